@@ -1,0 +1,94 @@
+/// A position: where both players' checkers stand, with one player on roll.
+///
+/// Each side is described from its own viewpoint, so the same code serves both players and turning
+/// the table is an exchange of the two sides. Plain values; safe to use from any thread.
+#pragma once
+
+#include <bit>
+#include <cstdint>
+
+#include "rules/types.h"
+
+namespace sixfold {
+
+/// One player's checkers: 26 counts of 4 bits, location 0 (borne off) lowest. The number of
+/// checkers of the game is their sum, so games with fewer than 15 a side need no extra state.
+class Side {
+ public:
+  constexpr Side() = default;
+  constexpr explicit Side(Packed128 bits) : bits_(bits) {}
+
+  /// Checkers on a location. REQUIRES: 0 <= location <= 25.
+  [[nodiscard]] constexpr int operator[](int location) const noexcept {
+    return static_cast<int>(static_cast<std::uint64_t>(bits_ >> (4 * location)) & 15u);
+  }
+  /// REQUIRES: the count stays within 0..15.
+  constexpr void add(int location, int count) noexcept {
+    bits_ += static_cast<Packed128>(count) << (4 * location);
+  }
+  /// REQUIRES: a checker stands on `from`.
+  constexpr void move(int from, int to) noexcept {
+    bits_ += unit(to);
+    bits_ -= unit(from);
+  }
+
+  /// All checkers, those borne off included.
+  [[nodiscard]] constexpr int total() const noexcept { return sum(kOff); }
+  [[nodiscard]] constexpr int borne_off() const noexcept { return (*this)[kOff]; }
+  /// Nothing left on the board: this side has won.
+  [[nodiscard]] constexpr bool all_off() const noexcept { return (bits_ >> 4) == 0; }
+  /// Highest occupied location; 0 when all checkers are off.
+  [[nodiscard]] constexpr int rearmost() const noexcept {
+    const auto upper = static_cast<std::uint64_t>(bits_ >> 64);
+    if (upper != 0) return 16 + (63 - std::countl_zero(upper)) / 4;
+    const std::uint64_t lower = static_cast<std::uint64_t>(bits_) & ~std::uint64_t{15};
+    return lower == 0 ? 0 : (63 - std::countl_zero(lower)) / 4;
+  }
+  /// Pips still to go; a checker on the bar has 25.
+  [[nodiscard]] constexpr int pips() const noexcept {
+    int pips = 0;
+    for (int location = 1; location <= kBar; ++location) pips += location * (*this)[location];
+    return pips;
+  }
+  /// Checkers on locations `first`..25.
+  [[nodiscard]] constexpr int sum(int first) const noexcept {
+    int checkers = 0;
+    for (int location = first; location <= kBar; ++location) checkers += (*this)[location];
+    return checkers;
+  }
+
+  [[nodiscard]] constexpr Packed128 bits() const noexcept { return bits_; }
+  [[nodiscard]] static constexpr Packed128 unit(int location) noexcept {
+    return Packed128{1} << (4 * location);
+  }
+  friend constexpr bool operator==(const Side&, const Side&) = default;
+
+ private:
+  Packed128 bits_ = 0;
+};
+
+struct Position {
+  Side roller;
+  Side opponent;
+  friend constexpr bool operator==(const Position&, const Position&) = default;
+};
+
+/// The same board with the other player on roll.
+[[nodiscard]] constexpr Position swapped(const Position& position) noexcept {
+  return {position.opponent, position.roller};
+}
+
+/// The other player's number for a point: 1 <-> 24.
+[[nodiscard]] constexpr int mirrored(int point) noexcept { return kPoints + 1 - point; }
+
+/// One side has all its checkers off.
+[[nodiscard]] constexpr bool game_over(const Position& position) noexcept {
+  return position.roller.all_off() || position.opponent.all_off();
+}
+
+/// No checker can ever be hit again: the sides have passed one another. A finished game is a race.
+[[nodiscard]] constexpr bool is_race(const Position& position) noexcept {
+  return position.roller.rearmost() + position.opponent.rearmost() <= kPoints;
+}
+
+}  // namespace sixfold
