@@ -52,9 +52,9 @@ class Side {
   }
   /// Checkers on locations `first`..25.
   [[nodiscard]] constexpr int sum(int first) const noexcept {
-    int checkers = 0;
-    for (int location = first; location <= kBar; ++location) checkers += (*this)[location];
-    return checkers;
+    const Packed128 counts = bits_ >> (4 * first);
+    return nibble_sum(static_cast<std::uint64_t>(counts)) +
+           nibble_sum(static_cast<std::uint64_t>(counts >> 64));
   }
 
   [[nodiscard]] constexpr Packed128 bits() const noexcept { return bits_; }
@@ -64,6 +64,13 @@ class Side {
   friend constexpr bool operator==(const Side&, const Side&) = default;
 
  private:
+  /// The sum of sixteen 4-bit counts. REQUIRES: it is below 256.
+  [[nodiscard]] static constexpr int nibble_sum(std::uint64_t counts) noexcept {
+    constexpr std::uint64_t kLowNibbles = 0x0f0f0f0f0f0f0f0f;
+    const std::uint64_t bytes = (counts & kLowNibbles) + ((counts >> 4) & kLowNibbles);
+    return static_cast<int>((bytes * 0x0101010101010101) >> 56);
+  }
+
   Packed128 bits_ = 0;
 };
 

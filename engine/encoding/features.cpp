@@ -1,0 +1,146 @@
+#include "encoding/features.h"
+
+#include <algorithm>
+#include <bit>
+
+namespace sixfold {
+namespace {
+
+constexpr int kBarStart = kPoints * kPointFeatures;
+constexpr int kOffStart = kBarStart + kBarFeatures;
+constexpr int kPipStart = kOffStart + kOffFeatures;
+constexpr int kHatWidth = 10;
+
+/// Features of one side; numbers are relative to the side's first.
+class SideFeatures {
+ public:
+  void point(int point, int count) {
+    const int start = (point - 1) * kPointFeatures;
+    add(start + std::min(count, 6) - 1, 1.0f);
+    for (int least = 1; least <= std::min(count, 3); ++least) add(start + 5 + least, 1.0f);
+    if (count > 3) add(start + 9, 0.5f * static_cast<float>(count - 3));
+  }
+  void bar(int count) {
+    add(kBarStart + std::min(count, 3) - 1, 1.0f);
+    add(kBarStart + 3, 0.5f * static_cast<float>(count));
+  }
+  void off(int count) {
+    for (int least = 1; least <= count; ++least) add(kOffStart + least - 1, 1.0f);
+    add(kOffStart + kMaxCheckers, static_cast<float>(count) / kMaxCheckers);
+  }
+  void pips(int pips) {
+    const int capped = std::min(pips, kHatWidth * (kPipFeatures - 1));
+    const int left = capped / kHatWidth;
+    const float share = static_cast<float>(capped % kHatWidth) / kHatWidth;
+    add(kPipStart + left, 1.0f - share);
+    if (share > 0.0f) add(kPipStart + left + 1, share);
+  }
+  [[nodiscard]] std::vector<WeightedFeature> take(int side) && {
+    for (WeightedFeature& entry : features_) entry.feature += side * kSideFeatures;
+    return std::move(features_);
+  }
+
+ private:
+  void add(int feature, float weight) { features_.push_back({feature, weight}); }
+  std::vector<WeightedFeature> features_;
+};
+
+constexpr int location_of_bit(Packed128 bits) noexcept {
+  const auto lower = static_cast<std::uint64_t>(bits);
+  if (lower != 0) return std::countr_zero(lower) / 4;
+  return 16 + std::countr_zero(static_cast<std::uint64_t>(bits >> 64)) / 4;
+}
+
+/// Calls visit(location) for every location whose four bits are not all zero.
+template <typename Visit>
+void for_each_location(Packed128 bits, Visit visit) noexcept {
+  while (bits != 0) {
+    const int location = location_of_bit(bits);
+    visit(location);
+    bits &= ~(Packed128{15} << (4 * location));
+  }
+}
+
+void add_side_rows(const Side& side, int side_index, RowList& rows) noexcept {
+  int pips = 0;
+  for_each_location(side.bits(), [&](int location) {
+    pips += location * side[location];
+    rows.push(checkers_row(side_index, location, side[location]));
+  });
+  rows.push(pips_row(side_index, pips));
+}
+
+void add_side_changes(const Side& before, const Side& after, int side_index, int pips,
+                      RowChanges& changes) noexcept {
+  if (before == after) return;
+  int new_pips = pips;
+  for_each_location(before.bits() ^ after.bits(), [&](int location) {
+    const int old_count = before[location];
+    const int new_count = after[location];
+    new_pips += location * (new_count - old_count);
+    if (old_count > 0) changes.removed.push(checkers_row(side_index, location, old_count));
+    if (new_count > 0) changes.added.push(checkers_row(side_index, location, new_count));
+  });
+  changes.removed.push(pips_row(side_index, pips));
+  changes.added.push(pips_row(side_index, new_pips));
+}
+
+}  // namespace
+
+std::vector<WeightedFeature> features_of_row(int row) {
+  const int side = row / kSideRows;
+  const int within = row % kSideRows;
+  SideFeatures features;
+  if (within >= kLocations * kCounts) {
+    features.pips(within - kLocations * kCounts);
+  } else if (const int count = within % kCounts; count > 0) {
+    const int location = within / kCounts;
+    if (location == kOff) {
+      features.off(count);
+    } else if (location == kBar) {
+      features.bar(count);
+    } else {
+      features.point(location, count);
+    }
+  }
+  return std::move(features).take(side);
+}
+
+std::string feature_name(int feature) {
+  const std::string side = feature < kSideFeatures ? "roller, " : "opponent, ";
+  const int within = feature % kSideFeatures;
+  if (within >= kPipStart) {
+    return side + "pips near " + std::to_string(kHatWidth * (within - kPipStart));
+  }
+  if (within >= kOffStart) {
+    const int number = within - kOffStart;
+    if (number == kMaxCheckers) return side + "off, count / 15";
+    return side + "off, at least " + std::to_string(number + 1);
+  }
+  if (within >= kBarStart) {
+    static constexpr std::array<const char*, kBarFeatures> kNames{"exactly 1", "exactly 2",
+                                                                  "3 or more", "half the count"};
+    return side + "bar, " + kNames[static_cast<std::size_t>(within - kBarStart)];
+  }
+  static constexpr std::array<const char*, kPointFeatures> kNames{
+      "exactly 1", "exactly 2",  "exactly 3",  "exactly 4",  "exactly 5",
+      "6 or more", "at least 1", "at least 2", "at least 3", "half of what exceeds 3"};
+  return side + "point " + std::to_string(within / kPointFeatures + 1) + ", " +
+         kNames[static_cast<std::size_t>(within % kPointFeatures)];
+}
+
+RowList active_rows(const Position& position) noexcept {
+  RowList rows;
+  add_side_rows(position.roller, 0, rows);
+  add_side_rows(position.opponent, 1, rows);
+  return rows;
+}
+
+RowChanges RowDifference::to(const Position& other) const noexcept {
+  RowChanges changes;
+  add_side_changes(base_.roller, other.roller, 0, roller_pips_, changes);
+  add_side_changes(base_.opponent, other.opponent, 1, opponent_pips_, changes);
+  return changes;
+}
+
+}  // namespace sixfold

@@ -1,0 +1,56 @@
+/// What a position is worth, as a distribution over the six outcomes.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "evaluator/kernels.h"
+#include "evaluator/quantised_network.h"
+#include "rules/outcome_distribution.h"
+#include "rules/plays.h"
+#include "rules/position.h"
+
+namespace sixfold {
+
+/// Implementations are immutable and safe to use from any thread.
+class Evaluator {
+ public:
+  Evaluator() = default;
+  Evaluator(const Evaluator&) = delete;
+  Evaluator& operator=(const Evaluator&) = delete;
+  virtual ~Evaluator() = default;
+
+  /// The outcomes of a position from the viewpoint of the side on roll, before the dice. Outcomes
+  /// that the rules exclude have probability zero.
+  [[nodiscard]] virtual OutcomeDistribution evaluate(const Position& position) const noexcept = 0;
+
+  /// outcomes[i] is the distribution after plays[i], from the viewpoint of the player who makes the
+  /// play. One parent with all its children, since these differ from it in few places.
+  /// REQUIRES: the spans are of equal length; the plays are results of one roll from `parent`.
+  virtual void evaluate_children(const Position& parent, std::span<const PlayKey> plays,
+                                 std::span<OutcomeDistribution> outcomes) const noexcept = 0;
+};
+
+/// The quantised network pair, evaluated incrementally from each parent.
+class NetworkEvaluator final : public Evaluator {
+ public:
+  /// Throws InputError for networks that do not fit into integers. REQUIRES: is_available(level).
+  explicit NetworkEvaluator(const NetworkPair& networks,
+                            InstructionSet level = best_instruction_set());
+
+  [[nodiscard]] OutcomeDistribution evaluate(const Position& position) const noexcept override;
+  void evaluate_children(const Position& parent, std::span<const PlayKey> plays,
+                         std::span<OutcomeDistribution> outcomes) const noexcept override;
+  [[nodiscard]] InstructionSet level() const noexcept { return kernels_.level; }
+
+ private:
+  [[nodiscard]] const QuantisedNetwork& network_for(const Position& position) const noexcept {
+    return is_race(position) ? race_ : contact_;
+  }
+
+  const Kernels& kernels_;
+  QuantisedNetwork contact_;
+  QuantisedNetwork race_;
+};
+
+}  // namespace sixfold

@@ -1,0 +1,54 @@
+#include "evaluator/kernels.h"
+
+#include <string>
+
+#include "evaluator/kernel_levels.h"
+#include "rules/input_error.h"
+
+namespace sixfold {
+
+bool is_available(InstructionSet level) noexcept {
+  switch (level) {
+    case InstructionSet::kScalar:
+      return true;
+    case InstructionSet::kAvx2:
+      return __builtin_cpu_supports("avx2") != 0;
+    case InstructionSet::kAvx512:
+      return __builtin_cpu_supports("avx512f") != 0 && __builtin_cpu_supports("avx512bw") != 0 &&
+             __builtin_cpu_supports("avx512vl") != 0 && __builtin_cpu_supports("avx512dq") != 0 &&
+             __builtin_cpu_supports("avx512vnni") != 0;
+  }
+  return false;
+}
+
+InstructionSet best_instruction_set() noexcept {
+  if (is_available(InstructionSet::kAvx512)) return InstructionSet::kAvx512;
+  if (is_available(InstructionSet::kAvx2)) return InstructionSet::kAvx2;
+  return InstructionSet::kScalar;
+}
+
+InstructionSet instruction_set_named(std::string_view name) {
+  std::string present;
+  for (std::size_t i = 0; i < kInstructionSetNames.size(); ++i) {
+    const auto level = static_cast<InstructionSet>(i);
+    if (!is_available(level)) continue;
+    if (name == kInstructionSetNames[i]) return level;
+    present += (present.empty() ? "" : ", ") + std::string(kInstructionSetNames[i]);
+  }
+  throw InputError("'" + std::string(name) + "' is not an instruction set of this machine",
+                   "instruction set", present);
+}
+
+const Kernels& kernels_for(InstructionSet level) noexcept {
+  switch (level) {
+    case InstructionSet::kAvx2:
+      return kAvx2Kernels;
+    case InstructionSet::kAvx512:
+      return kAvx512Kernels;
+    case InstructionSet::kScalar:
+      break;
+  }
+  return kScalarKernels;
+}
+
+}  // namespace sixfold

@@ -1,0 +1,63 @@
+/// The inner loops of the quantised network at three instruction-set levels, chosen at run time.
+///
+/// All levels give the same bits: integers wrap or are exact, and the floats after the last integer
+/// layer are computed by the same operations in the same order (compiled with -ffp-contract=off).
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string_view>
+
+#include "encoding/features.h"
+#include "evaluator/network.h"
+
+namespace sixfold {
+
+enum class InstructionSet : std::uint8_t { kScalar, kAvx2, kAvx512 };
+
+inline constexpr std::array<std::string_view, 3> kInstructionSetNames{"scalar", "avx2", "avx512"};
+
+[[nodiscard]] bool is_available(InstructionSet level) noexcept;
+[[nodiscard]] InstructionSet best_instruction_set() noexcept;
+/// The level of that name; throws InputError for an unknown or absent one.
+[[nodiscard]] InstructionSet instruction_set_named(std::string_view name);
+
+inline constexpr std::size_t kCacheLine = 64;
+/// Outcomes padded to a vector of eight floats.
+inline constexpr std::size_t kPaddedOutcomes = 8;
+
+/// What the kernels read of a quantised network. Shapes: R rows, H hidden, S second units.
+struct KernelWeights {
+  std::size_t hidden = 0;                   ///< H, a multiple of kHiddenStep
+  const std::int16_t* rows = nullptr;       ///< R x H, in units of 1 / (127 * 2^shift)
+  int shift = 0;                            ///< from accumulators to activations of 0..127
+  const std::int8_t* second = nullptr;      ///< H/4 x S x 4
+  const float* second_scale = nullptr;      ///< S
+  const float* second_bias = nullptr;       ///< S
+  const float* head_weights = nullptr;      ///< S x kPaddedOutcomes
+  const float* head_bias = nullptr;         ///< kPaddedOutcomes
+};
+
+/// The first layer's sums for one position, rounding included. H of them are used.
+struct alignas(kCacheLine) Accumulator {
+  std::array<std::int16_t, kMaxHidden> sums;
+};
+
+/// Six probabilities, padded; those of impossible outcomes are exactly zero.
+using PaddedOutcomes = std::array<float, kPaddedOutcomes>;
+
+struct Kernels {
+  InstructionSet level;
+  /// out = base + rows `added` - rows `removed`. `out` may be `base`.
+  void (*accumulate)(const KernelWeights& weights, const Accumulator& base,
+                     const RowChanges& changes, Accumulator& out) noexcept;
+  /// The network's output for base + changes. Bit i of `possible`: outcome i is not excluded.
+  void (*forward)(const KernelWeights& weights, const Accumulator& base, const RowChanges& changes,
+                  unsigned possible, PaddedOutcomes& out) noexcept;
+};
+
+/// REQUIRES: is_available(level).
+[[nodiscard]] const Kernels& kernels_for(InstructionSet level) noexcept;
+
+}  // namespace sixfold

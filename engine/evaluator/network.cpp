@@ -1,0 +1,27 @@
+#include "evaluator/network.h"
+
+namespace sixfold {
+
+Network zero_network(int hidden) {
+  Network network;
+  network.hidden = hidden;
+  for_each_array(network, [](const char*, std::vector<float>& values, std::size_t rows,
+                             std::size_t columns) { values.assign(rows * columns, 0.0f); });
+  return network;
+}
+
+std::vector<float> baked_rows(const Network& network) {
+  const auto hidden = static_cast<std::size_t>(network.hidden);
+  std::vector<float> rows(kRowCount * hidden, 0.0f);
+  for (int row = 0; row < kRowCount; ++row) {
+    float* const out = rows.data() + static_cast<std::size_t>(row) * hidden;
+    for (const WeightedFeature& entry : features_of_row(row)) {
+      const float* const in =
+          network.first.data() + static_cast<std::size_t>(entry.feature) * hidden;
+      for (std::size_t h = 0; h < hidden; ++h) out[h] += entry.weight * in[h];
+    }
+  }
+  return rows;
+}
+
+}  // namespace sixfold

@@ -1,0 +1,63 @@
+/// The float weights of an evaluator, as trained and as stored.
+///
+/// Shapes: F features (kFeatureCount), H hidden units, S units of the second layer (kSecondUnits),
+/// O outcomes (6). All matrices are row-major, input by output.
+///
+///   hidden = clamp(first_bias + sum over features of value * first[feature], 0, 1)
+///   second = max(second_bias + hidden * second_weights, 0)
+///   logits = head_bias + second * head_weights;  outcomes = softmax over those that are possible
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "encoding/features.h"
+
+namespace sixfold {
+
+inline constexpr int kSecondUnits = 32;
+/// H must be a multiple of this, so that kernels need no remainders.
+inline constexpr int kHiddenStep = 64;
+inline constexpr int kMaxHidden = 1024;
+
+struct Network {
+  int hidden = 0;                     ///< H
+  std::vector<float> first;           ///< F x H
+  std::vector<float> first_bias;      ///< H
+  std::vector<float> second_weights;  ///< H x S
+  std::vector<float> second_bias;     ///< S
+  std::vector<float> head_weights;    ///< S x O
+  std::vector<float> head_bias;       ///< O
+  friend bool operator==(const Network&, const Network&) = default;
+};
+
+/// A network of H hidden units with all weights zero. REQUIRES: hidden is a multiple of kHiddenStep
+/// and at most kMaxHidden.
+[[nodiscard]] Network zero_network(int hidden);
+
+/// Calls visit(name, values, rows, columns) for each of the six arrays of a network; vectors have
+/// one row. The one place that knows the names of the stored tensors.
+template <typename AnyNetwork, typename Visit>
+void for_each_array(AnyNetwork& network, Visit visit) {
+  const auto hidden = static_cast<std::size_t>(network.hidden);
+  constexpr std::size_t kSecond = kSecondUnits;
+  constexpr std::size_t kOutcomes = kOutcomeCount;
+  visit("first", network.first, std::size_t{kFeatureCount}, hidden);
+  visit("first_bias", network.first_bias, std::size_t{1}, hidden);
+  visit("second_weights", network.second_weights, hidden, kSecond);
+  visit("second_bias", network.second_bias, std::size_t{1}, kSecond);
+  visit("head_weights", network.head_weights, kSecond, kOutcomes);
+  visit("head_bias", network.head_bias, std::size_t{1}, kOutcomes);
+}
+
+/// An evaluator's two networks: one while the sides are in contact, one for races.
+struct NetworkPair {
+  Network contact;
+  Network race;
+  friend bool operator==(const NetworkPair&, const NetworkPair&) = default;
+};
+
+/// R x H: the first layer baked into one row for each (side, location, count) and (side, pips).
+[[nodiscard]] std::vector<float> baked_rows(const Network& network);
+
+}  // namespace sixfold

@@ -1,0 +1,204 @@
+#include "evaluator/network_file.h"
+
+#include <cassert>
+#include <charconv>
+#include <set>
+#include <string_view>
+
+#include "rules/input_error.h"
+
+namespace sixfold {
+namespace {
+
+constexpr const char* kContact = "contact";
+constexpr const char* kRace = "race";
+
+std::string tensor_name(const std::string& prefix, const char* array) {
+  return prefix + "." + array;
+}
+
+/// Looks into a TensorFile and knows its name for an error.
+class Finder {
+ public:
+  Finder(const TensorFile& file, const std::string& file_name)
+      : file_(file), file_name_(file_name) {}
+
+  [[noreturn]] void refuse(const std::string& complaint, const std::string& expected) const {
+    throw InputError(complaint, file_name_, expected);
+  }
+
+  [[nodiscard]] const Tensor& tensor(const std::string& name) const {
+    const auto found = file_.tensors.find(name);
+    if (found == file_.tensors.end()) refuse("has no tensor '" + name + "'", "");
+    return found->second;
+  }
+
+  [[nodiscard]] std::string text(const char* key) const {
+    const auto found = file_.metadata.find(key);
+    if (found == file_.metadata.end()) refuse(std::string("has no metadata '") + key + "'", "");
+    return found->second;
+  }
+
+  [[nodiscard]] std::uint64_t number(const char* key) const {
+    const std::string digits = text(key);
+    std::uint64_t value = 0;
+    const char* const end = digits.data() + digits.size();
+    const auto [next, error] = std::from_chars(digits.data(), end, value);
+    if (error != std::errc() || next != end) {
+      refuse(std::string("metadata '") + key + "' is '" + digits + "'", "a whole number");
+    }
+    return value;
+  }
+
+ private:
+  const TensorFile& file_;
+  const std::string& file_name_;
+};
+
+/// H, as the first layer's shape has it.
+int hidden_units(const Finder& finder, const std::string& name) {
+  const std::vector<std::size_t>& shape = finder.tensor(name).shape;
+  if (shape.size() != 2) {
+    finder.refuse("tensor '" + name + "' has shape " + shape_text(shape),
+                  "[" + std::to_string(kFeatureCount) + ", hidden units]");
+  }
+  const std::size_t hidden = shape[1];
+  if (hidden == 0 || hidden > kMaxHidden || hidden % kHiddenStep != 0) {
+    finder.refuse(
+        "tensor '" + name + "' has " + std::to_string(hidden) + " hidden units",
+        "a multiple of " + std::to_string(kHiddenStep) + " up to " + std::to_string(kMaxHidden));
+  }
+  return static_cast<int>(hidden);
+}
+
+NetworkCard card_of(const Finder& finder) {
+  NetworkCard card;
+  card.recipe = finder.text("recipe");
+  card.games = finder.number("games");
+  card.seed = finder.number("seed");
+  const std::uint64_t checkers = finder.number("checkers");
+  if (checkers < 1 || checkers > kMaxCheckers) {
+    finder.refuse("is for " + std::to_string(checkers) + " checkers a side",
+                  "1 to " + std::to_string(kMaxCheckers));
+  }
+  card.checkers = static_cast<int>(checkers);
+  card.parent = finder.text("parent");
+  return card;
+}
+
+/// Calls visit(name, values, rows, columns) for each array of both networks.
+template <typename Visit>
+void for_each_tensor(const NetworkPair& networks, Visit visit) {
+  const auto walk = [&](const char* prefix, const Network& network) {
+    for_each_array(network, [&](const char* name, const std::vector<float>& values,
+                                std::size_t rows, std::size_t columns) {
+      visit(tensor_name(prefix, name), values, rows, columns);
+    });
+  };
+  walk(kContact, networks.contact);
+  walk(kRace, networks.race);
+}
+
+void check_format(const TensorFile& file, const Finder& finder) {
+  const auto format = file.metadata.find("format");
+  if (format == file.metadata.end() || format->second != kNetworkFormat) {
+    finder.refuse("is not a Sixfold network", std::string("format ") + kNetworkFormat);
+  }
+  const std::string features = finder.text("feature_set");
+  if (features != std::to_string(kFeatureSetVersion)) {
+    finder.refuse("is for feature set '" + features + "'",
+                  "feature set " + std::to_string(kFeatureSetVersion) + ", the one in use");
+  }
+}
+
+void check_no_others(const TensorFile& file, const Finder& finder, const NetworkPair& networks) {
+  std::set<std::string> known;
+  for_each_tensor(networks, [&](const std::string& name, const std::vector<float>&, std::size_t,
+                                std::size_t) { known.insert(name); });
+  for (const auto& [name, tensor] : file.tensors) {
+    if (!known.contains(name)) {
+      finder.refuse("has an unknown tensor '" + name + "'", "those of the two networks only");
+    }
+  }
+}
+
+}  // namespace
+
+NetworkFile load_network(const std::filesystem::path& path) {
+  return from_tensors(read_tensors(path), path.string());
+}
+
+void save_network(const std::filesystem::path& path, const NetworkFile& file) {
+  write_tensors(path, to_tensors(file));
+}
+
+TensorFile to_tensors(const NetworkFile& file) {
+  const NetworkCard& card = file.card;
+  TensorFile stored;
+  stored.metadata = {{"format", kNetworkFormat},
+                     {"feature_set", std::to_string(kFeatureSetVersion)},
+                     {"recipe", card.recipe},
+                     {"games", std::to_string(card.games)},
+                     {"seed", std::to_string(card.seed)},
+                     {"checkers", std::to_string(card.checkers)},
+                     {"parent", card.parent}};
+  add_network(stored, kContact, file.networks.contact);
+  add_network(stored, kRace, file.networks.race);
+  return stored;
+}
+
+NetworkFile from_tensors(const TensorFile& file, const std::string& file_name) {
+  const Finder finder(file, file_name);
+  check_format(file, finder);
+  NetworkFile result;
+  result.card = card_of(finder);
+  result.networks.contact = take_network(file, kContact, file_name);
+  result.networks.race = take_network(file, kRace, file_name);
+  check_no_others(file, finder, result.networks);
+  return result;
+}
+
+void add_network(TensorFile& file, const std::string& prefix, const Network& network) {
+  for_each_array(network, [&](const char* name, const std::vector<float>& values, std::size_t rows,
+                              std::size_t columns) {
+    assert(values.size() == rows * columns);
+    file.tensors.insert_or_assign(tensor_name(prefix, name), Tensor{{rows, columns}, values});
+  });
+}
+
+Network take_network(const TensorFile& file, const std::string& prefix,
+                     const std::string& file_name) {
+  const Finder finder(file, file_name);
+  Network network;
+  network.hidden = hidden_units(finder, tensor_name(prefix, "first"));
+  for_each_array(network, [&](const char* array, std::vector<float>& values, std::size_t rows,
+                              std::size_t columns) {
+    const std::string name = tensor_name(prefix, array);
+    const Tensor& tensor = finder.tensor(name);
+    const std::vector<std::size_t> expected{rows, columns};
+    if (tensor.shape != expected) {
+      finder.refuse("tensor '" + name + "' has shape " + shape_text(tensor.shape),
+                    shape_text(expected));
+    }
+    assert(tensor.values.size() == rows * columns);
+    values = tensor.values;
+  });
+  return network;
+}
+
+std::string network_identity(const NetworkFile& file) {
+  constexpr std::uint64_t kPrime = 0x100000001b3;
+  std::uint64_t hash = 0xcbf29ce484222325;
+  for_each_tensor(file.networks, [&](const std::string&, const std::vector<float>& values,
+                                     std::size_t, std::size_t) {
+    const std::string_view bytes(reinterpret_cast<const char*>(values.data()),
+                                 values.size() * sizeof(float));
+    for (const char byte : bytes) hash = (hash ^ static_cast<unsigned char>(byte)) * kPrime;
+  });
+  constexpr std::string_view kDigits = "0123456789abcdef";
+  std::string text(16, '0');
+  for (std::size_t i = 0; i < text.size(); ++i) text[i] = kDigits[(hash >> (60 - 4 * i)) & 15];
+  return text;
+}
+
+}  // namespace sixfold

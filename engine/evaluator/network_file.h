@@ -1,0 +1,60 @@
+/// The file of an evaluator's weights, and the card that says where they came from.
+///
+/// A safetensors file with the tensors of for_each_array, such as "contact.first" and
+/// "race.head_bias", each with two dimensions [rows, columns]; vectors have one row. Metadata:
+///
+///   format       "sixfold.network/1"
+///   feature_set  kFeatureSetVersion
+///   recipe, games, seed, checkers, parent    the card; numbers are decimal
+///
+/// All functions that read throw InputError for what they refuse. Safe to use from any thread.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <string>
+
+#include "evaluator/network.h"
+#include "evaluator/safetensors.h"
+
+namespace sixfold {
+
+inline constexpr const char* kNetworkFormat = "sixfold.network/1";
+
+struct NetworkCard {
+  std::string recipe;       ///< how it was trained
+  std::uint64_t games = 0;  ///< played to train it
+  std::uint64_t seed = 0;
+  int checkers = kMaxCheckers;  ///< a side, in the games that it was trained on
+  std::string parent;           ///< identity of the network that it was trained from, or empty
+  friend bool operator==(const NetworkCard&, const NetworkCard&) = default;
+};
+
+struct NetworkFile {
+  NetworkCard card;
+  NetworkPair networks;
+  friend bool operator==(const NetworkFile&, const NetworkFile&) = default;
+};
+
+/// Refuses other formats and feature sets, missing and unknown tensors, and wrong shapes.
+[[nodiscard]] NetworkFile load_network(const std::filesystem::path& path);
+
+/// Writes whole or not at all; throws InputError when that fails.
+void save_network(const std::filesystem::path& path, const NetworkFile& file);
+
+/// The halves of the above that need no file; `file_name` is for messages.
+[[nodiscard]] TensorFile to_tensors(const NetworkFile& file);
+[[nodiscard]] NetworkFile from_tensors(const TensorFile& file, const std::string& file_name);
+
+/// Stores a network's arrays as "prefix.first" and so on, beside what is there already.
+void add_network(TensorFile& file, const std::string& prefix, const Network& network);
+
+/// The network stored under `prefix`; other tensors don't matter.
+[[nodiscard]] Network take_network(const TensorFile& file, const std::string& prefix,
+                                   const std::string& file_name);
+
+/// 16 hexadecimal digits that say which weights gave a number: 64-bit FNV-1a over the bytes of all
+/// arrays in the order of for_each_array, contact first. The card doesn't count.
+[[nodiscard]] std::string network_identity(const NetworkFile& file);
+
+}  // namespace sixfold

@@ -1,0 +1,92 @@
+#include "train/duel.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+#include <vector>
+
+#include "rollout/choice.h"
+#include "rollout/workers.h"
+#include "rollout/random_stream.h"
+#include "rules/game_result.h"
+#include "rules/start.h"
+
+namespace sixfold {
+namespace {
+
+constexpr std::uint64_t kPairsATask = 16;
+
+/// Points that the player who starts wins.
+double play(const Evaluator& starter, const Evaluator& other, int checkers, RandomStream random,
+            ChoiceScratch& scratch) {
+  static const OutcomeWorth kMoney = parse_score("money").worth;
+  Position position = start_position(checkers);
+  Roll roll = random.roll();
+  while (roll.is_doubles()) roll = random.roll();
+  bool starter_on_roll = true;
+  while (true) {
+    if (const auto result = game_result(position)) {
+      const double points = worth_of(certain(*result), kMoney);
+      return starter_on_roll ? points : -points;
+    }
+    const Evaluator& player = starter_on_roll ? starter : other;
+    position = position_after(position, best_play(player, position, roll, kMoney, scratch).play);
+    starter_on_roll = !starter_on_roll;
+    roll = random.roll();
+  }
+}
+
+struct Sums {
+  std::uint64_t pairs = 0;
+  double points = 0.0;
+  double squares = 0.0;
+  std::uint64_t wins = 0;
+};
+
+}  // namespace
+
+DuelResult duel(const Evaluator& first, const Evaluator& second, const DuelSettings& settings) {
+  const std::uint64_t tasks = (settings.pairs + kPairsATask - 1) / kPairsATask;
+  std::vector<Sums> sums(tasks);
+  std::atomic<std::uint64_t> done{0};
+  Workers workers(settings.threads);
+  workers.for_each(tasks, [&](std::size_t task) {
+    if (settings.stop != nullptr && *settings.stop) return;
+    ChoiceScratch scratch;
+    Sums& at = sums[task];
+    const std::uint64_t begin = task * kPairsATask;
+    const std::uint64_t end = std::min(begin + kPairsATask, settings.pairs);
+    for (std::uint64_t pair = begin; pair < end; ++pair) {
+      const RandomStream dice(settings.seed, pair);
+      const double as_starter = play(first, second, settings.checkers, dice, scratch);
+      const double as_other = -play(second, first, settings.checkers, dice, scratch);
+      const double mean = (as_starter + as_other) / 2.0;
+      at.pairs += 1;
+      at.points += mean;
+      at.squares += mean * mean;
+      at.wins += (as_starter > 0.0 ? 1u : 0u) + (as_other > 0.0 ? 1u : 0u);
+    }
+    done += end - begin;
+    if (settings.progress) settings.progress(done);
+  });
+  Sums total;
+  for (const Sums& part : sums) {
+    total.pairs += part.pairs;
+    total.points += part.points;
+    total.squares += part.squares;
+    total.wins += part.wins;
+  }
+  DuelResult result;
+  result.pairs = total.pairs;
+  if (total.pairs == 0) return result;
+  const auto n = static_cast<double>(total.pairs);
+  result.points_per_game = total.points / n;
+  result.win_fraction = static_cast<double>(total.wins) / (2.0 * n);
+  if (total.pairs > 1) {
+    const double variance = (total.squares - total.points * result.points_per_game) / (n - 1.0);
+    result.standard_error = std::sqrt(std::max(variance, 0.0) / n);
+  }
+  return result;
+}
+
+}  // namespace sixfold

@@ -1,0 +1,33 @@
+/// Two evaluators against one another.
+#pragma once
+
+#include <atomic>
+#include <cstdint>
+#include <functional>
+
+#include "evaluator/evaluator.h"
+
+namespace sixfold {
+
+struct DuelSettings {
+  std::uint64_t pairs = 10000;  ///< Each pair is two games on the same dice with the seats swapped.
+  std::uint64_t seed = 1;
+  int checkers = kMaxCheckers;
+  int threads = 1;
+  const std::atomic<bool>* stop = nullptr;              ///< When set, ends after the open pairs.
+  std::function<void(std::uint64_t pairs_done)> progress;  ///< Called from any thread.
+};
+
+/// Cubeless points a game from the first evaluator's viewpoint; errors from the spread of pairs.
+struct DuelResult {
+  std::uint64_t pairs = 0;
+  double points_per_game = 0.0;
+  double standard_error = 0.0;
+  double win_fraction = 0.0;  ///< Games that the first evaluator won.
+};
+
+/// A pure function of the evaluators and settings unless stopped; the same for any thread count.
+[[nodiscard]] DuelResult duel(const Evaluator& first, const Evaluator& second,
+                              const DuelSettings& settings);
+
+}  // namespace sixfold

@@ -1,0 +1,38 @@
+/// The trainer's elementwise loops at the three instruction-set levels.
+///
+/// Each element is computed by the same operations at every level (no contraction, no reordering),
+/// so the level changes the speed and never the result.
+#pragma once
+
+#include <cstddef>
+
+#include "evaluator/kernels.h"
+
+namespace sixfold {
+
+/// Adam's numbers for one step.
+struct AdamStep {
+  float learning_rate;
+  float correction1;    ///< 1 / (1 - beta1^t)
+  float correction2;    ///< 1 / (1 - beta2^t)
+  float average_decay;  ///< share that the moving average keeps
+};
+
+struct TrainingLoops {
+  /// out += factor * in
+  void (*add_scaled)(float* out, const float* in, float factor, std::size_t size) noexcept;
+  /// out += in
+  void (*add)(float* out, const float* in, std::size_t size) noexcept;
+  /// values = clamp(values, 0, 1)
+  void (*clamp)(float* values, std::size_t size) noexcept;
+  /// gradient = 0 where the activation is at either end of its range
+  void (*mask_clamped)(float* gradient, const float* activations, std::size_t size) noexcept;
+  /// One step for `size` weights with their moments and moving average.
+  void (*adam)(float* weight, float* first, float* second, float* average, const float* gradient,
+               const AdamStep& step, std::size_t size) noexcept;
+};
+
+/// REQUIRES: is_available(level).
+[[nodiscard]] const TrainingLoops& training_loops(InstructionSet level) noexcept;
+
+}  // namespace sixfold

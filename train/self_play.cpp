@@ -1,0 +1,45 @@
+#include "train/self_play.h"
+
+#include <algorithm>
+
+#include "rollout/random_stream.h"
+#include "rules/game_result.h"
+#include "rules/start.h"
+
+namespace sixfold {
+
+GameRecord play_game(const Evaluator& evaluator, int checkers, std::uint64_t seed,
+                     std::uint64_t game, ChoiceScratch& scratch) {
+  static const OutcomeWorth kMoney = parse_score("money").worth;
+  RandomStream random(seed, game);
+  GameRecord record;
+  Position position = start_position(checkers);
+  record.positions.push_back(position);
+  while (!game_over(position)) {
+    const Choice choice = best_play(evaluator, position, random.roll(), kMoney, scratch);
+    position = position_after(position, choice.play);
+    record.positions.push_back(position);
+  }
+  return record;
+}
+
+std::vector<TargetOutcomes> lambda_returns(const GameRecord& game,
+                                           std::span<const TargetOutcomes> values, float lambda) {
+  const std::size_t count = game.positions.size() - 1;
+  std::vector<TargetOutcomes> targets(count);
+  TargetOutcomes next{};
+  next[static_cast<std::size_t>(*game_result(game.positions.back()))] = 1.0f;
+  for (std::size_t t = count; t-- > 0;) {
+    // At the last position the return is the result itself, whatever lambda.
+    if (t + 1 < count) {
+      for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+        next[o] = (1.0f - lambda) * values[t + 1][o] + lambda * next[o];
+      }
+    }
+    std::reverse(next.begin(), next.end());
+    targets[t] = next;
+  }
+  return targets;
+}
+
+}  // namespace sixfold

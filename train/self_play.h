@@ -1,0 +1,31 @@
+/// Games of an evaluator against itself, and the targets that they give.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "rollout/choice.h"
+#include "train/learner.h"
+
+namespace sixfold {
+
+/// One game: every position from the start to the last, each with its player on roll.
+struct GameRecord {
+  std::vector<Position> positions;  ///< The finished position is the last.
+};
+
+/// Plays game number `game` of `seed` from the start, both sides choosing the best play for money.
+/// The first roll may be doubles, so that the start position's value is that before any roll.
+[[nodiscard]] GameRecord play_game(const Evaluator& evaluator, int checkers, std::uint64_t seed,
+                                   std::uint64_t game, ChoiceScratch& scratch);
+
+/// TD(lambda) targets for all positions of a game but the last, each from the viewpoint of its side
+/// on roll: G_t = reversed((1 - lambda) V_{t+1} + lambda G_{t+1}), with the result at the end.
+/// `values` are the network's outputs V_t for the same positions.
+/// Source: Sutton R. & Barto A., Reinforcement Learning, 2nd ed., 2018, section 12.1.
+[[nodiscard]] std::vector<TargetOutcomes> lambda_returns(const GameRecord& game,
+                                                         std::span<const TargetOutcomes> values,
+                                                         float lambda);
+
+}  // namespace sixfold

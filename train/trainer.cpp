@@ -1,0 +1,285 @@
+#include "train/trainer.h"
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <numbers>
+
+#include "rules/game_result.h"
+#include "rules/input_error.h"
+#include "rules/start.h"
+#include "train/duel.h"
+
+namespace sixfold {
+namespace {
+
+constexpr std::size_t kBatch = 512;
+constexpr std::uint64_t kGamesATask = 8;
+constexpr std::uint64_t kFewestGames = 200;
+constexpr std::uint64_t kMostGames = 1000;
+constexpr std::uint64_t kFirstSnapshot = 10'000;  // then at each tenfold
+constexpr std::uint64_t kStrengthMeasures = 20;   // in the course of a run
+constexpr std::uint64_t kStrengthPairs = 2000;
+
+// Streams of the run's seed: games count from 0, the others start far above.
+constexpr std::uint64_t kShuffleStreams = std::uint64_t{1} << 61;
+constexpr std::uint64_t kStartStreams = std::uint64_t{1} << 62;
+constexpr std::uint64_t kDuelSeedOffset = 0x5eed;
+
+constexpr const char* kFormat = "sixfold.checkpoint/1";
+
+LearnerState start_of(int hidden, std::uint64_t seed, std::uint64_t stream) {
+  RandomStream random(seed, kStartStreams + stream);
+  return initial_state(hidden, random);
+}
+
+/// The iteration's samples of one network, and where each belongs.
+struct PhaseSamples {
+  std::vector<Sample> samples;
+  std::vector<std::pair<std::size_t, std::size_t>> places;  ///< (game, position)
+};
+
+PhaseSamples gather(const std::vector<GameRecord>& games, bool race) {
+  PhaseSamples phase;
+  for (std::size_t g = 0; g < games.size(); ++g) {
+    const std::vector<Position>& positions = games[g].positions;
+    for (std::size_t t = 0; t + 1 < positions.size(); ++t) {
+      if (is_race(positions[t]) != race) continue;
+      Sample sample;
+      sample.rows = active_rows(positions[t]);
+      sample.possible = possible_outcomes(positions[t]);
+      phase.samples.push_back(sample);
+      phase.places.emplace_back(g, t);
+    }
+  }
+  return phase;
+}
+
+/// A number stored as text in a checkpoint.
+template <typename Number>
+Number stored_number(const TensorFile& file, const std::string& key, const std::string& where) {
+  const auto entry = file.metadata.find(key);
+  Number value{};
+  if (entry != file.metadata.end()) {
+    const std::string& text = entry->second;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (error == std::errc() && end == text.data() + text.size()) return value;
+  }
+  throw InputError("the checkpoint's " + key + " is missing or not a number", where,
+                   "a checkpoint written by sixfold train");
+}
+
+void add_state(TensorFile& file, const std::string& prefix, const LearnerState& state) {
+  add_network(file, prefix + ".weights", state.weights);
+  add_network(file, prefix + ".average", state.average);
+  add_network(file, prefix + ".first_moment", state.first_moment);
+  add_network(file, prefix + ".second_moment", state.second_moment);
+  file.metadata[prefix + ".steps"] = std::to_string(state.steps);
+}
+
+LearnerState take_state(const TensorFile& file, const std::string& prefix,
+                        const std::string& where) {
+  LearnerState state;
+  state.weights = take_network(file, prefix + ".weights", where);
+  state.average = take_network(file, prefix + ".average", where);
+  state.first_moment = take_network(file, prefix + ".first_moment", where);
+  state.second_moment = take_network(file, prefix + ".second_moment", where);
+  state.steps = stored_number<std::uint64_t>(file, prefix + ".steps", where);
+  return state;
+}
+
+}  // namespace
+
+Recipe recipe_named(std::string_view name) {
+  if (name == "quick") return {"quick", 100'000, 128, 64, 3e-3f, 3e-5f, 0.7f};
+  if (name == "standard") return {"standard", 3'000'000, 256, 128, 2e-3f, 2e-5f, 0.7f};
+  throw InputError("'" + std::string(name) + "' is not a recipe", "recipe", "quick or standard");
+}
+
+Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads)
+    : Trainer(recipe, seed, checkers, threads, start_of(recipe.contact_hidden, seed, 0),
+              start_of(recipe.race_hidden, seed, 1)) {
+  static_cast<void>(start_position(checkers));
+}
+
+Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads,
+                 LearnerState contact, LearnerState race)
+    : recipe_(std::move(recipe)),
+      seed_(seed),
+      checkers_(checkers),
+      threads_(threads),
+      workers_(threads),
+      contact_(std::move(contact), threads),
+      race_(std::move(race), threads) {}
+
+NetworkPair Trainer::current() const {
+  return {contact_.state().weights, race_.state().weights};
+}
+
+NetworkPair Trainer::average() const {
+  return {contact_.state().average, race_.state().average};
+}
+
+NetworkFile Trainer::result() const {
+  NetworkFile file;
+  file.card.recipe = recipe_.name;
+  file.card.games = games_;
+  file.card.seed = seed_;
+  file.card.checkers = checkers_;
+  file.networks = average();
+  return file;
+}
+
+std::vector<GameRecord> Trainer::play(std::uint64_t games) {
+  const NetworkEvaluator evaluator(current());
+  std::vector<GameRecord> records(games);
+  workers_.for_each((games + kGamesATask - 1) / kGamesATask, [&](std::size_t task) {
+    ChoiceScratch scratch;
+    const std::uint64_t last = std::min((task + 1) * kGamesATask, games);
+    for (std::uint64_t i = task * kGamesATask; i < last; ++i) {
+      records[i] = play_game(evaluator, checkers_, seed_, games_ + i, scratch);
+    }
+  });
+  return records;
+}
+
+IterationReport Trainer::run_iteration() {
+  const std::uint64_t wanted = std::clamp(games_ / 20, kFewestGames, kMostGames);
+  const std::uint64_t count = std::min(wanted, recipe_.games - games_);
+  const std::vector<GameRecord> games = play(count);
+
+  std::vector<std::vector<TargetOutcomes>> values;
+  for (const GameRecord& game : games) values.emplace_back(game.positions.size() - 1);
+  std::array<PhaseSamples, 2> phases{gather(games, false), gather(games, true)};
+  const std::array<Learner*, 2> learners{&contact_, &race_};
+  for (std::size_t p = 0; p < phases.size(); ++p) {
+    const std::vector<TargetOutcomes> outputs = learners[p]->predict(phases[p].samples);
+    for (std::size_t i = 0; i < outputs.size(); ++i) {
+      values[phases[p].places[i].first][phases[p].places[i].second] = outputs[i];
+    }
+  }
+
+  IterationReport report;
+  const auto share = 1.0 / static_cast<double>(count);
+  const auto& first = values.front().front();
+  report.predicted_gammon_rate = static_cast<double>(first[0] + first[1] + first[4] + first[5]);
+  for (std::size_t g = 0; g < games.size(); ++g) {
+    values[g] = lambda_returns(games[g], values[g], recipe_.lambda);
+    report.plies_per_game += static_cast<double>(values[g].size()) * share;
+    const Outcome result = *game_result(games[g].positions.back());
+    const bool single = result == Outcome::kLoseSingle || result == Outcome::kWinSingle;
+    if (!single) report.gammon_rate += share;
+  }
+
+  double total_loss = 0.0;
+  std::size_t total_samples = 0;
+  for (std::size_t p = 0; p < phases.size(); ++p) {
+    std::vector<Sample>& samples = phases[p].samples;
+    for (std::size_t i = 0; i < samples.size(); ++i) {
+      samples[i].target = values[phases[p].places[i].first][phases[p].places[i].second];
+    }
+    total_loss += learn(*learners[p], samples, kShuffleStreams + 2 * iterations_ + p);
+    total_samples += samples.size();
+  }
+  games_ += count;
+  ++iterations_;
+  report.games = games_;
+  report.loss = total_loss / static_cast<double>(total_samples);
+  report.strength = measure_strength();
+  return report;
+}
+
+/// Learns all samples once, in random order; returns the sum of their losses.
+double Trainer::learn(Learner& learner, std::vector<Sample>& samples, std::uint64_t stream) {
+  if (samples.empty()) return 0.0;
+  std::vector<const Sample*> order;
+  for (const Sample& sample : samples) order.push_back(&sample);
+  RandomStream random(seed_, stream);
+  for (std::size_t i = order.size() - 1; i > 0; --i) {
+    std::swap(order[i], order[random.below(static_cast<std::uint32_t>(i + 1))]);
+  }
+  const auto progress = static_cast<double>(games_) / static_cast<double>(recipe_.games);
+  const auto fall = static_cast<float>(0.5 * (1.0 + std::cos(std::numbers::pi * progress)));
+  const float rate = recipe_.last_rate + (recipe_.first_rate - recipe_.last_rate) * fall;
+
+  const std::size_t batches = std::max<std::size_t>(1, order.size() / kBatch);
+  const std::span<const Sample* const> all(order);
+  double loss = 0.0;
+  for (std::size_t b = 0; b < batches; ++b) {
+    const std::size_t begin = b * all.size() / batches;
+    const std::size_t end = (b + 1) * all.size() / batches;
+    loss += learner.learn(all.subspan(begin, end - begin), rate) * static_cast<double>(end - begin);
+  }
+  return loss;
+}
+
+/// Freezes a snapshot at 10 thousand games and each tenfold; at twenty points of the run plays the
+/// current average against the latest one.
+std::optional<Strength> Trainer::measure_strength() {
+  const std::uint64_t next = snapshot_ ? snapshot_games_ * 10 : kFirstSnapshot;
+  if (games_ >= next && !finished()) {
+    snapshot_ = average();
+    snapshot_games_ = next;
+    return std::nullopt;
+  }
+  const std::uint64_t interval = std::max<std::uint64_t>(1, recipe_.games / kStrengthMeasures);
+  const std::uint64_t before = games_ - std::min(games_, kMostGames);
+  if (!snapshot_ || (games_ / interval == before / interval && !finished())) return std::nullopt;
+  const NetworkEvaluator now(average());
+  const NetworkEvaluator then(*snapshot_);
+  DuelSettings settings;
+  settings.pairs = kStrengthPairs;
+  settings.seed = seed_ + kDuelSeedOffset;
+  settings.checkers = checkers_;
+  settings.threads = threads_;
+  const DuelResult result = duel(now, then, settings);
+  return Strength{games_, snapshot_games_, result.points_per_game, result.standard_error};
+}
+
+void Trainer::save_checkpoint(const std::filesystem::path& path) const {
+  TensorFile file;
+  file.metadata["format"] = kFormat;
+  file.metadata["feature_set"] = std::to_string(kFeatureSetVersion);
+  file.metadata["recipe"] = recipe_.name;
+  file.metadata["seed"] = std::to_string(seed_);
+  file.metadata["checkers"] = std::to_string(checkers_);
+  file.metadata["games"] = std::to_string(games_);
+  file.metadata["iterations"] = std::to_string(iterations_);
+  file.metadata["snapshot_games"] = std::to_string(snapshot_games_);
+  add_state(file, "contact", contact_.state());
+  add_state(file, "race", race_.state());
+  if (snapshot_) {
+    add_network(file, "snapshot.contact", snapshot_->contact);
+    add_network(file, "snapshot.race", snapshot_->race);
+  }
+  write_tensors(path, file);
+}
+
+Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
+  const TensorFile file = read_tensors(checkpoint);
+  const std::string where = checkpoint.string();
+  const auto text = [&](const char* key) {
+    const auto entry = file.metadata.find(key);
+    return entry == file.metadata.end() ? std::string() : entry->second;
+  };
+  if (text("format") != kFormat) {
+    throw InputError("not a training checkpoint", where, std::string("format ") + kFormat);
+  }
+  if (text("feature_set") != std::to_string(kFeatureSetVersion)) {
+    throw InputError("feature set " + text("feature_set") + " is not this version's", where,
+                     "feature set " + std::to_string(kFeatureSetVersion));
+  }
+  Trainer trainer(recipe_named(text("recipe")), stored_number<std::uint64_t>(file, "seed", where),
+                  stored_number<int>(file, "checkers", where), threads,
+                  take_state(file, "contact", where), take_state(file, "race", where));
+  trainer.games_ = stored_number<std::uint64_t>(file, "games", where);
+  trainer.iterations_ = stored_number<std::uint64_t>(file, "iterations", where);
+  trainer.snapshot_games_ = stored_number<std::uint64_t>(file, "snapshot_games", where);
+  if (trainer.snapshot_games_ > 0) {
+    trainer.snapshot_ = NetworkPair{take_network(file, "snapshot.contact", where),
+                                    take_network(file, "snapshot.race", where)};
+  }
+  return trainer;
+}
+
+}  // namespace sixfold

@@ -1,0 +1,100 @@
+/// Self-play TD learning from random weights: play, look back, learn, repeat.
+///
+/// An iteration plays games with the current weights, evaluates all their positions in float, takes
+/// TD(lambda) targets and learns them in shuffled batches; contact positions and races go to networks
+/// of their own. Targets come from float outputs: the small bias of quantised ones would accumulate
+/// through bootstrapping. The state between iterations is all there is, so a run that was saved and
+/// resumed, on any number of threads, ends in the same weights to the bit.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "evaluator/evaluator.h"
+#include "evaluator/network_file.h"
+#include "rollout/workers.h"
+#include "train/learner.h"
+#include "train/self_play.h"
+
+namespace sixfold {
+
+struct Recipe {
+  std::string name;
+  std::uint64_t games;
+  int contact_hidden;
+  int race_hidden;
+  float first_rate;  ///< Learning rate at the start; falls along half a cosine.
+  float last_rate;
+  float lambda;
+};
+
+/// `quick` or `standard`; throws InputError for another name.
+[[nodiscard]] Recipe recipe_named(std::string_view name);
+
+/// Points a game of the current average against a snapshot frozen earlier in the run.
+struct Strength {
+  std::uint64_t games = 0;           ///< Games learnt by the current average.
+  std::uint64_t snapshot_games = 0;  ///< Games learnt by the snapshot.
+  double points_per_game = 0.0;
+  double standard_error = 0.0;
+};
+
+struct IterationReport {
+  std::uint64_t games = 0;  ///< Played since the start of the run.
+  double loss = 0.0;        ///< Mean over the iteration's positions, in nats.
+  double plies_per_game = 0.0;
+  double gammon_rate = 0.0;            ///< Games that ended in a gammon or backgammon.
+  double predicted_gammon_rate = 0.0;  ///< The same as predicted at the start position.
+  std::optional<Strength> strength;    ///< When it was measured in this iteration.
+};
+
+/// Not thread-safe from outside; uses `threads` threads inside.
+class Trainer {
+ public:
+  /// A new run. Throws InputError for a number of checkers without a start position.
+  Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads);
+  /// The run that a checkpoint holds. Throws InputError for a file that is not one.
+  [[nodiscard]] static Trainer resumed(const std::filesystem::path& checkpoint, int threads);
+
+  [[nodiscard]] bool finished() const noexcept { return games_ >= recipe_.games; }
+  /// REQUIRES: not finished.
+  IterationReport run_iteration();
+
+  /// Written atomically; throws InputError when that is not possible.
+  void save_checkpoint(const std::filesystem::path& path) const;
+  /// The averaged networks with their card.
+  [[nodiscard]] NetworkFile result() const;
+
+  [[nodiscard]] const Recipe& recipe() const noexcept { return recipe_; }
+  [[nodiscard]] std::uint64_t games() const noexcept { return games_; }
+  [[nodiscard]] std::uint64_t seed() const noexcept { return seed_; }
+  [[nodiscard]] int checkers() const noexcept { return checkers_; }
+
+ private:
+  Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, LearnerState contact,
+          LearnerState race);
+
+  [[nodiscard]] NetworkPair current() const;
+  [[nodiscard]] NetworkPair average() const;
+  [[nodiscard]] std::vector<GameRecord> play(std::uint64_t games);
+  double learn(Learner& learner, std::vector<Sample>& samples, std::uint64_t stream);
+  std::optional<Strength> measure_strength();
+
+  Recipe recipe_;
+  std::uint64_t seed_;
+  int checkers_;
+  int threads_;
+  Workers workers_;
+  std::uint64_t games_ = 0;
+  std::uint64_t iterations_ = 0;
+  Learner contact_;
+  Learner race_;
+  std::optional<NetworkPair> snapshot_;
+  std::uint64_t snapshot_games_ = 0;
+};
+
+}  // namespace sixfold
