@@ -6,8 +6,8 @@
 #include <vector>
 
 #include "rollout/choice.h"
-#include "rollout/workers.h"
 #include "rollout/random_stream.h"
+#include "rollout/workers.h"
 #include "rules/game_result.h"
 #include "rules/start.h"
 

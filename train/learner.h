@@ -2,8 +2,8 @@
 ///
 /// Softmax over the outcomes that are possible, cross entropy against a target distribution, Adam
 /// (Kingma D. & Ba J., Adam: a method for stochastic optimization, ICLR 2015, algorithm 1), and an
-/// exponential moving average of the weights for snapshots. The first layer is sparse: a batch bakes
-/// the rows that it uses, sums gradients by row and carries them back to features once.
+/// exponential moving average of the weights for snapshots. The first layer is sparse: a batch
+/// bakes the rows that it uses, sums gradients by row and carries them back to features once.
 ///
 /// Results do not depend on the number of threads: samples are worked in fixed chunks, the first
 /// layer in fixed slices of hidden units, and sums are taken in a fixed order.

@@ -15,6 +15,8 @@ struct AdamStep {
   float learning_rate;
   float correction1;    ///< 1 / (1 - beta1^t)
   float correction2;    ///< 1 / (1 - beta2^t)
+  float shrink;         ///< what a weight is multiplied by first (decoupled weight decay)
+  float limit;          ///< weights are kept within +-limit
   float average_decay;  ///< share that the moving average keeps
 };
 

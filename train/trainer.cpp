@@ -91,8 +91,8 @@ LearnerState take_state(const TensorFile& file, const std::string& prefix,
 }  // namespace
 
 Recipe recipe_named(std::string_view name) {
-  if (name == "quick") return {"quick", 100'000, 128, 64, 3e-3f, 3e-5f, 0.7f};
-  if (name == "standard") return {"standard", 3'000'000, 256, 128, 2e-3f, 2e-5f, 0.7f};
+  if (name == "quick") return {"quick", 100'000, 128, 64, 1.5e-3f, 1.5e-5f, 0.7f};
+  if (name == "standard") return {"standard", 4'000'000, 256, 128, 1e-3f, 1e-5f, 0.7f};
   throw InputError("'" + std::string(name) + "' is not a recipe", "recipe", "quick or standard");
 }
 
@@ -102,8 +102,8 @@ Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads)
   static_cast<void>(start_position(checkers));
 }
 
-Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads,
-                 LearnerState contact, LearnerState race)
+Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, LearnerState contact,
+                 LearnerState race)
     : recipe_(std::move(recipe)),
       seed_(seed),
       checkers_(checkers),
@@ -112,13 +112,9 @@ Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads,
       contact_(std::move(contact), threads),
       race_(std::move(race), threads) {}
 
-NetworkPair Trainer::current() const {
-  return {contact_.state().weights, race_.state().weights};
-}
+NetworkPair Trainer::current() const { return {contact_.state().weights, race_.state().weights}; }
 
-NetworkPair Trainer::average() const {
-  return {contact_.state().average, race_.state().average};
-}
+NetworkPair Trainer::average() const { return {contact_.state().average, race_.state().average}; }
 
 NetworkFile Trainer::result() const {
   NetworkFile file;

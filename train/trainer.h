@@ -1,10 +1,10 @@
 /// Self-play TD learning from random weights: play, look back, learn, repeat.
 ///
 /// An iteration plays games with the current weights, evaluates all their positions in float, takes
-/// TD(lambda) targets and learns them in shuffled batches; contact positions and races go to networks
-/// of their own. Targets come from float outputs: the small bias of quantised ones would accumulate
-/// through bootstrapping. The state between iterations is all there is, so a run that was saved and
-/// resumed, on any number of threads, ends in the same weights to the bit.
+/// TD(lambda) targets and learns them in shuffled batches; contact positions and races go to
+/// networks of their own. Targets come from float outputs: the small bias of quantised ones would
+/// accumulate through bootstrapping. The state between iterations is all there is, so a run that
+/// was saved and resumed, on any number of threads, ends in the same weights to the bit.
 #pragma once
 
 #include <cstdint>

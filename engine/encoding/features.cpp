@@ -45,19 +45,17 @@ class SideFeatures {
   std::vector<WeightedFeature> features_;
 };
 
-constexpr int location_of_bit(Packed128 bits) noexcept {
-  const auto lower = static_cast<std::uint64_t>(bits);
-  if (lower != 0) return std::countr_zero(lower) / 4;
-  return 16 + std::countr_zero(static_cast<std::uint64_t>(bits >> 64)) / 4;
-}
-
 /// Calls visit(location) for every location whose four bits are not all zero.
 template <typename Visit>
 void for_each_location(Packed128 bits, Visit visit) noexcept {
-  while (bits != 0) {
-    const int location = location_of_bit(bits);
-    visit(location);
-    bits &= ~(Packed128{15} << (4 * location));
+  int first = 0;
+  for (auto half : {static_cast<std::uint64_t>(bits), static_cast<std::uint64_t>(bits >> 64)}) {
+    while (half != 0) {
+      const int nibble = std::countr_zero(half) / 4;
+      visit(first + nibble);
+      half &= ~(std::uint64_t{15} << (4 * nibble));
+    }
+    first += 16;
   }
 }
 
@@ -78,8 +76,8 @@ void add_side_changes(const Side& before, const Side& after, int side_index, int
     const int old_count = before[location];
     const int new_count = after[location];
     new_pips += location * (new_count - old_count);
-    if (old_count > 0) changes.removed.push(checkers_row(side_index, location, old_count));
-    if (new_count > 0) changes.added.push(checkers_row(side_index, location, new_count));
+    changes.removed.push_if(old_count > 0, checkers_row(side_index, location, old_count));
+    changes.added.push_if(new_count > 0, checkers_row(side_index, location, new_count));
   });
   changes.removed.push(pips_row(side_index, pips));
   changes.added.push(pips_row(side_index, new_pips));

@@ -5,11 +5,61 @@
 namespace sixfold {
 namespace {
 
-OutcomeDistribution unpadded(const PaddedOutcomes& outcomes) noexcept {
+OutcomeDistribution member(const BatchOutcomes& batch, std::size_t child) noexcept {
   OutcomeDistribution distribution;
-  for (std::size_t i = 0; i < kOutcomeCount; ++i) distribution[i] = outcomes[i];
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    distribution[o] = static_cast<double>(batch.probability[o][child]);
+  }
   return distribution;
 }
+
+/// The children of one parent that one network evaluates, worked off in batches.
+class ChildBatches {
+ public:
+  ChildBatches(const Kernels& kernels, const QuantisedNetwork& network,
+               const RowDifference& difference, const RowList& base_rows,
+               std::span<OutcomeDistribution> outcomes) noexcept
+      : kernels_(kernels),
+        network_(network),
+        difference_(difference),
+        base_rows_(base_rows),
+        outcomes_(outcomes) {}
+
+  /// `place` is where its outcomes belong.
+  void add(const Position& child, std::size_t place) noexcept {
+    inputs_[size_].changes = difference_.to(child);
+    inputs_[size_].possible = possible_outcomes(child);
+    places_[size_] = place;
+    if (++size_ == kBatchChildren) finish();
+  }
+
+  /// Evaluates what has been added since the last batch.
+  void finish() noexcept {
+    if (size_ == 0) return;
+    if (!base_ready_) {
+      RowChanges all;
+      all.added = base_rows_;
+      kernels_.accumulate(network_.weights(), network_.empty(), all, base_);
+      base_ready_ = true;
+    }
+    BatchOutcomes batch;
+    kernels_.forward(network_.weights(), base_, std::span(inputs_).first(size_), batch);
+    for (std::size_t c = 0; c < size_; ++c) outcomes_[places_[c]] = reversed(member(batch, c));
+    size_ = 0;
+  }
+
+ private:
+  const Kernels& kernels_;
+  const QuantisedNetwork& network_;
+  const RowDifference& difference_;
+  const RowList& base_rows_;
+  std::span<OutcomeDistribution> outcomes_;
+  Accumulator base_;
+  bool base_ready_ = false;
+  std::size_t size_ = 0;
+  std::array<std::size_t, kBatchChildren> places_;
+  std::array<ChildInput, kBatchChildren> inputs_;
+};
 
 }  // namespace
 
@@ -21,44 +71,32 @@ NetworkEvaluator::NetworkEvaluator(const NetworkPair& networks, InstructionSet l
 OutcomeDistribution NetworkEvaluator::evaluate(const Position& position) const noexcept {
   if (const auto result = game_result(position)) return certain(*result);
   const QuantisedNetwork& network = network_for(position);
-  RowChanges changes;
-  changes.added = active_rows(position);
-  alignas(kCacheLine) PaddedOutcomes out;
-  kernels_.forward(network.weights(), network.empty(), changes, possible_outcomes(position), out);
-  return unpadded(out);
+  ChildInput input;
+  input.changes.added = active_rows(position);
+  input.possible = possible_outcomes(position);
+  BatchOutcomes batch;
+  kernels_.forward(network.weights(), network.empty(), std::span(&input, 1), batch);
+  return member(batch, 0);
 }
 
 void NetworkEvaluator::evaluate_children(const Position& parent, std::span<const PlayKey> plays,
                                          std::span<OutcomeDistribution> outcomes) const noexcept {
   // Children are seen by the next player, so they differ little from the parent with sides swapped.
   const Position base = swapped(parent);
-  Accumulator contact_sums;
-  Accumulator race_sums;
-  bool contact_ready = false;
-  bool race_ready = false;
-  RowChanges all;
-  all.added = active_rows(base);
   const RowDifference difference(base);
-
+  const RowList base_rows = active_rows(base);
+  ChildBatches contact(kernels_, contact_, difference, base_rows, outcomes);
+  ChildBatches race(kernels_, race_, difference, base_rows, outcomes);
   for (std::size_t i = 0; i < plays.size(); ++i) {
     const Position child = position_after(parent, plays[i]);
     if (const auto result = game_result(child)) {
       outcomes[i] = reversed(certain(*result));
-      continue;
+    } else {
+      (is_race(child) ? race : contact).add(child, i);
     }
-    const QuantisedNetwork& network = network_for(child);
-    const bool race = &network == &race_;
-    Accumulator& sums = race ? race_sums : contact_sums;
-    bool& ready = race ? race_ready : contact_ready;
-    if (!ready) {
-      kernels_.accumulate(network.weights(), network.empty(), all, sums);
-      ready = true;
-    }
-    alignas(kCacheLine) PaddedOutcomes out;
-    kernels_.forward(network.weights(), sums, difference.to(child), possible_outcomes(child),
-                     out);
-    outcomes[i] = reversed(unpadded(out));
   }
+  contact.finish();
+  race.finish();
 }
 
 }  // namespace sixfold

@@ -6,7 +6,7 @@
 
 #include <array>
 #include <cstdint>
-#include <optional>
+#include <span>
 #include <string_view>
 
 #include "encoding/features.h"
@@ -24,19 +24,19 @@ inline constexpr std::array<std::string_view, 3> kInstructionSetNames{"scalar", 
 [[nodiscard]] InstructionSet instruction_set_named(std::string_view name);
 
 inline constexpr std::size_t kCacheLine = 64;
-/// Outcomes padded to a vector of eight floats.
-inline constexpr std::size_t kPaddedOutcomes = 8;
+/// Children that are evaluated together, so that the heads work on full vectors.
+inline constexpr std::size_t kBatchChildren = 16;
 
 /// What the kernels read of a quantised network. Shapes: R rows, H hidden, S second units.
 struct KernelWeights {
-  std::size_t hidden = 0;                   ///< H, a multiple of kHiddenStep
-  const std::int16_t* rows = nullptr;       ///< R x H, in units of 1 / (127 * 2^shift)
-  int shift = 0;                            ///< from accumulators to activations of 0..127
-  const std::int8_t* second = nullptr;      ///< H/4 x S x 4
-  const float* second_scale = nullptr;      ///< S
-  const float* second_bias = nullptr;       ///< S
-  const float* head_weights = nullptr;      ///< S x kPaddedOutcomes
-  const float* head_bias = nullptr;         ///< kPaddedOutcomes
+  std::size_t hidden = 0;               ///< H, a multiple of kHiddenStep
+  const std::int16_t* rows = nullptr;   ///< R x H, in units of 1 / (127 * 2^shift)
+  int shift = 0;                        ///< from accumulators to activations of 0..127
+  const std::int8_t* second = nullptr;  ///< H/4 x S x 4
+  const float* second_scale = nullptr;  ///< S
+  const float* second_bias = nullptr;   ///< S
+  const float* head_weights = nullptr;  ///< S x O
+  const float* head_bias = nullptr;     ///< O
 };
 
 /// The first layer's sums for one position, rounding included. H of them are used.
@@ -44,17 +44,26 @@ struct alignas(kCacheLine) Accumulator {
   std::array<std::int16_t, kMaxHidden> sums;
 };
 
-/// Six probabilities, padded; those of impossible outcomes are exactly zero.
-using PaddedOutcomes = std::array<float, kPaddedOutcomes>;
+/// A position as the change from a common base.
+struct ChildInput {
+  RowChanges changes;
+  unsigned possible = 0;  ///< Bit i: outcome i is not excluded by the rules.
+};
+
+/// O x kBatchChildren probabilities; those of impossible outcomes are exactly zero.
+struct alignas(kCacheLine) BatchOutcomes {
+  std::array<std::array<float, kBatchChildren>, kOutcomeCount> probability;
+};
 
 struct Kernels {
   InstructionSet level;
   /// out = base + rows `added` - rows `removed`. `out` may be `base`.
   void (*accumulate)(const KernelWeights& weights, const Accumulator& base,
                      const RowChanges& changes, Accumulator& out) noexcept;
-  /// The network's output for base + changes. Bit i of `possible`: outcome i is not excluded.
-  void (*forward)(const KernelWeights& weights, const Accumulator& base, const RowChanges& changes,
-                  unsigned possible, PaddedOutcomes& out) noexcept;
+  /// The network's outputs for up to kBatchChildren positions. Each is the same to the bit in
+  /// whatever company it is evaluated.
+  void (*forward)(const KernelWeights& weights, const Accumulator& base,
+                  std::span<const ChildInput> children, BatchOutcomes& out) noexcept;
 };
 
 /// REQUIRES: is_available(level).

@@ -1,8 +1,8 @@
+#include <immintrin.h>
+
 #include <cstring>
 
 #include "evaluator/kernel_levels.h"
-
-#include <immintrin.h>
 
 #pragma GCC push_options
 #pragma GCC target("avx2")
@@ -12,8 +12,8 @@ namespace {
 
 constexpr std::size_t kVectorBytes = 32;
 
-/// sums[s] = activations . second[:, s]. Products are added in pairs as int16, which cannot saturate:
-/// activations go to 127 only.
+/// sums[s] = activations . second[:, s]. Products are added in pairs as int16, which cannot
+/// saturate: activations go to 127 only.
 static_assert(2 * 127 * 128 <= 32767);
 inline void second_layer(const KernelWeights& weights, const std::uint8_t* activations,
                          std::int32_t* sums) noexcept {

@@ -1,8 +1,8 @@
+#include <immintrin.h>
+
 #include <cstring>
 
 #include "evaluator/kernel_levels.h"
-
-#include <immintrin.h>
 
 #pragma GCC push_options
 #pragma GCC target("avx512f,avx512bw,avx512vl,avx512dq,avx512vnni,prefer-vector-width=512")
@@ -12,26 +12,29 @@ namespace {
 
 constexpr std::size_t kVectorBytes = 64;
 
-/// sums[s] = activations . second[:, s]. Four chains of additions, so that none waits for another.
+/// sums[s] = activations . second[:, s]. Two chains of additions a register, so that few wait.
 inline void second_layer(const KernelWeights& weights, const std::uint8_t* activations,
                          std::int32_t* sums) noexcept {
-  constexpr std::size_t kChains = 4;
-  __m512i low[kChains] = {};
-  __m512i high[kChains] = {};
+  const auto four_inputs = [&](std::size_t h) {
+    std::int32_t four;
+    std::memcpy(&four, activations + h, sizeof four);
+    return _mm512_set1_epi32(four);
+  };
+  __m512i low_even = _mm512_setzero_si512();
+  __m512i high_even = _mm512_setzero_si512();
+  __m512i low_odd = _mm512_setzero_si512();
+  __m512i high_odd = _mm512_setzero_si512();
   const auto* block = reinterpret_cast<const __m512i*>(weights.second);
-  for (std::size_t h = 0; h < weights.hidden; h += 4 * kChains) {
-    for (std::size_t chain = 0; chain < kChains; ++chain, block += 2) {
-      std::int32_t four;
-      std::memcpy(&four, activations + h + 4 * chain, sizeof four);
-      const __m512i inputs = _mm512_set1_epi32(four);
-      low[chain] = _mm512_dpbusd_epi32(low[chain], inputs, _mm512_load_si512(block));
-      high[chain] = _mm512_dpbusd_epi32(high[chain], inputs, _mm512_load_si512(block + 1));
-    }
+  for (std::size_t h = 0; h < weights.hidden; h += 8, block += 4) {
+    const __m512i even = four_inputs(h);
+    const __m512i odd = four_inputs(h + 4);
+    low_even = _mm512_dpbusd_epi32(low_even, even, block[0]);
+    high_even = _mm512_dpbusd_epi32(high_even, even, block[1]);
+    low_odd = _mm512_dpbusd_epi32(low_odd, odd, block[2]);
+    high_odd = _mm512_dpbusd_epi32(high_odd, odd, block[3]);
   }
-  _mm512_store_si512(sums, _mm512_add_epi32(_mm512_add_epi32(low[0], low[1]),
-                                            _mm512_add_epi32(low[2], low[3])));
-  _mm512_store_si512(sums + 16, _mm512_add_epi32(_mm512_add_epi32(high[0], high[1]),
-                                                 _mm512_add_epi32(high[2], high[3])));
+  _mm512_store_si512(sums, _mm512_add_epi32(low_even, low_odd));
+  _mm512_store_si512(sums + 16, _mm512_add_epi32(high_even, high_odd));
 }
 
 #include "evaluator/kernel_body.inc"

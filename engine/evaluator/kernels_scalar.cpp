@@ -2,7 +2,6 @@
 
 #include "evaluator/kernel_levels.h"
 
-
 namespace sixfold {
 namespace {
 

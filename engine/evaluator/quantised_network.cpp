@@ -78,7 +78,7 @@ QuantisedNetwork::QuantisedNetwork(const Network& network, const char* name) {
   weights_.shift = shift;
   quantise_first(network, rows);
   quantise_second(network);
-  pad_heads(network);
+  copy_heads(network);
 }
 
 void QuantisedNetwork::quantise_first(const Network& network, const std::vector<float>& rows) {
@@ -95,7 +95,7 @@ void QuantisedNetwork::quantise_first(const Network& network, const std::vector<
 void QuantisedNetwork::quantise_second(const Network& network) {
   const std::size_t hidden = weights_.hidden;
   second_ = AlignedArray<std::int8_t>(hidden * kSecondUnits);
-  tail_ = AlignedArray<float>(2 * kSecondUnits + (kSecondUnits + 1) * kPaddedOutcomes);
+  tail_ = AlignedArray<float>(2 * kSecondUnits + (kSecondUnits + 1) * kOutcomeCount);
   float* const scales = tail_.data();
   for (std::size_t s = 0; s < kSecondUnits; ++s) {
     float largest = 1e-6f;
@@ -116,16 +116,10 @@ void QuantisedNetwork::quantise_second(const Network& network) {
   weights_.second_bias = scales + kSecondUnits;
 }
 
-void QuantisedNetwork::pad_heads(const Network& network) {
+void QuantisedNetwork::copy_heads(const Network& network) {
   float* const weights = tail_.data() + 2 * kSecondUnits;
-  float* const bias = weights + kSecondUnits * kPaddedOutcomes;
-  for (std::size_t o = 0; o < kPaddedOutcomes; ++o) {
-    const bool real = o < kOutcomeCount;
-    for (std::size_t s = 0; s < kSecondUnits; ++s) {
-      weights[s * kPaddedOutcomes + o] = real ? network.head_weights[s * kOutcomeCount + o] : 0.0f;
-    }
-    bias[o] = real ? network.head_bias[o] : 0.0f;
-  }
+  float* const bias = std::copy(network.head_weights.begin(), network.head_weights.end(), weights);
+  std::copy(network.head_bias.begin(), network.head_bias.end(), bias);
   weights_.head_weights = weights;
   weights_.head_bias = bias;
 }

@@ -52,7 +52,7 @@ class QuantisedNetwork {
  private:
   void quantise_first(const Network& network, const std::vector<float>& rows);
   void quantise_second(const Network& network);
-  void pad_heads(const Network& network);
+  void copy_heads(const Network& network);
 
   AlignedArray<std::int16_t> rows_;
   AlignedArray<std::int8_t> second_;

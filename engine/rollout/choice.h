@@ -1,6 +1,7 @@
 /// How a player chooses: the play that an evaluator values most at a score.
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "equity/score.h"
@@ -24,5 +25,26 @@ struct Choice {
 /// of the side on roll. REQUIRES: the game is not over.
 [[nodiscard]] Choice best_play(const Evaluator& evaluator, const Position& position, Roll roll,
                                const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept;
+
+/// The best play for every roll of a position.
+struct BestPlays {
+  std::array<Choice, kRollCount> of_roll;  ///< In the order of kRolls.
+
+  /// The outcomes before the dice: the mean over the 36 outcomes of two dice.
+  [[nodiscard]] OutcomeDistribution mean() const noexcept;
+};
+
+/// best_play for each of the 21 rolls. REQUIRES: the game is not over.
+[[nodiscard]] BestPlays best_plays(const Evaluator& evaluator, const Position& position,
+                                   const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept;
+
+/// Plays that are looked ahead from: the statically best ones.
+inline constexpr std::size_t kLookaheadPlays = 4;
+
+/// The same by one roll of lookahead: of the statically best plays, the one whose worth is highest
+/// after each of the opponent's 21 rolls and his statically best answer to it.
+[[nodiscard]] PlayKey best_play_ahead(const Evaluator& evaluator, const Position& position,
+                                      Roll roll, const OutcomeWorth& worth,
+                                      ChoiceScratch& scratch) noexcept;
 
 }  // namespace sixfold

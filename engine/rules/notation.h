@@ -1,7 +1,7 @@
 /// Text forms of positions, rolls and plays, and their parsers.
 ///
-/// Position: `ROLLER / OPPONENT`, each side from its own viewpoint, points 24..1 or `bar`, `PxN` for
-/// N checkers. Play: standard notation such as `13/8 24/23`, `8/5*/4`, `bar/22*`, `6/off(2)`,
+/// Position: `ROLLER / OPPONENT`, each side from its own viewpoint, points 24..1 or `bar`, `PxN`
+/// for N checkers. Play: standard notation such as `13/8 24/23`, `8/5*/4`, `bar/22*`, `6/off(2)`,
 /// `no play`. Parsers throw InputError with the place and what was expected. Thread-safe.
 #pragma once
 

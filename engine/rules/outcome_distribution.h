@@ -61,9 +61,8 @@ struct OutcomeDistribution {
 }
 
 /// Sum over outcomes of probability times worth.
-[[nodiscard]] constexpr double worth_of(
-    const OutcomeDistribution& distribution,
-    const std::array<double, kOutcomeCount>& worth) noexcept {
+[[nodiscard]] constexpr double worth_of(const OutcomeDistribution& distribution,
+                                        const std::array<double, kOutcomeCount>& worth) noexcept {
   double sum = 0.0;
   for (std::size_t i = 0; i < worth.size(); ++i) sum += distribution[i] * worth[i];
   return sum;

@@ -2,8 +2,8 @@
 ///
 /// A result is a 128-bit key: the mover's side after the play and, above its 104 bits, one bit for
 /// each point on which the play hits. Generation allocates nothing, keeps no state and is safe from
-/// any thread. Rules: as many dice as possible; the larger die where only one can be played; the bar
-/// first; bearing off with a larger die only from the rearmost point.
+/// any thread. Rules: as many dice as possible; the larger die where only one can be played; the
+/// bar first; bearing off with a larger die only from the rearmost point.
 #pragma once
 
 #include <array>

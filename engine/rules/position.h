@@ -20,7 +20,9 @@ class Side {
 
   /// Checkers on a location. REQUIRES: 0 <= location <= 25.
   [[nodiscard]] constexpr int operator[](int location) const noexcept {
-    return static_cast<int>(static_cast<std::uint64_t>(bits_ >> (4 * location)) & 15u);
+    // By halves: a shift of 128 bits by a variable amount is several times dearer.
+    const auto half = static_cast<std::uint64_t>(location < 16 ? bits_ : bits_ >> 64);
+    return static_cast<int>(half >> (4 * (location % 16)) & 15u);
   }
   /// REQUIRES: the count stays within 0..15.
   constexpr void add(int location, int count) noexcept {
@@ -93,7 +95,7 @@ struct Position {
   return position.roller.all_off() || position.opponent.all_off();
 }
 
-/// No checker can ever be hit again: the sides have passed one another. A finished game is a race.
+/// No checker can ever be hit again: the sides have passed one another. REQUIRES: not game_over.
 [[nodiscard]] constexpr bool is_race(const Position& position) noexcept {
   return position.roller.rearmost() + position.opponent.rearmost() <= kPoints;
 }

@@ -1,0 +1,106 @@
+// Folds what the engine computes into 64-bit hashes of integers: tree counts, network outputs to
+// the bit, chosen plays, trial results. Prints one line a kind; bench/signature.txt holds the
+// expected lines. Run as: sixfold_signature NET LEVEL THREADS
+#include <bit>
+#include <cstdio>
+#include <cstdlib>
+
+#include "evaluator/network_file.h"
+#include "rollout/random_stream.h"
+#include "rollout/rollout.h"
+#include "rules/input_error.h"
+#include "rules/start.h"
+#include "rules/tree_count.h"
+
+namespace {
+
+using namespace sixfold;
+
+/// FNV-1a over 64-bit words.
+class Hash {
+ public:
+  void add(std::uint64_t word) { value_ = (value_ ^ word) * 0x100000001b3; }
+  void add(double number) { add(std::bit_cast<std::uint64_t>(number)); }
+  void add(const OutcomeDistribution& outcomes) {
+    for (const double p : outcomes.probability) add(p);
+  }
+  void add(PlayKey play) {
+    add(static_cast<std::uint64_t>(play.bits()));
+    add(static_cast<std::uint64_t>(play.bits() >> 64));
+  }
+  void print(const char* kind) const {
+    std::printf("%-8s %016llx\n", kind, static_cast<unsigned long long>(value_));
+  }
+
+ private:
+  std::uint64_t value_ = 0xcbf29ce484222325;
+};
+
+void tree() {
+  Hash hash;
+  for (int depth = 1; depth <= 2; ++depth) {
+    const TreeCount count = count_plays(start_position(), depth);
+    hash.add(count.plays);
+    hash.add(count.weighted);
+  }
+  hash.print("tree");
+}
+
+/// Greedy games: all children's outputs, and the plays chosen.
+void games(const Evaluator& evaluator) {
+  const OutcomeWorth money = parse_score("money").worth;
+  Hash outputs;
+  Hash chosen;
+  ChoiceScratch scratch;
+  for (std::uint64_t game = 0; game < 50; ++game) {
+    RandomStream dice(1, game);
+    Position position = start_position();
+    while (!game_over(position)) {
+      const Choice choice = best_play(evaluator, position, dice.roll(), money, scratch);
+      for (std::size_t i = 0; i < scratch.plays.size(); ++i) outputs.add(scratch.outcomes[i]);
+      chosen.add(choice.play);
+      position = position_after(position, choice.play);
+    }
+  }
+  outputs.print("outputs");
+  chosen.print("plays");
+}
+
+void trials(const Evaluator& evaluator, int threads) {
+  RolloutSettings settings;
+  settings.trials = 72;
+  settings.threads = threads;
+  const Position start = start_position();
+  PlayList plays;
+  generate_plays(start, make_roll(3, 1), plays);
+  Hash hash;
+  for (const char* score : {"money", "gammon-go"}) {
+    const RolloutResult result =
+        roll_out(evaluator, start, plays.span().first(4), parse_score(score), settings);
+    for (const RolledPlay& play : result.plays) {
+      hash.add(play.play);
+      hash.add(play.equity.mean);
+      hash.add(play.cost.half_width);
+    }
+  }
+  hash.print("trials");
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  if (argc != 4) {
+    std::fputs("usage: sixfold_signature NET LEVEL THREADS\n", stderr);
+    return 2;
+  }
+  try {
+    const NetworkEvaluator evaluator(load_network(argv[1]).networks,
+                                     instruction_set_named(argv[2]));
+    tree();
+    games(evaluator);
+    trials(evaluator, std::atoi(argv[3]));
+  } catch (const InputError& error) {
+    std::fprintf(stderr, "sixfold_signature: %s\n", error.what());
+    return 1;
+  }
+}

@@ -1,0 +1,245 @@
+#include "rollout/rollout.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numeric>
+#include <utility>
+
+#include "rollout/random_stream.h"
+#include "rollout/workers.h"
+
+namespace sixfold {
+namespace {
+
+constexpr std::uint64_t kFewestBlocks = 6;
+/// With a wanted half-width, contenders go on by this share of the trials they have.
+constexpr double kGrowth = 0.5;
+/// A play is out of contention when zero is this many half-widths below its cost.
+constexpr double kContention = 2.0;
+
+constexpr std::uint64_t kBootstrapStream = std::uint64_t{1} << 63;
+constexpr int kBootstrapDraws = 2000;
+
+/// What has been rolled out of one play: the mean outcome of each block, in order.
+struct PlayBlocks {
+  PlayKey play;
+  Position after;
+  std::vector<OutcomeDistribution> blocks;
+};
+
+std::vector<double> worths(std::span<const OutcomeDistribution> blocks, const OutcomeWorth& worth) {
+  std::vector<double> values;
+  values.reserve(blocks.size());
+  for (const OutcomeDistribution& block : blocks) values.push_back(worth_of(block, worth));
+  return values;
+}
+
+double mean_of(std::span<const double> values) {
+  return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
+}
+
+/// Blocks of best less blocks of other, over those that both have.
+std::vector<double> paired_differences(std::span<const double> best,
+                                       std::span<const double> other) {
+  std::vector<double> differences(std::min(best.size(), other.size()));
+  for (std::size_t i = 0; i < differences.size(); ++i) differences[i] = best[i] - other[i];
+  return differences;
+}
+
+/// Takes what is below zero at the ends of a distribution from the outcomes next to them.
+void settle(std::array<Estimate, kOutcomeCount>& outcomes) {
+  for (std::size_t i = 0; i < kOutcomeCount / 2; ++i) {
+    for (const auto& [from, to] : {std::pair{i, i + 1}, std::pair{5 - i, 4 - i}}) {
+      if (outcomes[from].mean >= 0.0) continue;
+      outcomes[to].mean += outcomes[from].mean;
+      outcomes[from].mean = 0.0;
+    }
+  }
+}
+
+class Rollout {
+ public:
+  Rollout(const Evaluator& evaluator, const Position& position, std::span<const PlayKey> plays,
+          const Score& score, const RolloutSettings& settings)
+      : settings_(settings), workers_(settings.threads) {
+    rules_.evaluator = &evaluator;
+    rules_.worth = score.worth;
+    rules_.seed = settings.seed;
+    rules_.variance_reduction = !settings.plain;
+    rules_.lookahead = settings.lookahead;
+    rules_.truncate = settings.truncate;
+    for (const PlayKey play : plays) plays_.push_back({play, position_after(position, play), {}});
+  }
+
+  RolloutResult run() {
+    std::vector<std::size_t> everyone(plays_.size());
+    std::iota(everyone.begin(), everyone.end(), std::size_t{0});
+    extend(everyone, whole_blocks(settings_.trials) / kBlockTrials);
+    if (settings_.half_width > 0.0) narrow();
+    RolloutResult result;
+    result.interrupted = stopped();
+    const bool enough = std::all_of(plays_.begin(), plays_.end(), [](const PlayBlocks& play) {
+      return play.blocks.size() >= kFewestBlocks;
+    });
+    if (enough) result.plays = summary();
+    return result;
+  }
+
+ private:
+  [[nodiscard]] bool stopped() const { return settings_.stop != nullptr && *settings_.stop; }
+
+  /// Adds `count` blocks to each of some plays, which all have the same number already. When
+  /// stopped, keeps the blocks up to the first that is missing for any of them.
+  void extend(const std::vector<std::size_t>& which, std::uint64_t count) {
+    const std::size_t first = plays_[which.front()].blocks.size();
+    for (const std::size_t i : which) plays_[i].blocks.resize(first + count);
+    std::vector<std::atomic<bool>> finished(which.size() * count);
+    planned_ += finished.size();
+    workers_.for_each(finished.size(), [&](std::size_t task) {
+      if (stopped()) return;
+      ChoiceScratch scratch;
+      PlayBlocks& play = plays_[which[task % which.size()]];
+      const std::size_t block = first + task / which.size();
+      play.blocks[block] = play_block(rules_, play.after, block, scratch);
+      finished[task] = true;
+      const std::uint64_t done = ++done_;
+      if (settings_.progress) settings_.progress({done, planned_});
+    });
+    const auto missing = std::find(finished.begin(), finished.end(), false);
+    const auto complete = static_cast<std::size_t>(missing - finished.begin()) / which.size();
+    for (const std::size_t i : which) plays_[i].blocks.resize(first + complete);
+  }
+
+  /// Goes on with the plays that may still be best until their costs are known well enough. Looks
+  /// at whole rounds only, so that the result does not depend on threads.
+  void narrow() {
+    std::vector<std::size_t> contenders(plays_.size());
+    std::iota(contenders.begin(), contenders.end(), std::size_t{0});
+    while (!stopped()) {
+      std::vector<std::vector<double>> values;
+      for (const std::size_t i : contenders)
+        values.push_back(worths(plays_[i].blocks, rules_.worth));
+      std::size_t best = 0;
+      for (std::size_t c = 1; c < values.size(); ++c) {
+        if (mean_of(values[c]) > mean_of(values[best])) best = c;
+      }
+      std::vector<std::size_t> still{contenders[best]};
+      double widest = 0.0;
+      for (std::size_t c = 0; c < values.size(); ++c) {
+        if (c == best) continue;
+        const Estimate cost =
+            estimate_from_blocks(paired_differences(values[best], values[c]), settings_.confidence);
+        if (cost.mean > kContention * cost.half_width) continue;
+        still.push_back(contenders[c]);
+        widest = std::max(widest, cost.half_width);
+      }
+      const std::uint64_t have = plays_[contenders.front()].blocks.size();
+      const std::uint64_t most = whole_blocks(settings_.most_trials) / kBlockTrials;
+      if (widest <= settings_.half_width || have >= most) return;
+      contenders = still;
+      const auto more = static_cast<std::uint64_t>(std::ceil(kGrowth * static_cast<double>(have)));
+      extend(contenders, std::min(more, most - have));
+    }
+  }
+
+  [[nodiscard]] RolledPlay estimates_of(const PlayBlocks& play) const {
+    RolledPlay rolled;
+    rolled.play = play.play;
+    rolled.trials = play.blocks.size() * kBlockTrials;
+    OutcomeDistribution means;
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      std::vector<double> values;
+      for (const OutcomeDistribution& block : play.blocks) values.push_back(block[o]);
+      rolled.outcomes[o] = estimate_from_blocks(values, settings_.confidence);
+    }
+    settle(rolled.outcomes);
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) means[o] = rolled.outcomes[o].mean;
+    rolled.equity = estimate_from_blocks(worths(play.blocks, rules_.worth), settings_.confidence);
+    rolled.equity.mean = worth_of(means, rules_.worth);
+    return rolled;
+  }
+
+  [[nodiscard]] std::vector<RolledPlay> summary() const {
+    std::vector<std::vector<double>> values;
+    for (const PlayBlocks& play : plays_) values.push_back(worths(play.blocks, rules_.worth));
+    // The best is looked for among the plays with the most trials: the others are out of
+    // contention.
+    std::size_t best = 0;
+    for (std::size_t i = 1; i < plays_.size(); ++i) {
+      const bool longer = values[i].size() > values[best].size();
+      const bool equal = values[i].size() == values[best].size();
+      if (longer || (equal && mean_of(values[i]) > mean_of(values[best]))) best = i;
+    }
+    std::vector<std::vector<double>> costs;
+    for (const auto& own : values) costs.push_back(paired_differences(values[best], own));
+    const std::vector<double> chances = best_probabilities(costs);
+
+    std::vector<RolledPlay> rolled;
+    for (const PlayBlocks& play : plays_) rolled.push_back(estimates_of(play));
+    const double best_shift = rolled[best].equity.mean - mean_of(values[best]);
+    for (std::size_t i = 0; i < rolled.size(); ++i) {
+      rolled[i].best_probability = chances[i];
+      rolled[i].cost = estimate_from_blocks(costs[i], settings_.confidence);
+      // Settling rare outcomes has moved equities a little; costs move with them.
+      if (i != best) {
+        rolled[i].cost.mean += best_shift - (rolled[i].equity.mean - mean_of(values[i]));
+      }
+    }
+    std::stable_sort(rolled.begin(), rolled.end(), [](const RolledPlay& a, const RolledPlay& b) {
+      return a.cost.mean < b.cost.mean;
+    });
+    return rolled;
+  }
+
+  /// How often each play comes out best when the blocks are weighted anew at random.
+  /// Source: Rubin D., The Bayesian bootstrap, Annals of Statistics 9(1), 1981.
+  [[nodiscard]] std::vector<double> best_probabilities(
+      const std::vector<std::vector<double>>& costs) const {
+    std::size_t most_blocks = 0;
+    for (const auto& own : costs) most_blocks = std::max(most_blocks, own.size());
+    RandomStream random(settings_.seed, kBootstrapStream);
+    std::vector<double> weights(most_blocks);
+    std::vector<double> chances(costs.size(), 0.0);
+    for (int draw = 0; draw < kBootstrapDraws; ++draw) {
+      for (double& weight : weights) weight = -std::log1p(-random.uniform());
+      std::size_t winner = 0;
+      double least = std::numeric_limits<double>::infinity();
+      for (std::size_t i = 0; i < costs.size(); ++i) {
+        double sum = 0.0;
+        double total = 0.0;
+        for (std::size_t b = 0; b < costs[i].size(); ++b) {
+          sum += weights[b] * costs[i][b];
+          total += weights[b];
+        }
+        if (sum / total < least) {
+          least = sum / total;
+          winner = i;
+        }
+      }
+      chances[winner] += 1.0 / kBootstrapDraws;
+    }
+    return chances;
+  }
+
+  const RolloutSettings& settings_;
+  TrialRules rules_;
+  Workers workers_;
+  std::vector<PlayBlocks> plays_;
+  std::atomic<std::uint64_t> done_{0};
+  std::uint64_t planned_ = 0;
+};
+
+}  // namespace
+
+std::uint64_t whole_blocks(std::uint64_t trials) noexcept {
+  return std::max(kFewestBlocks, (trials + kBlockTrials - 1) / kBlockTrials) * kBlockTrials;
+}
+
+RolloutResult roll_out(const Evaluator& evaluator, const Position& position,
+                       std::span<const PlayKey> plays, const Score& score,
+                       const RolloutSettings& settings) {
+  return Rollout(evaluator, position, plays, score, settings).run();
+}
+
+}  // namespace sixfold

@@ -1,0 +1,70 @@
+/// Rolling out the plays of a roll: for each play the distribution over the six outcomes, with
+/// intervals, and what it costs against the best.
+///
+/// A rollout is a pure function of position, roll, plays, score, evaluator and settings: it is
+/// bit-identical for any number of threads. All plays share their dice, so that costs come from
+/// paired differences. Errors come from independent blocks of six trials (rollout/trial.h).
+#pragma once
+
+#include <array>
+#include <atomic>
+#include <cstdint>
+#include <functional>
+#include <span>
+#include <vector>
+
+#include "equity/score.h"
+#include "evaluator/evaluator.h"
+#include "rollout/statistics.h"
+#include "rollout/trial.h"
+
+namespace sixfold {
+
+struct RolloutProgress {
+  std::uint64_t blocks_done = 0;
+  std::uint64_t blocks_planned = 0;  ///< Grows when a wanted half-width is not reached yet.
+};
+
+struct RolloutSettings {
+  std::uint64_t trials = 1296;  ///< For every play; rounded up to whole blocks, at least 36.
+  /// When positive: the plays that may still be best go on until their costs have this half-width,
+  /// up to `most_trials` each.
+  double half_width = 0.0;
+  std::uint64_t most_trials = 82944;
+  double confidence = 0.95;
+  std::uint64_t seed = 1;
+  int threads = 1;
+  int lookahead = 0;                        ///< 0 or 1
+  int truncate = 0;                         ///< plies; 0: trials are played to the end
+  bool plain = false;                       ///< No variance reduction at all.
+  const std::atomic<bool>* stop = nullptr;  ///< When set, open blocks are finished and counted.
+  std::function<void(const RolloutProgress&)> progress;  ///< Called from any thread.
+};
+
+struct RolledPlay {
+  PlayKey play;
+  std::uint64_t trials = 0;
+  /// In the order of Outcome, from the viewpoint of the player who makes the play. A mean that the
+  /// luck adjustment has left below zero is set to zero and its deficit taken from the next smaller
+  /// win or loss; equity is the worth of these means.
+  std::array<Estimate, kOutcomeCount> outcomes;
+  Estimate equity;
+  Estimate cost;  ///< The best play's equity less this one's, by pairs of blocks; 0 for the best.
+  double best_probability = 0.0;  ///< By Bayesian bootstrap of the blocks.
+};
+
+struct RolloutResult {
+  std::vector<RolledPlay> plays;  ///< Best first.
+  bool interrupted = false;       ///< Stopped before all planned trials.
+};
+
+/// Trials that `trials` are rounded up to.
+[[nodiscard]] std::uint64_t whole_blocks(std::uint64_t trials) noexcept;
+
+/// REQUIRES: `plays` is not empty and holds results of one roll from `position`; the game is not
+/// over. Returns no plays when it was stopped before every play had its fewest trials.
+[[nodiscard]] RolloutResult roll_out(const Evaluator& evaluator, const Position& position,
+                                     std::span<const PlayKey> plays, const Score& score,
+                                     const RolloutSettings& settings);
+
+}  // namespace sixfold

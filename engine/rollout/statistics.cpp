@@ -1,0 +1,75 @@
+#include "rollout/statistics.h"
+
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+namespace sixfold {
+namespace {
+
+/// Finds the argument at which an increasing function reaches a target.
+template <typename Function>
+double solve(Function increasing, double target, double low, double high) {
+  for (int i = 0; i < 200 && high - low > 1e-13 * (std::abs(low) + std::abs(high)); ++i) {
+    const double middle = 0.5 * (low + high);
+    (increasing(middle) < target ? low : high) = middle;
+  }
+  return 0.5 * (low + high);
+}
+
+/// P(0 < T < t) of Student's t, with t = sqrt(degrees) tan(angle): the density becomes a power of
+/// the cosine, integrated by Simpson's rule.
+double student_probability_from_zero(double angle, double degrees) {
+  const double factor = std::exp(std::lgamma(0.5 * (degrees + 1.0)) - std::lgamma(0.5 * degrees)) /
+                        std::sqrt(std::numbers::pi);
+  constexpr int kSteps = 400;
+  const double step = angle / kSteps;
+  double sum = 0.0;
+  for (int i = 0; i <= kSteps; ++i) {
+    const double weight = i == 0 || i == kSteps ? 1.0 : (i % 2 == 1 ? 4.0 : 2.0);
+    sum += weight * std::pow(std::cos(i * step), degrees - 1.0);
+  }
+  return factor * sum * step / 3.0;
+}
+
+}  // namespace
+
+double normal_quantile(double probability) {
+  const auto cumulative = [](double x) { return 0.5 * std::erfc(-x / std::numbers::sqrt2); };
+  return solve(cumulative, probability, -40.0, 40.0);
+}
+
+double student_quantile(double probability, std::uint64_t degrees) {
+  if (probability < 0.5) return -student_quantile(1.0 - probability, degrees);
+  const auto nu = static_cast<double>(degrees);
+  if (degrees > 2000) {
+    // Cornish-Fisher expansion (Abramowitz & Stegun, Handbook of Mathematical Functions, 26.7.5).
+    const double z = normal_quantile(probability);
+    const double z3 = z * z * z;
+    return z + (z3 + z) / (4.0 * nu) + (5.0 * z3 * z * z + 16.0 * z3 + 3.0 * z) / (96.0 * nu * nu);
+  }
+  const auto cumulative = [&](double angle) { return student_probability_from_zero(angle, nu); };
+  return std::sqrt(nu) * std::tan(solve(cumulative, probability - 0.5, 0.0, std::numbers::pi / 2));
+}
+
+Estimate estimate_from_blocks(std::span<const double> blocks, double confidence) {
+  Estimate estimate;
+  estimate.blocks = blocks.size();
+  const auto n = static_cast<double>(blocks.size());
+  for (const double value : blocks) estimate.mean += value / n;
+  if (blocks.size() < 2) {
+    estimate.standard_error = std::numeric_limits<double>::infinity();
+    estimate.half_width = std::numeric_limits<double>::infinity();
+    return estimate;
+  }
+  double squares = 0.0;
+  for (const double value : blocks) {
+    squares += (value - estimate.mean) * (value - estimate.mean);
+  }
+  estimate.standard_error = std::sqrt(squares / (n - 1.0) / n);
+  estimate.half_width =
+      estimate.standard_error * student_quantile(0.5 + 0.5 * confidence, blocks.size() - 1);
+  return estimate;
+}
+
+}  // namespace sixfold

@@ -1,0 +1,41 @@
+/// One trial: a game played out from a position, with the luck of its rolls taken out.
+#pragma once
+
+#include <cstdint>
+
+#include "equity/score.h"
+#include "evaluator/evaluator.h"
+#include "rollout/choice.h"
+#include "rules/outcome_distribution.h"
+
+namespace sixfold {
+
+/// Trials come in blocks of six. Within a block each of the four dice of the first two rolls shows
+/// every number once (a Latin hypercube); from the third roll on, and in everything else, trials are
+/// independent. Blocks are independent of one another, so that their spread gives honest errors; a
+/// larger block would stratify more finely, but with luck taken out that gains next to nothing, and
+/// it would leave few blocks to measure the spread by.
+inline constexpr std::uint64_t kBlockTrials = 6;
+
+/// How trials are played. `worth` is that of the player whose play is rolled out; the opponent
+/// chooses by its reverse.
+struct TrialRules {
+  const Evaluator* evaluator = nullptr;
+  OutcomeWorth worth{};
+  std::uint64_t seed = 1;
+  bool variance_reduction = true;  ///< Stratified first rolls, and luck as a control variate.
+  int lookahead = 0;               ///< 0 or 1 rolls looked ahead when choosing plays.
+  int truncate = 0;  ///< Plies after which the evaluator's value ends the trial; 0: never.
+};
+
+/// The mean outcome of block `block`, from the viewpoint of the player who has just moved and left
+/// `position` to his opponent. The luck of each roll (the evaluator's value after the best play for
+/// the roll that occurred, less the mean of that over all 36) has mean zero by construction for
+/// each of the six outcomes; subtracting it leaves the expectation unchanged and most of the
+/// variance gone. The dice depend on the seed and block alone: all plays of a decision share them.
+/// Source: Montgomery D., Variance reduction, c. 2000; control variates as in Glasserman P., Monte
+/// Carlo Methods in Financial Engineering, 2004, section 4.1.
+[[nodiscard]] OutcomeDistribution play_block(const TrialRules& rules, const Position& position,
+                                             std::uint64_t block, ChoiceScratch& scratch) noexcept;
+
+}  // namespace sixfold

@@ -1,0 +1,66 @@
+#include "study/decision.h"
+
+#include <algorithm>
+
+#include "rules/game_result.h"
+#include "rules/input_error.h"
+#include "rules/plays.h"
+
+namespace sixfold {
+namespace {
+
+Method method_for(const Position& position) noexcept {
+  return game_over(position) ? Method::kExact : Method::kNetwork;
+}
+
+void require_play(const Decision& decision) {
+  if (!decision.roll) {
+    throw InputError("no roll to be played", "dice", "two digits from 1 to 6, such as 43");
+  }
+  if (game_over(decision.position)) {
+    throw InputError("the game is over: no roll can be played", "position",
+                     "checkers on both sides");
+  }
+}
+
+}  // namespace
+
+Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
+                             const Decision& decision) {
+  Evaluation evaluation{decision, net, {}, {}, 0.0, method_for(decision.position)};
+  const OutcomeWorth& worth = decision.score.worth;
+  if (!decision.roll) {
+    evaluation.outcomes = evaluator.evaluate(decision.position);
+    evaluation.equity = worth_of(evaluation.outcomes, worth);
+    return evaluation;
+  }
+  require_play(decision);
+  PlayList plays;
+  generate_plays(decision.position, *decision.roll, plays);
+  std::vector<OutcomeDistribution> outcomes(plays.size());
+  evaluator.evaluate_children(decision.position, plays.span(), outcomes);
+  for (std::size_t i = 0; i < plays.size(); ++i) {
+    const Method method = method_for(position_after(decision.position, plays[i]));
+    evaluation.plays.push_back({plays[i], outcomes[i], worth_of(outcomes[i], worth), 0.0, method});
+  }
+  std::stable_sort(
+      evaluation.plays.begin(), evaluation.plays.end(),
+      [](const EvaluatedPlay& a, const EvaluatedPlay& b) { return a.equity > b.equity; });
+  for (EvaluatedPlay& play : evaluation.plays) {
+    play.cost = evaluation.plays.front().equity - play.equity;
+  }
+  return evaluation;
+}
+
+RolledDecision roll_out_decision(const Evaluator& evaluator, const std::string& net,
+                                 const Decision& decision, const RolloutSettings& settings,
+                                 const VerdictThresholds& thresholds) {
+  require_play(decision);
+  PlayList plays;
+  generate_plays(decision.position, *decision.roll, plays);
+  RolledDecision rolled{decision, net, settings, thresholds, {}, 0.0};
+  rolled.result = roll_out(evaluator, decision.position, plays.span(), decision.score, settings);
+  return rolled;
+}
+
+}  // namespace sixfold

@@ -1,0 +1,67 @@
+/// A decision and what was found out about it: the material of every report.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "equity/score.h"
+#include "evaluator/evaluator.h"
+#include "rollout/rollout.h"
+#include "rules/outcome_distribution.h"
+#include "rules/position.h"
+#include "study/verdict.h"
+
+namespace sixfold {
+
+/// A position at a score, with a roll to be played or before the dice.
+struct Decision {
+  std::string id = "null";  ///< The caller's name for it, as JSON.
+  Position position;
+  std::optional<Roll> roll;
+  Score score;
+};
+
+/// How a static value was found.
+enum class Method : std::uint8_t { kNetwork, kExact };
+
+struct EvaluatedPlay {
+  PlayKey play;
+  OutcomeDistribution outcomes;  ///< From the viewpoint of the player who makes the play.
+  double equity = 0.0;
+  double cost = 0.0;
+  Method method = Method::kNetwork;
+};
+
+/// Static values of a decision.
+struct Evaluation {
+  Decision decision;
+  std::string net;
+  std::vector<EvaluatedPlay> plays;  ///< Best first; empty before the dice.
+  OutcomeDistribution outcomes;      ///< Before the dice, for the side on roll.
+  double equity = 0.0;
+  Method method = Method::kNetwork;
+};
+
+/// Throws InputError when a roll is to be played in a finished game.
+[[nodiscard]] Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
+                                           const Decision& decision);
+
+/// A rolled-out decision.
+struct RolledDecision {
+  Decision decision;
+  std::string net;
+  RolloutSettings settings;
+  VerdictThresholds thresholds;
+  RolloutResult result;
+  double seconds = 0.0;  ///< Measured by the caller.
+};
+
+/// Rolls out every legal play; leaves `seconds` at 0. Throws InputError without a roll or when the
+/// game is over.
+[[nodiscard]] RolledDecision roll_out_decision(const Evaluator& evaluator, const std::string& net,
+                                               const Decision& decision,
+                                               const RolloutSettings& settings,
+                                               const VerdictThresholds& thresholds);
+
+}  // namespace sixfold

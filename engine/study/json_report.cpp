@@ -1,0 +1,145 @@
+#include "study/json_report.h"
+
+#include <array>
+#include <nlohmann/json.hpp>
+
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::array<const char*, kOutcomeCount> kOutcomeFields{
+    "lose_backgammon", "lose_gammon", "lose_single", "win_single", "win_gammon", "win_backgammon"};
+
+Json head(const char* schema, const Decision& decision, const std::string& net) {
+  Json json;
+  json["schema"] = schema;
+  json["id"] = Json::parse(decision.id);
+  json["position"] = position_text(decision.position);
+  if (decision.roll) json["dice"] = roll_text(*decision.roll);
+  json["score"] = decision.score.name;
+  json["net"] = net;
+  return json;
+}
+
+Json outcomes_json(const OutcomeDistribution& outcomes) {
+  Json json;
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) json[kOutcomeFields[i]] = outcomes[i];
+  return json;
+}
+
+void add_chance(Json& json, const Score& score, double equity) {
+  if (const auto chance = match_winning_chance(score, equity)) {
+    json["match_winning_chance"] = *chance;
+  }
+}
+
+const char* method_name(Method method) { return method == Method::kExact ? "exact" : "network"; }
+
+Json play_head(const Decision& decision, std::size_t rank, PlayKey play) {
+  Json json;
+  json["rank"] = rank;
+  json["play"] = play_text(decision.position, *decision.roll, play);
+  json["result"] = position_text(position_after(decision.position, play));
+  return json;
+}
+
+Json settings_json(const RolloutSettings& settings) {
+  Json json;
+  json["trials"] = settings.trials;
+  if (settings.half_width > 0.0) {
+    json["half_width"] = settings.half_width;
+    json["most_trials"] = settings.most_trials;
+  }
+  json["confidence"] = settings.confidence;
+  json["lookahead"] = settings.lookahead;
+  json["truncate"] = settings.truncate;
+  json["plain"] = settings.plain;
+  return json;
+}
+
+Json rolled_play_json(const RolledDecision& rolled, std::size_t i) {
+  const RolledPlay& play = rolled.result.plays[i];
+  Json json = play_head(rolled.decision, i + 1, play.play);
+  json["trials"] = play.trials;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    json["outcomes"][kOutcomeFields[o]] = {{"mean", play.outcomes[o].mean},
+                                           {"half_width", play.outcomes[o].half_width}};
+  }
+  json["equity"] = {{"mean", play.equity.mean},
+                    {"standard_error", play.equity.standard_error},
+                    {"half_width", play.equity.half_width}};
+  add_chance(json, rolled.decision.score, play.equity.mean);
+  json["cost"] = {{"mean", play.cost.mean}, {"half_width", play.cost.half_width}};
+  json["best_probability"] = play.best_probability;
+  json["verdict"] = verdict_name(verdict_of(i == 0, play.cost, rolled.thresholds));
+  return json;
+}
+
+Json rollout_object(const RolledDecision& rolled) {
+  Json json = head("sixfold.rollout/1", rolled.decision, rolled.net);
+  json["seed"] = rolled.settings.seed;
+  json["settings"] = settings_json(rolled.settings);
+  if (rolled.result.interrupted) json["interrupted"] = true;
+  json["plays"] = Json::array();
+  for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
+    json["plays"].push_back(rolled_play_json(rolled, i));
+  }
+  json["seconds"] = rolled.seconds;
+  return json;
+}
+
+}  // namespace
+
+std::string evaluation_json(const Evaluation& evaluation) {
+  const Decision& decision = evaluation.decision;
+  Json json = head("sixfold.evaluation/1", decision, evaluation.net);
+  if (!decision.roll) {
+    json["outcomes"] = outcomes_json(evaluation.outcomes);
+    json["equity"] = evaluation.equity;
+    add_chance(json, decision.score, evaluation.equity);
+    json["method"] = method_name(evaluation.method);
+    return json.dump();
+  }
+  json["plays"] = Json::array();
+  for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
+    const EvaluatedPlay& play = evaluation.plays[i];
+    Json entry = play_head(decision, i + 1, play.play);
+    entry["outcomes"] = outcomes_json(play.outcomes);
+    entry["equity"] = play.equity;
+    add_chance(entry, decision.score, play.equity);
+    entry["cost"] = play.cost;
+    entry["method"] = method_name(play.method);
+    json["plays"].push_back(std::move(entry));
+  }
+  return json.dump();
+}
+
+std::string rollout_json(const RolledDecision& rolled) { return rollout_object(rolled).dump(); }
+
+std::string lesson_json(const Lesson& lesson) {
+  Json json;
+  json["schema"] = "sixfold.lesson/1";
+  json["title"] = lesson.plan.title;
+  json["notes"] = lesson.plan.notes;
+  json["position"] = position_text(lesson.plan.position);
+  json["rolls"] = Json::array();
+  for (const Roll roll : lesson.plan.rolls) json["rolls"].push_back(roll_text(roll));
+  json["scores"] = Json::array();
+  for (const Score& score : lesson.plan.scores) json["scores"].push_back(score.name);
+  json["net"] = lesson.net;
+  json["cells"] = Json::array();
+  for (const RolledDecision& cell : lesson.cells) json["cells"].push_back(rollout_object(cell));
+  return json.dump();
+}
+
+std::string error_json(std::string_view id, std::string_view message) {
+  Json json;
+  json["id"] = Json::parse(id);
+  json["error"] = message;
+  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+}  // namespace sixfold

@@ -1,0 +1,249 @@
+#include "study/text_report.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdio>
+
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+/// printf into a string.
+template <typename... Values>
+std::string format(const char* pattern, Values... values) {
+  std::array<char, 512> buffer;
+  // The patterns are literals of this file.
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wformat-nonliteral"
+#pragma GCC diagnostic ignored "-Wformat-security"
+  const int length = std::snprintf(buffer.data(), buffer.size(), pattern, values...);
+#pragma GCC diagnostic pop
+  return {buffer.data(), std::min(static_cast<std::size_t>(length), buffer.size() - 1)};
+}
+
+std::string padded(std::string text, std::size_t width) {
+  if (text.size() < width) text.append(width - text.size(), ' ');
+  return text;
+}
+
+std::string percent(double share) { return format("%5.1f%%", 100.0 * share); }
+
+/// "0.0123 +- 0.0045", the sign of the mean shown where wanted.
+std::string with_interval(const Estimate& estimate, bool sign) {
+  return format(sign ? "%+.4f ± %.4f" : "%.4f ± %.4f", estimate.mean, estimate.half_width);
+}
+
+constexpr std::size_t kPlayWidth = 20;
+
+template <typename Plays>
+std::size_t play_width(const Decision& decision, const Plays& plays) {
+  std::size_t width = kPlayWidth;
+  for (const auto& play : plays) {
+    width = std::max(width, play_text(decision.position, *decision.roll, play.play).size());
+  }
+  return width;
+}
+
+std::string heading(const Decision& decision) {
+  std::string text = "Position  " + position_text(decision.position) + "\n";
+  if (decision.roll) text += "Roll      " + roll_text(*decision.roll) + "\n";
+  return text + "Score     " + decision.score.name + "\n";
+}
+
+std::string equity_text(const Score& score, double equity) {
+  std::string text = format("%+.4f", equity);
+  if (const auto chance = match_winning_chance(score, equity)) {
+    text += format(" (match-winning chance %.2f%%)", 100.0 * *chance);
+  }
+  return text;
+}
+
+constexpr const char* kOutcomeHeading = " lose bg  lose g    lose     win   win g  win bg\n";
+
+/// Six columns of eight, under kOutcomeHeading.
+std::string outcome_cells(const OutcomeDistribution& outcomes) {
+  std::string text;
+  for (const double probability : outcomes.probability) {
+    text += format(" %6.2f%%", 100.0 * probability);
+  }
+  return text;
+}
+
+std::string settings_line(const RolledDecision& rolled) {
+  const RolloutSettings& settings = rolled.settings;
+  std::string text = settings.plain ? "plain trials" : "luck-adjusted trials";
+  text += settings.truncate > 0 ? format(" cut after %d plies", settings.truncate)
+                                : std::string(" to the end");
+  if (settings.lookahead > 0) text += ", one roll of lookahead";
+  text += format(", seed %llu", static_cast<unsigned long long>(settings.seed));
+  return text + ", net " + rolled.net;
+}
+
+std::string interval_note(double confidence) {
+  return format("± is the half-width of the %g%% interval.", 100.0 * confidence);
+}
+
+Estimate sum_of(const RolledPlay& play, std::initializer_list<std::size_t> outcomes) {
+  Estimate sum;
+  for (const std::size_t o : outcomes) sum.mean += play.outcomes[o].mean;
+  return sum;
+}
+
+std::string verdict_rows(const RolledDecision& rolled, std::size_t width) {
+  std::string text =
+      "    " + padded("play", width) + "       equity ±             cost ±        best  verdict\n";
+  for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
+    const RolledPlay& play = rolled.result.plays[i];
+    const std::string name = play_text(rolled.decision.position, *rolled.decision.roll, play.play);
+    text += format("%2d  ", static_cast<int>(i + 1)) + padded(name, width) + "  " +
+            with_interval(play.equity, true) + "  ";
+    text += i == 0 ? std::string(15, ' ') : with_interval(play.cost, false);
+    text += "  " + percent(play.best_probability) + "  " +
+            std::string(verdict_name(verdict_of(i == 0, play.cost, rolled.thresholds))) + "\n";
+  }
+  return text;
+}
+
+std::string outcome_rows(const RolledDecision& rolled, std::size_t width) {
+  std::string text = "    " + padded("play", width) + kOutcomeHeading;
+  for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
+    const RolledPlay& play = rolled.result.plays[i];
+    const std::string name = play_text(rolled.decision.position, *rolled.decision.roll, play.play);
+    OutcomeDistribution means;
+    std::string errors = "    " + padded("", width);
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      means[o] = play.outcomes[o].mean;
+      errors += format("  ±%5.2f", 100.0 * play.outcomes[o].half_width);
+    }
+    text += format("%2d  ", static_cast<int>(i + 1)) + padded(name, width) + outcome_cells(means) +
+            "\n" + errors + "\n";
+  }
+  return text;
+}
+
+/// One line of the grid: a play with its wins and gammons.
+std::string grid_row(const std::string& label, const RolledDecision& cell, std::size_t i,
+                     std::size_t width) {
+  const RolledPlay& play = cell.result.plays[i];
+  const std::string name = play_text(cell.decision.position, *cell.decision.roll, play.play);
+  std::string text = padded(label, 13) + padded(name, width) +
+                     percent(sum_of(play, {3, 4, 5}).mean) + percent(sum_of(play, {4, 5}).mean) +
+                     " " + percent(sum_of(play, {0, 1}).mean) + format("  %+.3f", play.equity.mean);
+  if (i == 0) return text + "\n";
+  return text + format("  %.3f ± %.3f  ", play.cost.mean, play.cost.half_width) +
+         std::string(verdict_name(verdict_of(false, play.cost, cell.thresholds))) + "\n";
+}
+
+std::string best_name(const RolledDecision& cell) {
+  return play_text(cell.decision.position, *cell.decision.roll, cell.result.plays.front().play);
+}
+
+/// Whether the best play is the same at every score; never more certain than the intervals.
+std::string roll_summary(const std::vector<const RolledDecision*>& cells) {
+  std::string scores;
+  bool same = true;
+  bool sure = true;
+  for (const RolledDecision* cell : cells) {
+    same = same && best_name(*cell) == best_name(*cells.front());
+    const auto& plays = cell->result.plays;
+    sure = sure && (plays.size() < 2 || plays[1].cost.mean > plays[1].cost.half_width);
+    scores += (scores.empty() ? "" : "; ") + cell->decision.score.name + " " + best_name(*cell);
+  }
+  if (cells.size() < 2) return "";
+  std::string text = same ? best_name(*cells.front()) + " comes out best at every score"
+                          : "The best play changes with the score: " + scores;
+  return text + (sure ? ".\n" : ", though at some score the runner-up is within the error.\n");
+}
+
+}  // namespace
+
+std::string evaluation_text(const Evaluation& evaluation) {
+  const Decision& decision = evaluation.decision;
+  std::string text = heading(decision);
+  if (!decision.roll) {
+    text += "Equity    " + equity_text(decision.score, evaluation.equity) + ", before the dice\n\n";
+    text += std::string(kOutcomeHeading) + outcome_cells(evaluation.outcomes) + "\n\n";
+    return text + "Static value by net " + evaluation.net + "\n";
+  }
+  const std::size_t width = play_width(decision, evaluation.plays);
+  text += "\n    " + padded("play", width) +
+          " equity    cost   l bg    l g   lose    win    w g   w bg\n";
+  for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
+    const EvaluatedPlay& play = evaluation.plays[i];
+    text += format("%2d  ", static_cast<int>(i + 1)) +
+            padded(play_text(decision.position, *decision.roll, play.play), width) +
+            format("%+.4f", play.equity) + format("  %.4f", play.cost);
+    for (const double probability : play.outcomes.probability) text += " " + percent(probability);
+    text += "\n";
+  }
+  text += "\nl bg, l g, lose: backgammons, gammons and single games lost; win, w g, w bg: won.";
+  return text + "\nStatic values by net " + evaluation.net + "\n";
+}
+
+std::string rollout_text(const RolledDecision& rolled) {
+  if (rolled.result.plays.empty()) return "Stopped before every play had its first trials.\n";
+  const std::size_t width = play_width(rolled.decision, rolled.result.plays);
+  std::string text = heading(rolled.decision) + "\n" + verdict_rows(rolled, width) + "\n" +
+                     outcome_rows(rolled, width) + "\n";
+  const auto [least, most] = std::minmax_element(
+      rolled.result.plays.begin(), rolled.result.plays.end(),
+      [](const RolledPlay& a, const RolledPlay& b) { return a.trials < b.trials; });
+  text += format("%llu", static_cast<unsigned long long>(least->trials));
+  if (least->trials != most->trials) {
+    text += format(" to %llu", static_cast<unsigned long long>(most->trials));
+  }
+  text += " " + settings_line(rolled) + ".\n";
+  text += interval_note(rolled.settings.confidence) +
+          " Percentages are of all games; bg backgammon, g gammon, the\nrest single games. best: "
+          "the chance that the play is the best of the list.\n";
+  text += format("%.1f seconds.", rolled.seconds);
+  if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
+  return text + "\n";
+}
+
+std::string lesson_text(const Lesson& lesson) {
+  std::string text;
+  if (!lesson.plan.title.empty()) text += lesson.plan.title + "\n";
+  if (!lesson.plan.notes.empty()) text += lesson.plan.notes + "\n";
+  text += "Position  " + position_text(lesson.plan.position) + "\n";
+  std::size_t width = 15;
+  for (const RolledDecision& cell : lesson.cells) {
+    for (std::size_t i = 0; i < std::min<std::size_t>(2, cell.result.plays.size()); ++i) {
+      const auto name =
+          play_text(cell.decision.position, *cell.decision.roll, cell.result.plays[i].play);
+      width = std::max(width, name.size() + 1);
+    }
+  }
+  for (const Roll roll : lesson.plan.rolls) {
+    std::vector<const RolledDecision*> cells;
+    for (const RolledDecision& cell : lesson.cells) {
+      if (*cell.decision.roll == roll) cells.push_back(&cell);
+    }
+    if (cells.empty()) continue;
+    text += "\n" + padded("Roll " + roll_text(roll), 13 + width) +
+            "  wins  won g lost g  equity   cost ± half-width\n";
+    for (const RolledDecision* cell : cells) {
+      text += grid_row(cell->decision.score.name, *cell, 0, width);
+      if (cell->result.plays.size() > 1) text += grid_row("", *cell, 1, width);
+    }
+    text += roll_summary(cells);
+  }
+  if (lesson.cells.empty()) return text + "\nStopped before the first roll was done.\n";
+  text +=
+      "\nFor each score the best play and, below it, the runner-up with its cost and verdict.\n"
+      "won g, lost g: gammons and backgammons, as a share of all games. Equity is in points\n"
+      "at money; at a match score losing a single game counts -1 and winning one +1.\n" +
+      interval_note(lesson.plan.settings.confidence) + "\n";
+  text += format("%llu or more ",
+                 static_cast<unsigned long long>(whole_blocks(lesson.plan.settings.trials))) +
+          settings_line(lesson.cells.front()) + ".\n";
+  const bool complete =
+      lesson.cells.size() == lesson.plan.rolls.size() * lesson.plan.scores.size() &&
+      !lesson.cells.back().result.interrupted;
+  if (!complete) text += "Stopped early: what is known so far.\n";
+  return text;
+}
+
+}  // namespace sixfold

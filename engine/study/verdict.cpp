@@ -1,0 +1,26 @@
+#include "study/verdict.h"
+
+namespace sixfold {
+
+Verdict verdict_of(bool is_best, const Estimate& cost,
+                   const VerdictThresholds& thresholds) noexcept {
+  if (is_best) return Verdict::kBest;
+  if (cost.mean < thresholds.error || cost.mean - cost.half_width <= 0.0) return Verdict::kClose;
+  return cost.mean < thresholds.blunder ? Verdict::kError : Verdict::kBlunder;
+}
+
+std::string_view verdict_name(Verdict verdict) noexcept {
+  switch (verdict) {
+    case Verdict::kBest:
+      return "best";
+    case Verdict::kClose:
+      return "close";
+    case Verdict::kError:
+      return "error";
+    case Verdict::kBlunder:
+      break;
+  }
+  return "blunder";
+}
+
+}  // namespace sixfold

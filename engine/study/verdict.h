@@ -1,0 +1,26 @@
+/// What a cost says about a play.
+#pragma once
+
+#include <cstdint>
+#include <string_view>
+
+#include "rollout/statistics.h"
+
+namespace sixfold {
+
+enum class Verdict : std::uint8_t { kBest, kClose, kError, kBlunder };
+
+/// Costs in equity from which a play is an error or a blunder.
+struct VerdictThresholds {
+  double error = 0.02;
+  double blunder = 0.08;
+};
+
+/// `close` when the cost is below the first threshold or its interval reaches zero.
+[[nodiscard]] Verdict verdict_of(bool is_best, const Estimate& cost,
+                                 const VerdictThresholds& thresholds) noexcept;
+
+/// "best", "close", "error" or "blunder".
+[[nodiscard]] std::string_view verdict_name(Verdict verdict) noexcept;
+
+}  // namespace sixfold

@@ -1,0 +1,249 @@
+#include "evaluator/kernels.h"
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdint>
+#include <memory>
+#include <numeric>
+#include <random>
+#include <string>
+#include <vector>
+
+#include "evaluator/evaluator.h"
+#include "evaluator/network_fixtures.h"
+#include "oracles/plays_oracle.h"
+#include "oracles/random_positions.h"
+#include "rules/game_result.h"
+#include "rules/input_error.h"
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+std::string name_of(InstructionSet level) {
+  return std::string(kInstructionSetNames[static_cast<std::size_t>(level)]);
+}
+
+bool same_bits(const OutcomeDistribution& a, const OutcomeDistribution& b) {
+  using Bits = std::array<std::uint64_t, kOutcomeCount>;
+  return std::bit_cast<Bits>(a.probability) == std::bit_cast<Bits>(b.probability);
+}
+
+/// A parent with the plays of one of its rolls, and what they lead to.
+struct Family {
+  Position parent;
+  Roll roll;
+  PlayList plays;
+
+  [[nodiscard]] Position child(std::size_t i) const { return position_after(parent, plays[i]); }
+  [[nodiscard]] std::string text() const {
+    return position_text(parent) + ", roll " + roll_text(roll);
+  }
+};
+
+std::vector<OutcomeDistribution> children_of(const Evaluator& evaluator, const Family& family) {
+  std::vector<OutcomeDistribution> outcomes(family.plays.size());
+  evaluator.evaluate_children(family.parent, family.plays.span(), outcomes);
+  return outcomes;
+}
+
+/// Calls visit(family) for all rolls of `count` positions: one where some plays end the contact and
+/// others keep it, then random ones of games of all sizes.
+template <typename Visit>
+void for_each_family(std::uint64_t seed, int count, Visit visit) {
+  std::mt19937_64 random(seed);
+  Family family;
+  for (int i = 0; i < count; ++i) {
+    family.parent = i == 0 ? parse_position("14 6x7 5x7 / 12 6x7 5x7")
+                           : oracle::random_position(random, i % 2 == 0 ? 15 : i / 2 % 15 + 1);
+    for (const Roll roll : kRolls) {
+      family.roll = roll;
+      generate_plays(family.parent, roll, family.plays);
+      visit(family);
+    }
+  }
+}
+
+/// Networks of several widths and scales, from wide ranges of the accumulators to narrow ones.
+NetworkPair pair_of(int contact_hidden, int race_hidden, float scale) {
+  return {modest_network(contact_hidden, 1, scale), modest_network(race_hidden, 2, scale)};
+}
+
+NetworkPair generated_pair() {
+  const auto [contact_hidden, race_hidden, scale] = GENERATE(table<int, int, float>(
+      {{64, 1024, 1.0f}, {192, 64, 0.01f}, {256, 128, 4.0f}, {1024, 320, 20.0f}}));
+  return pair_of(contact_hidden, race_hidden, scale);
+}
+
+/// All hidden units at the end of their range, all second weights as large as can be: the largest
+/// products and sums that the second layer can meet.
+NetworkPair saturated_pair(float second_weight) {
+  NetworkPair networks = pair_of(256, 1024, 1.0f);
+  for (Network* const network : {&networks.contact, &networks.race}) {
+    std::fill(network->first_bias.begin(), network->first_bias.end(), 50.0f);
+    std::fill(network->second_weights.begin(), network->second_weights.end(), second_weight);
+    std::fill(network->second_bias.begin(), network->second_bias.end(), 0.0f);
+    for (float& weight : network->head_weights) weight *= 0.01f;
+  }
+  return networks;
+}
+
+void require_levels_agree(const NetworkPair& networks, int positions) {
+  const NetworkEvaluator reference(networks, InstructionSet::kScalar);
+  for (const InstructionSet level : available_levels()) {
+    const NetworkEvaluator evaluator(networks, level);
+    REQUIRE(evaluator.level() == level);
+    for_each_family(3, positions, [&](const Family& family) {
+      const auto expected = children_of(reference, family);
+      const auto found = children_of(evaluator, family);
+      bool same = same_bits(evaluator.evaluate(family.parent), reference.evaluate(family.parent));
+      for (std::size_t i = 0; i < found.size(); ++i)
+        same = same && same_bits(found[i], expected[i]);
+      if (!same) FAIL(name_of(level) << " differs: " << family.text());
+    });
+  }
+}
+
+}  // namespace
+
+TEST_CASE("all instruction sets give the same outcomes to the bit") {
+  require_levels_agree(generated_pair(), 24);
+  if (available_levels().size() < 3) WARN("some instruction sets are absent from this machine");
+}
+
+TEST_CASE("all instruction sets agree where hidden units and weights are at their ends") {
+  const float second_weight = GENERATE(2.0f, -2.0f);
+  const NetworkPair networks = saturated_pair(second_weight);
+  require_levels_agree(networks, 4);
+  const NetworkEvaluator evaluator(networks);
+  std::mt19937_64 random(4);
+  for (int i = 0; i < 100; ++i) {
+    const Position position = oracle::random_position(random, 15);
+    const OutcomeDistribution found = evaluator.evaluate(position);
+    const OutcomeDistribution expected = plain_forward(networks, position);
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      CHECK(found[o] == Approx(expected[o]).margin(1e-4));
+    }
+  }
+}
+
+TEST_CASE("children evaluated from their parent equal the same positions evaluated afresh") {
+  const NetworkPair networks = generated_pair();
+  std::size_t mixed_families = 0;
+  std::size_t large_families = 0;
+  for (const InstructionSet level : available_levels()) {
+    const NetworkEvaluator evaluator(networks, level);
+    for_each_family(5, 24, [&](const Family& family) {
+      const auto found = children_of(evaluator, family);
+      std::size_t races = 0;
+      for (std::size_t i = 0; i < found.size(); ++i) {
+        const Position child = family.child(i);
+        races += is_race(child) ? 1u : 0u;
+        if (same_bits(found[i], reversed(evaluator.evaluate(child)))) continue;
+        FAIL(name_of(level) << ": " << family.text() << ", child " << position_text(child));
+      }
+      mixed_families += races > 0 && races < found.size() ? 1u : 0u;
+      large_families += found.size() > 2 * kBatchChildren ? 1u : 0u;
+    });
+  }
+  CHECK(mixed_families > 0);
+  CHECK(large_families > 0);
+}
+
+TEST_CASE("a child's outcomes do not depend on its company or its place") {
+  const NetworkEvaluator evaluator(pair_of(128, 64, 1.0f));
+  std::mt19937_64 random(6);
+  for_each_family(7, 24, [&](const Family& family) {
+    const auto all = children_of(evaluator, family);
+    std::vector<std::size_t> order(all.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::shuffle(order.begin(), order.end(), random);
+    order.resize(1 + random() % order.size());
+    std::vector<PlayKey> some;
+    for (const std::size_t i : order) some.push_back(family.plays[i]);
+    std::vector<OutcomeDistribution> found(some.size());
+    evaluator.evaluate_children(family.parent, some, found);
+    for (std::size_t i = 0; i < found.size(); ++i) {
+      if (!same_bits(found[i], all[order[i]])) FAIL(family.text());
+    }
+  });
+}
+
+TEST_CASE("outcomes sum to 1, and those that the rules exclude are exactly zero") {
+  const NetworkEvaluator evaluator(generated_pair());
+  std::size_t excluded = 0;
+  for_each_family(8, 40, [&](const Family& family) {
+    const auto found = children_of(evaluator, family);
+    for (std::size_t i = 0; i < found.size(); ++i) {
+      const Position child = family.child(i);
+      const OutcomeDistribution seen_by_child = reversed(found[i]);
+      double sum = 0.0;
+      bool sound = true;
+      for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+        const bool possible = (possible_outcomes(child) >> o & 1u) != 0;
+        sound = sound && (possible ? seen_by_child[o] > 0.0 : seen_by_child[o] == 0.0);
+        sum += seen_by_child[o];
+        excluded += possible ? 0u : 1u;
+      }
+      if (!sound || !(std::abs(sum - 1.0) < 1e-6)) {
+        FAIL(family.text() << ", child " << position_text(child) << ", sum " << sum);
+      }
+    }
+  });
+  CHECK(excluded > 1000);
+}
+
+TEST_CASE("finished games have their outcome with certainty") {
+  const NetworkEvaluator evaluator(pair_of(64, 64, 1.0f));
+  std::array<std::size_t, kOutcomeCount> met{};
+  std::size_t wrong = 0;
+  for_each_family(9, 3000, [&](const Family& family) {
+    if (family.parent.roller.total() - family.parent.roller.borne_off() > 4) return;
+    const auto found = children_of(evaluator, family);
+    for (std::size_t i = 0; i < found.size(); ++i) {
+      const Position child = family.child(i);
+      const auto outcome = oracle::outcome(child);
+      if (!outcome) continue;
+      wrong += evaluator.evaluate(child) == certain(*outcome) ? 0u : 1u;
+      wrong += found[i] == certain(reversed(*outcome)) ? 0u : 1u;
+      ++met[static_cast<std::size_t>(reversed(*outcome))];
+    }
+  });
+  CHECK(wrong == 0);
+  CHECK(met[static_cast<std::size_t>(Outcome::kWinSingle)] > 100);
+  CHECK(met[static_cast<std::size_t>(Outcome::kWinGammon)] > 10);
+  CHECK(met[static_cast<std::size_t>(Outcome::kWinBackgammon)] > 10);
+}
+
+TEST_CASE("instruction sets are found by their names") {
+  std::string present;
+  for (const InstructionSet level : available_levels()) {
+    CHECK(instruction_set_named(name_of(level)) == level);
+    CHECK(kernels_for(level).level == level);
+    present += (present.empty() ? "" : ", ") + name_of(level);
+  }
+  CHECK(best_instruction_set() == available_levels().back());
+  for (const std::string name : {"", "avx", "AVX2", "scalar ", "neon"}) {
+    INFO(name);
+    try {
+      (void)instruction_set_named(name);
+      FAIL("accepted");
+    } catch (const InputError& error) {
+      CHECK(error.expected() == present);
+      CHECK_THAT(error.what(), Catch::Contains("'" + name + "'"));
+    }
+  }
+}
+
+TEST_CASE("instruction sets that the machine lacks are refused by name") {
+  for (std::size_t i = 0; i < kInstructionSetNames.size(); ++i) {
+    if (is_available(static_cast<InstructionSet>(i))) continue;
+    CHECK_THROWS_AS(instruction_set_named(kInstructionSetNames[i]), InputError);
+  }
+  CHECK(is_available(InstructionSet::kScalar));
+}
+
+}  // namespace sixfold

@@ -1,0 +1,16 @@
+#include <cstdio>
+
+#include "evaluator/network_file.h"
+#include "rules/notation.h"
+#include "rules/start.h"
+#include "study/decision.h"
+
+int main(int argc, char** argv) {
+  if (argc != 2) return 2;
+  const sixfold::NetworkEvaluator evaluator(sixfold::load_network(argv[1]).networks);
+  const sixfold::Decision decision{"null", sixfold::start_position(), sixfold::make_roll(3, 1),
+                                   sixfold::parse_score("money")};
+  const sixfold::Evaluation evaluation = sixfold::evaluate_decision(evaluator, "net", decision);
+  std::puts(
+      sixfold::play_text(decision.position, *decision.roll, evaluation.plays.front().play).c_str());
+}

@@ -1,0 +1,23 @@
+# Installs the project to a fresh prefix, builds a consumer against it and runs that and the
+# installed tool. Run as: cmake -DBUILD=<build> -DSOURCE=<project> -DWORK=<scratch> -P this
+file(REMOVE_RECURSE ${WORK})
+function(run)
+  execute_process(COMMAND ${ARGN} RESULT_VARIABLE status OUTPUT_VARIABLE out ERROR_VARIABLE out)
+  if(NOT status EQUAL 0)
+    message(FATAL_ERROR "${ARGN} failed:\n${out}")
+  endif()
+  set(output "${out}" PARENT_SCOPE)
+endfunction()
+
+run(${CMAKE_COMMAND} --install ${BUILD} --prefix ${WORK}/prefix)
+run(${CMAKE_COMMAND} -S ${SOURCE}/tests/package -B ${WORK}/build -G Ninja
+    -DCMAKE_BUILD_TYPE=Release -DCMAKE_PREFIX_PATH=${WORK}/prefix)
+run(${CMAKE_COMMAND} --build ${WORK}/build)
+run(${WORK}/build/consumer ${SOURCE}/nets/standard.safetensors)
+if(NOT output MATCHES "^8/5 6/5\n")
+  message(FATAL_ERROR "the consumer chose '${output}' for an opening 31")
+endif()
+run(${WORK}/prefix/bin/sixfold evaluate --after "31: 8/5 6/5" --dice 64 --json)
+if(NOT output MATCHES "sixfold.evaluation/1")
+  message(FATAL_ERROR "the installed tool printed '${output}'")
+endif()

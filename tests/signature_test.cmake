@@ -1,0 +1,20 @@
+# The signature at every instruction set of this machine, at 1 and 2 threads, is the recorded one.
+# Run as: cmake -DPROGRAM=<sixfold_signature> -DSOURCE=<project> -P signature_test.cmake
+file(READ ${SOURCE}/bench/signature.txt expected)
+set(compared 0)
+foreach(level scalar avx2 avx512)
+  foreach(threads 1 2)
+    execute_process(COMMAND ${PROGRAM} ${SOURCE}/nets/standard.safetensors ${level} ${threads}
+                    RESULT_VARIABLE status OUTPUT_VARIABLE found ERROR_VARIABLE complaint)
+    if(complaint MATCHES "not an instruction set of this machine")
+      message(STATUS "${level}: not on this machine")
+    elseif(NOT status EQUAL 0 OR NOT found STREQUAL expected)
+      message(FATAL_ERROR "${level}, ${threads} threads: ${complaint}\n${found}expected\n${expected}")
+    else()
+      math(EXPR compared "${compared} + 1")
+    endif()
+  endforeach()
+endforeach()
+if(compared LESS 2)
+  message(FATAL_ERROR "nothing was compared")
+endif()

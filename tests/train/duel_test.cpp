@@ -1,0 +1,116 @@
+#include "train/duel.h"
+
+#include <atomic>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdint>
+
+#include "evaluator/evaluator.h"
+#include "evaluator/network_fixtures.h"
+
+namespace sixfold {
+namespace {
+
+NetworkPair small_pair(std::uint32_t seed) {
+  return {modest_network(64, seed), modest_network(64, seed + 1)};
+}
+
+DuelSettings settings_of(std::uint64_t pairs, int threads = 1) {
+  DuelSettings settings;
+  settings.pairs = pairs;
+  settings.seed = 7;
+  settings.threads = threads;
+  return settings;
+}
+
+void check_equal(const DuelResult& a, const DuelResult& b) {
+  CHECK(a.pairs == b.pairs);
+  CHECK(a.points_per_game == b.points_per_game);
+  CHECK(a.standard_error == b.standard_error);
+  CHECK(a.win_fraction == b.win_fraction);
+}
+
+}  // namespace
+
+TEST_CASE("a duel of a network against itself gives no points, without error") {
+  const NetworkEvaluator first(small_pair(1));
+  const NetworkEvaluator second(small_pair(1));
+  for (const int checkers : {15, 3}) {
+    DuelSettings settings = settings_of(50);
+    settings.checkers = checkers;
+    const DuelResult result = duel(first, second, settings);
+    CHECK(result.pairs == 50);
+    CHECK(result.points_per_game == 0.0);
+    CHECK(result.standard_error == 0.0);
+    CHECK(result.win_fraction == 0.5);
+  }
+}
+
+TEST_CASE("a duel repeats for any number of threads") {
+  const NetworkEvaluator first(small_pair(1));
+  const NetworkEvaluator second(small_pair(3));
+  // Not a multiple of the pairs that a thread takes at a time.
+  const DuelResult expected = duel(first, second, settings_of(70));
+  CHECK(expected.pairs == 70);
+  CHECK(expected.standard_error > 0.0);
+  for (const int threads : {1, 2, 5}) {
+    INFO(threads << " threads");
+    check_equal(duel(first, second, settings_of(70, threads)), expected);
+  }
+}
+
+TEST_CASE("a duel follows its seed") {
+  const NetworkEvaluator first(small_pair(1));
+  const NetworkEvaluator second(small_pair(3));
+  DuelSettings settings = settings_of(70);
+  const DuelResult result = duel(first, second, settings);
+  settings.seed = 8;
+  CHECK(duel(first, second, settings).points_per_game != result.points_per_game);
+}
+
+TEST_CASE("exchanging the players of a duel turns its result round") {
+  const NetworkEvaluator first(small_pair(1));
+  const NetworkEvaluator second(small_pair(3));
+  const DuelResult there = duel(first, second, settings_of(100));
+  const DuelResult back = duel(second, first, settings_of(100));
+  CHECK(there.points_per_game != 0.0);
+  CHECK(back.points_per_game == -there.points_per_game);
+  CHECK(back.standard_error == there.standard_error);
+  CHECK(back.win_fraction == Approx(1.0 - there.win_fraction));
+}
+
+TEST_CASE("the standard error of a duel falls with the square root of its length") {
+  const NetworkEvaluator first(small_pair(1));
+  const NetworkEvaluator second(small_pair(3));
+  const double of_few = duel(first, second, settings_of(100)).standard_error;
+  const double of_many = duel(first, second, settings_of(1600)).standard_error;
+  CHECK(of_few / of_many == Approx(4.0).epsilon(0.25));
+  // The mean of two games' points can't spread more than these do.
+  CHECK(of_many * std::sqrt(1600.0) < 3.0);
+  CHECK(of_many * std::sqrt(1600.0) > 0.3);
+  CHECK(duel(first, second, settings_of(1)).standard_error == 0.0);
+}
+
+TEST_CASE("a duel tells its progress and stops when told to") {
+  const NetworkEvaluator first(small_pair(1));
+  const NetworkEvaluator second(small_pair(3));
+  std::atomic<bool> stop{false};
+  std::uint64_t last = 0;
+  DuelSettings settings = settings_of(1000);
+  settings.stop = &stop;
+  settings.progress = [&](std::uint64_t done) {
+    CHECK(done > last);
+    last = done;
+    if (done >= 40) stop = true;
+  };
+  const DuelResult result = duel(first, second, settings);
+  CHECK(result.pairs == last);
+  CHECK(result.pairs >= 40);
+  CHECK(result.pairs < 200);
+  check_equal(duel(first, second, settings_of(result.pairs)), result);
+  const DuelResult none = duel(first, second, settings);
+  CHECK(none.pairs == 0);
+  CHECK(none.points_per_game == 0.0);
+}
+
+}  // namespace sixfold

@@ -1,0 +1,180 @@
+#include "train/self_play.h"
+
+#include <algorithm>
+#include <array>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdint>
+#include <vector>
+
+#include "evaluator/network_fixtures.h"
+#include "oracles/plays_oracle.h"
+#include "rollout/random_stream.h"
+#include "rules/game_result.h"
+#include "rules/notation.h"
+#include "rules/start.h"
+
+namespace sixfold {
+namespace {
+
+constexpr std::array<double, kOutcomeCount> kPoints123{-3.0, -2.0, -1.0, 1.0, 2.0, 3.0};
+
+NetworkPair small_pair(std::uint32_t seed) {
+  return {modest_network(64, seed), modest_network(64, seed + 1)};
+}
+
+GameRecord game_of(std::uint64_t seed, std::uint64_t game, int checkers = kMaxCheckers) {
+  const NetworkEvaluator evaluator(small_pair(1));
+  ChoiceScratch scratch;
+  return play_game(evaluator, checkers, seed, game, scratch);
+}
+
+/// A made-up game of three positions; the side on roll in the fourth has lost a gammon. Only the
+/// number of positions and the last one matter.
+GameRecord lost_gammon() {
+  const Position any = start_position();
+  return {{any, any, any, parse_position("10x15 / ")}};
+}
+
+constexpr TargetOutcomes kGammonLost{0.0f, 1.0f, 0.0f, 0.0f, 0.0f, 0.0f};
+constexpr TargetOutcomes kGammonWon{0.0f, 0.0f, 0.0f, 0.0f, 1.0f, 0.0f};
+
+/// The network's outputs for the made-up game. The first must not matter.
+const std::vector<TargetOutcomes> kValues{{1.0f, 0.0f, 0.0f, 0.0f, 0.0f, 0.0f},
+                                          {0.05f, 0.1f, 0.2f, 0.4f, 0.2f, 0.05f},
+                                          {0.0f, 0.1f, 0.3f, 0.4f, 0.2f, 0.0f}};
+
+void check_target(const TargetOutcomes& found, const TargetOutcomes& expected) {
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    CHECK(static_cast<double>(found[o]) == Approx(static_cast<double>(expected[o])).margin(1e-6));
+  }
+}
+
+/// The position is a result of a legal play of some roll.
+bool follows(const Position& before, const Position& after) {
+  return std::any_of(kRolls.begin(), kRolls.end(), [&](Roll roll) {
+    const std::vector<Position> results = oracle::results(before, roll);
+    return std::find(results.begin(), results.end(), after) != results.end();
+  });
+}
+
+}  // namespace
+
+TEST_CASE("with lambda 1 every target is the result, seen by its own side on roll") {
+  const auto targets = lambda_returns(lost_gammon(), kValues, 1.0f);
+  REQUIRE(targets.size() == 3);
+  check_target(targets[2], kGammonWon);
+  check_target(targets[1], kGammonLost);
+  check_target(targets[0], kGammonWon);
+}
+
+TEST_CASE("with lambda 0 every target is the next position's value, seen from the other side") {
+  const auto targets = lambda_returns(lost_gammon(), kValues, 0.0f);
+  REQUIRE(targets.size() == 3);
+  check_target(targets[2], kGammonWon);
+  check_target(targets[1], {0.0f, 0.2f, 0.4f, 0.3f, 0.1f, 0.0f});
+  check_target(targets[0], {0.05f, 0.2f, 0.4f, 0.2f, 0.1f, 0.05f});
+}
+
+TEST_CASE("with lambda .7 the targets mix the next value with the next target") {
+  const auto targets = lambda_returns(lost_gammon(), kValues, 0.7f);
+  REQUIRE(targets.size() == 3);
+  check_target(targets[2], kGammonWon);
+  check_target(targets[1], {0.0f, 0.76f, 0.12f, 0.09f, 0.03f, 0.0f});
+  check_target(targets[0], {0.015f, 0.081f, 0.183f, 0.144f, 0.562f, 0.015f});
+}
+
+TEST_CASE("a game of a single play has its result as its target") {
+  const GameRecord game{{parse_position("1 / 23x15"), parse_position("23x15 / ")}};
+  for (const float lambda : {0.0f, 0.7f, 1.0f}) {
+    const auto targets = lambda_returns(game, std::vector{kValues[0]}, lambda);
+    REQUIRE(targets.size() == 1);
+    check_target(targets[0], {0.0f, 0.0f, 0.0f, 0.0f, 0.0f, 1.0f});
+  }
+}
+
+TEST_CASE("targets of real games are distributions over the outcomes still possible") {
+  const NetworkPair networks = small_pair(1);
+  for (std::uint64_t number = 0; number < 20; ++number) {
+    const GameRecord game = game_of(2, number, number % 2 == 0 ? 15 : 3);
+    std::vector<TargetOutcomes> values(game.positions.size() - 1);
+    for (std::size_t t = 0; t < values.size(); ++t) {
+      const OutcomeDistribution value = plain_forward(networks, game.positions[t]);
+      for (std::size_t o = 0; o < kOutcomeCount; ++o) values[t][o] = static_cast<float>(value[o]);
+    }
+    const auto targets = lambda_returns(game, values, 0.7f);
+    REQUIRE(targets.size() == values.size());
+    for (std::size_t t = 0; t < targets.size(); ++t) {
+      const unsigned possible = possible_outcomes(game.positions[t]);
+      float sum = 0.0f;
+      bool sound = true;
+      for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+        const float share = targets[t][o];
+        sound = sound && share >= 0.0f && ((possible >> o & 1u) != 0 || share == 0.0f);
+        sum += share;
+      }
+      if (!sound || !(std::abs(sum - 1.0f) < 1e-5f)) {
+        FAIL("game " << number << ", position " << position_text(game.positions[t]));
+      }
+    }
+  }
+}
+
+TEST_CASE("a game goes from the start to its end by legal plays") {
+  for (const int checkers : {15, 3, 1}) {
+    for (std::uint64_t number = 0; number < 4; ++number) {
+      const GameRecord game = game_of(3, number, checkers);
+      REQUIRE(game.positions.size() > 1);
+      CHECK(game.positions.front() == start_position(checkers));
+      CHECK(oracle::outcome(game.positions.back()));
+      for (std::size_t t = 0; t + 1 < game.positions.size(); ++t) {
+        if (game_over(game.positions[t])) FAIL("the game went on after its end");
+        if (!follows(game.positions[t], game.positions[t + 1])) {
+          FAIL(position_text(game.positions[t]) << " to " << position_text(game.positions[t + 1]));
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("both sides make the play that the evaluator values most, with the game's own dice") {
+  const NetworkEvaluator evaluator(small_pair(1));
+  for (std::uint64_t number = 0; number < 3; ++number) {
+    const GameRecord game = game_of(4, number);
+    RandomStream random(4, number);
+    for (std::size_t t = 0; t + 1 < game.positions.size(); ++t) {
+      const auto results = oracle::results(game.positions[t], random.roll());
+      const auto worth = [&](const Position& after) {
+        return worth_of(reversed(evaluator.evaluate(after)), kPoints123);
+      };
+      double best = -4.0;
+      for (const Position& after : results) best = std::max(best, worth(after));
+      const Position& chosen = game.positions[t + 1];
+      const bool is_result = std::find(results.begin(), results.end(), chosen) != results.end();
+      if (!is_result || worth(chosen) != best) {
+        FAIL("game " << number << ", position " << position_text(game.positions[t]));
+      }
+    }
+  }
+}
+
+TEST_CASE("a game repeats for its seed and number, and differs for others") {
+  const GameRecord game = game_of(5, 6);
+  CHECK(game_of(5, 6).positions == game.positions);
+  CHECK(game_of(5, 7).positions != game.positions);
+  CHECK(game_of(6, 6).positions != game.positions);
+}
+
+TEST_CASE("the first roll of a game may be doubles") {
+  int games_with_doubles = 0;
+  for (std::uint64_t number = 0; number < 40; ++number) {
+    const GameRecord game = game_of(7, number);
+    const int pips = game.positions[0].roller.pips() - game.positions[1].opponent.pips();
+    // Without doubles 11 pips are the most; 11 and 22 do not show.
+    games_with_doubles += pips > 11 ? 1 : 0;
+  }
+  CHECK(games_with_doubles > 0);
+  CHECK(games_with_doubles < 20);
+}
+
+}  // namespace sixfold

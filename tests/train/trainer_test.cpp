@@ -1,0 +1,315 @@
+#include "train/trainer.h"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdint>
+#include <functional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "evaluator/file_fixtures.h"
+#include "evaluator/network_fixtures.h"
+#include "oracles/plays_oracle.h"
+#include "rules/input_error.h"
+#include "rules/start.h"
+#include "train/duel.h"
+
+namespace sixfold {
+namespace {
+
+constexpr std::uint64_t kSeed = 11;
+
+Trainer quick_trainer(int threads = 1) {
+  return Trainer(recipe_named("quick"), kSeed, kMaxCheckers, threads);
+}
+
+std::vector<IterationReport> run(Trainer& trainer, int iterations) {
+  std::vector<IterationReport> reports;
+  for (int i = 0; i < iterations; ++i) reports.push_back(trainer.run_iteration());
+  return reports;
+}
+
+/// The whole state of a run as bytes.
+std::string state_of(const Trainer& trainer, const Room& room) {
+  trainer.save_checkpoint(room / "state");
+  return read_bytes(room / "state");
+}
+
+void check_equal(const IterationReport& a, const IterationReport& b) {
+  CHECK(a.games == b.games);
+  CHECK(a.loss == b.loss);
+  CHECK(a.plies_per_game == b.plies_per_game);
+  CHECK(a.gammon_rate == b.gammon_rate);
+  CHECK(a.predicted_gammon_rate == b.predicted_gammon_rate);
+  REQUIRE(a.strength.has_value() == b.strength.has_value());
+  if (!a.strength) return;
+  CHECK(a.strength->games == b.strength->games);
+  CHECK(a.strength->snapshot_games == b.strength->snapshot_games);
+  CHECK(a.strength->points_per_game == b.strength->points_per_game);
+  CHECK(a.strength->standard_error == b.strength->standard_error);
+}
+
+/// Saves a run as if it had played that many games.
+void save_at(const Trainer& trainer, std::uint64_t games, const fs::path& path) {
+  trainer.save_checkpoint(path);
+  TensorFile file = read_tensors(path);
+  file.metadata["games"] = std::to_string(games);
+  write_tensors(path, file);
+}
+
+using Damage = std::function<void(TensorFile&)>;
+
+Damage metadata(const std::string& key, const std::string& value) {
+  return [=](TensorFile& file) { file.metadata[key] = value; };
+}
+
+Damage without(const std::string& key) {
+  return [=](TensorFile& file) { file.metadata.erase(key); };
+}
+
+Damage missing(const std::string& name) {
+  return [=](TensorFile& file) { file.tensors.erase(name); };
+}
+
+Damage misshapen(const std::string& name) {
+  return [=](TensorFile& file) {
+    file.tensors.at(name).shape = {file.tensors.at(name).values.size()};
+  };
+}
+
+}  // namespace
+
+TEST_CASE("recipes are found by their names") {
+  CHECK(recipe_named("quick").name == "quick");
+  CHECK(recipe_named("standard").name == "standard");
+  CHECK(recipe_named("standard").games > recipe_named("quick").games);
+  for (const std::string name : {"", "Quick", "quick ", "thorough"}) {
+    INFO(name);
+    const auto error = refusal([&] { (void)recipe_named(name); });
+    REQUIRE(error);
+    CHECK(error->expected() == "quick or standard");
+    CHECK_THAT(error->what(), Catch::Contains("'" + name + "'"));
+  }
+}
+
+TEST_CASE("a run for a number of checkers without a start is refused") {
+  for (const int checkers : {-1, 0, 13, 14, 16}) {
+    INFO(checkers);
+    CHECK(refusal([&] { Trainer(recipe_named("quick"), kSeed, checkers, 1); }));
+  }
+}
+
+TEST_CASE("a run starts with random weights that follow its seed") {
+  const Room room;
+  const std::string state = state_of(quick_trainer(), room);
+  CHECK(state_of(quick_trainer(), room) == state);
+  CHECK(state_of(Trainer(recipe_named("quick"), kSeed + 1, kMaxCheckers, 1), room) != state);
+  const NetworkFile start = quick_trainer().result();
+  CHECK(start.networks.contact.hidden == recipe_named("quick").contact_hidden);
+  CHECK(start.networks.race.hidden == recipe_named("quick").race_hidden);
+  CHECK(start.card == NetworkCard{"quick", 0, kSeed, kMaxCheckers, ""});
+}
+
+TEST_CASE("the report of an iteration describes the games that it played") {
+  Trainer trainer = quick_trainer();
+  const NetworkPair start = trainer.result().networks;
+  const IterationReport report = trainer.run_iteration();
+  CHECK(report.games == 200);
+  CHECK(trainer.games() == 200);
+
+  const NetworkEvaluator evaluator(start);
+  ChoiceScratch scratch;
+  double plies = 0.0;
+  double gammons = 0.0;
+  for (std::uint64_t game = 0; game < 200; ++game) {
+    const GameRecord record = play_game(evaluator, kMaxCheckers, kSeed, game, scratch);
+    plies += static_cast<double>(record.positions.size() - 1);
+    const auto outcome = oracle::outcome(record.positions.back());
+    REQUIRE(outcome);
+    gammons += *outcome == Outcome::kLoseSingle || *outcome == Outcome::kWinSingle ? 0.0 : 1.0;
+  }
+  CHECK(report.plies_per_game == Approx(plies / 200.0));
+  CHECK(report.gammon_rate == Approx(gammons / 200.0));
+  const OutcomeDistribution before_dice = plain_forward(start, start_position());
+  CHECK(report.predicted_gammon_rate == Approx(before_dice.win_gammon_or_better_probability() +
+                                               before_dice.lose_gammon_or_worse_probability())
+                                            .epsilon(1e-5));
+  CHECK_FALSE(report.strength);
+  // Between certainty and all six outcomes being as likely.
+  CHECK(report.loss > 0.0);
+  CHECK(report.loss < std::log(6.0) + 0.1);
+}
+
+TEST_CASE("a run saved and resumed on other threads equals the uninterrupted one to the bit") {
+  const Room room;
+  Trainer straight = quick_trainer();
+  const std::vector<IterationReport> expected = run(straight, 4);
+
+  Trainer first = quick_trainer(2);
+  std::vector<IterationReport> reports = run(first, 1);
+  first.save_checkpoint(room / "one");
+  Trainer second = Trainer::resumed(room / "one", 1);
+  CHECK(second.games() == first.games());
+  CHECK(second.seed() == kSeed);
+  CHECK(second.checkers() == kMaxCheckers);
+  CHECK(second.recipe().name == "quick");
+  for (const IterationReport& report : run(second, 2)) reports.push_back(report);
+  second.save_checkpoint(room / "three");
+  Trainer third = Trainer::resumed(room / "three", 2);
+  for (const IterationReport& report : run(third, 1)) reports.push_back(report);
+
+  REQUIRE(reports.size() == expected.size());
+  for (std::size_t i = 0; i < reports.size(); ++i) check_equal(reports[i], expected[i]);
+  CHECK(third.result() == straight.result());
+  CHECK(state_of(third, room) == state_of(straight, room));
+  CHECK(state_of(second, room) != state_of(straight, room));
+}
+
+TEST_CASE("a run ends with its last game") {
+  Recipe recipe = recipe_named("quick");
+  recipe.name = "short";
+  recipe.games = 450;
+  recipe.contact_hidden = 64;
+  Trainer trainer(recipe, kSeed, kMaxCheckers, 1);
+  std::vector<std::uint64_t> games;
+  while (!trainer.finished()) games.push_back(trainer.run_iteration().games);
+  CHECK(games == std::vector<std::uint64_t>{200, 400, 450});
+  CHECK(trainer.result().card == NetworkCard{"short", 450, kSeed, kMaxCheckers, ""});
+}
+
+TEST_CASE("a run of games with three checkers learns and resumes") {
+  const Room room;
+  Trainer straight(recipe_named("quick"), kSeed, 3, 1);
+  Trainer halved(recipe_named("quick"), kSeed, 3, 1);
+  run(straight, 2);
+  run(halved, 1);
+  halved.save_checkpoint(room / "c");
+  Trainer resumed = Trainer::resumed(room / "c", 1);
+  run(resumed, 1);
+  CHECK(resumed.checkers() == 3);
+  CHECK(resumed.result().card.checkers == 3);
+  CHECK(state_of(resumed, room) == state_of(straight, room));
+}
+
+TEST_CASE("snapshots are taken at their games, survive a checkpoint and measure strength") {
+  const Room room;
+  Trainer young = quick_trainer();
+  run(young, 1);
+  save_at(young, 9'900, room / "before");
+  Trainer trainer = Trainer::resumed(room / "before", 1);
+  const IterationReport at_snapshot = trainer.run_iteration();
+  CHECK(at_snapshot.games > 10'000);
+  CHECK_FALSE(at_snapshot.strength);
+  const NetworkPair frozen = trainer.result().networks;
+
+  // The next measure is due at 15,000 games of the quick recipe's 100,000.
+  save_at(trainer, 14'900, room / "after");
+  const TensorFile file = read_tensors(room / "after");
+  CHECK(file.metadata.at("snapshot_games") == "10000");
+  CHECK(take_network(file, "snapshot.contact", "") == frozen.contact);
+  CHECK(take_network(file, "snapshot.race", "") == frozen.race);
+  Trainer alone = Trainer::resumed(room / "after", 1);
+  Trainer shared = Trainer::resumed(room / "after", 2);
+  const IterationReport measured = alone.run_iteration();
+  REQUIRE(measured.strength);
+  CHECK(measured.strength->games == measured.games);
+  CHECK(measured.strength->snapshot_games == 10'000);
+  CHECK(measured.strength->standard_error > 0.0);
+  CHECK(measured.strength->points_per_game > 0.0);
+  check_equal(shared.run_iteration(), measured);
+  CHECK(state_of(alone, room) == state_of(shared, room));
+}
+
+TEST_CASE("a few thousand games make a network that beats the untrained one clearly") {
+  Trainer trainer = quick_trainer();
+  const NetworkEvaluator untrained(trainer.result().networks);
+  const IterationReport first = trainer.run_iteration();
+  IterationReport last = first;
+  while (trainer.games() < 2500) last = trainer.run_iteration();
+  const NetworkEvaluator trained(trainer.result().networks);
+  DuelSettings settings;
+  settings.pairs = 300;
+  const DuelResult result = duel(trained, untrained, settings);
+  INFO(result.points_per_game << " +- " << result.standard_error << " points a game");
+  CHECK(result.points_per_game > 0.5);
+  CHECK(result.points_per_game > 10.0 * result.standard_error);
+  CHECK(result.win_fraction > 0.75);
+  CHECK(last.loss < first.loss);
+  CHECK(last.plies_per_game < first.plies_per_game);
+}
+
+TEST_CASE("damaged checkpoints are refused") {
+  const Room room;
+  quick_trainer().save_checkpoint(room / "whole");
+  const TensorFile whole = read_tensors(room / "whole");
+  const std::vector<std::pair<std::string, Damage>> cases{
+      {"not a training checkpoint", without("format")},
+      {"not a training checkpoint", metadata("format", "sixfold.checkpoint/0")},
+      {"feature set", without("feature_set")},
+      {"feature set 0", metadata("feature_set", "0")},
+      {"'thorough' is not a recipe", metadata("recipe", "thorough")},
+      {"is not a recipe", without("recipe")},
+      {"seed", without("seed")},
+      {"seed", metadata("seed", "-1")},
+      {"seed", metadata("seed", "18446744073709551616")},
+      {"checkers", without("checkers")},
+      {"checkers", metadata("checkers", "15x")},
+      {"checkers", metadata("checkers", "")},
+      {"games", without("games")},
+      {"games", metadata("games", "many")},
+      {"iterations", without("iterations")},
+      {"iterations", metadata("iterations", "1.5")},
+      {"snapshot_games", without("snapshot_games")},
+      {"no tensor 'snapshot.contact.first'", metadata("snapshot_games", "10000")},
+      {"contact.steps", without("contact.steps")},
+      {"race.steps", metadata("race.steps", "?")},
+      {"no tensor 'contact.weights.first'", missing("contact.weights.first")},
+      {"no tensor 'contact.average.head_bias'", missing("contact.average.head_bias")},
+      {"no tensor 'race.first_moment.second_bias'", missing("race.first_moment.second_bias")},
+      {"no tensor 'race.second_moment.first'", missing("race.second_moment.first")},
+      {"'race.weights.head_weights' has shape [192]", misshapen("race.weights.head_weights")},
+      {"'contact.second_moment.second_bias'", misshapen("contact.second_moment.second_bias")},
+  };
+  for (const auto& [words, damage] : cases) {
+    TensorFile damaged = whole;
+    damage(damaged);
+    write_tensors(room / "c", damaged);
+    const auto error = refusal([&] { (void)Trainer::resumed(room / "c", 1); });
+    INFO("expected a refusal with: " << words);
+    REQUIRE(error);
+    CHECK_THAT(error->what(), Catch::Contains(words));
+  }
+}
+
+TEST_CASE("a checkpoint cut short anywhere is refused") {
+  const Room room;
+  const fs::path path = room / "c";
+  quick_trainer().save_checkpoint(path);
+  const std::uintmax_t whole = fs::file_size(path);
+  for (const std::uintmax_t length : {whole - 1, whole / 2, std::uintmax_t{4096},
+                                      std::uintmax_t{100}, std::uintmax_t{7}, std::uintmax_t{0}}) {
+    fs::resize_file(path, length);
+    require_refusal([&] { (void)Trainer::resumed(path, 1); }, path, "");
+  }
+}
+
+TEST_CASE("files that are no checkpoints are refused") {
+  const Room room;
+  save_network(room / "network", quick_trainer().result());
+  write_bytes(room / "text", "not a checkpoint, but a line of text\n");
+  require_refusal([&] { (void)Trainer::resumed(room / "network", 1); }, room / "network",
+                  "not a training checkpoint");
+  require_refusal([&] { (void)Trainer::resumed(room / "text", 1); }, room / "text", "");
+  require_refusal([&] { (void)Trainer::resumed(room / "none", 1); }, room / "none", "no such file");
+  require_refusal([&] { (void)Trainer::resumed(room / "", 1); }, room / "", "is a directory");
+}
+
+TEST_CASE("a checkpoint that can't be written is reported") {
+  const Room room;
+  const fs::path path = room / "missing/c";
+  require_refusal([&] { quick_trainer().save_checkpoint(path); }, path, "does not exist");
+  CHECK(room.count() == 0);
+}
+
+}  // namespace sixfold

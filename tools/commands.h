@@ -1,0 +1,66 @@
+/// The subcommands. Each takes its options, prints its results and returns an exit code; bad input
+/// is thrown as InputError and reported by main.
+#pragma once
+
+#include <cstdint>
+#include <string>
+
+#include "tools/session.h"
+
+namespace sixfold::tools {
+
+struct RolloutOptions {
+  PositionOptions decision;
+  std::uint64_t trials = 1296;
+  double half_width = 0.0;
+  std::uint64_t most_trials = 82944;
+  double confidence = 0.95;
+  std::uint64_t seed = 1;
+  int threads = 0;  ///< 0: as many as the machine has.
+  int lookahead = 0;
+  int truncate = 0;
+  bool plain = false;
+  double error_threshold = 0.02;
+  double blunder_threshold = 0.08;
+};
+
+/// Settings of a rollout that can be interrupted; threads resolved.
+[[nodiscard]] RolloutSettings rollout_settings(const RolloutOptions& options);
+[[nodiscard]] VerdictThresholds thresholds(const RolloutOptions& options);
+
+struct LessonOptions {
+  RolloutOptions rollout;
+  std::string file;
+  bool scores_given = false;  ///< The default of a lesson is all four scores.
+};
+
+struct TrainOptions {
+  std::string recipe = "standard";
+  std::string out;
+  std::uint64_t games = 0;  ///< 0: as many as the recipe says.
+  std::uint64_t seed = 1;
+  int checkers = kMaxCheckers;
+  int threads = 0;
+  bool resume = false;
+  bool quiet = false;
+};
+
+struct DuelOptions {
+  std::string first;
+  std::string second;
+  std::uint64_t pairs = 10000;
+  std::uint64_t seed = 1;
+  int threads = 0;
+  double confidence = 0.95;
+  std::string instruction_set;
+  bool json = false;
+  bool quiet = false;
+};
+
+int run_evaluate(const PositionOptions& options);
+int run_rollout(const RolloutOptions& options);
+int run_lesson(const LessonOptions& options);
+int run_train(const TrainOptions& options);
+int run_duel(const DuelOptions& options);
+
+}  // namespace sixfold::tools

@@ -1,0 +1,65 @@
+#include "train/duel.h"
+
+#include <cstdio>
+#include <nlohmann/json.hpp>
+
+#include "rollout/statistics.h"
+#include "rollout/workers.h"
+#include "rules/input_error.h"
+#include "tools/commands.h"
+
+namespace sixfold::tools {
+
+int run_duel(const DuelOptions& options) {
+  const LoadedNet first = load_net(options.first, options.instruction_set);
+  const LoadedNet second = load_net(options.second, options.instruction_set);
+  if (first.card.checkers != second.card.checkers) {
+    throw InputError("the nets play games of " + std::to_string(first.card.checkers) + " and " +
+                         std::to_string(second.card.checkers) + " checkers",
+                     "duel", "two nets for the same game");
+  }
+  ProgressLine progress(options.quiet);
+  DuelSettings settings;
+  settings.pairs = options.pairs;
+  settings.seed = options.seed;
+  settings.checkers = first.card.checkers;
+  settings.threads = options.threads > 0 ? options.threads : available_threads();
+  settings.stop = &interrupted();
+  settings.progress = [&](std::uint64_t done) {
+    progress.show(std::to_string(done) + " of " + std::to_string(options.pairs) + " pairs");
+  };
+  const DuelResult result = duel(*first.evaluator, *second.evaluator, settings);
+  progress.clear();
+  if (result.pairs < 2) {
+    print("Stopped before two pairs were played.\n");
+    return kInterrupted;
+  }
+  const double half_width =
+      result.standard_error * student_quantile(0.5 + 0.5 * options.confidence, result.pairs - 1);
+  if (options.json) {
+    const nlohmann::ordered_json json{{"schema", "sixfold.duel/1"},
+                                      {"first", first.name},
+                                      {"second", second.name},
+                                      {"pairs", result.pairs},
+                                      {"seed", options.seed},
+                                      {"points_per_game",
+                                       {{"mean", result.points_per_game},
+                                        {"standard_error", result.standard_error},
+                                        {"half_width", half_width}}},
+                                      {"win_fraction", result.win_fraction}};
+    print(json.dump() + "\n");
+  } else {
+    char text[512];
+    std::snprintf(text, sizeof text,
+                  "%s against %s\n%+.4f ± %.4f points a game (%g%% interval), %.2f%% of games won\n"
+                  "%llu pairs on common dice with the seats swapped, cubeless, seed %llu\n",
+                  first.name.c_str(), second.name.c_str(), result.points_per_game, half_width,
+                  100.0 * options.confidence, 100.0 * result.win_fraction,
+                  static_cast<unsigned long long>(result.pairs),
+                  static_cast<unsigned long long>(options.seed));
+    print(text);
+  }
+  return interrupted() ? kInterrupted : kDone;
+}
+
+}  // namespace sixfold::tools

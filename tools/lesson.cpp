@@ -1,0 +1,66 @@
+#include "study/lesson.h"
+
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+
+#include "rules/input_error.h"
+#include "rules/notation.h"
+#include "study/json_report.h"
+#include "study/text_report.h"
+#include "tools/commands.h"
+
+namespace sixfold::tools {
+namespace {
+
+constexpr const char* kLessonScores = "money,dmp,gammon-go,gammon-save";
+
+LessonPlan plan_of(const LessonOptions& options) {
+  const PositionOptions& common = options.rollout.decision;
+  LessonPlan plan;
+  plan.scores = parse_scores(options.scores_given ? common.scores : kLessonScores);
+  plan.settings = rollout_settings(options.rollout);
+  plan.thresholds = thresholds(options.rollout);
+  if (options.file.empty()) {
+    plan.position = chosen_position(common.position, common.after, common.checkers);
+    if (common.dice.empty()) throw InputError("no rolls", "dice", "such as 31,64");
+    for (const std::string& part : comma_list(common.dice, "dice")) {
+      plan.rolls.push_back(parse_roll(part));
+    }
+    return plan;
+  }
+  if (!common.position.empty() || !common.after.empty() || !common.dice.empty()) {
+    throw InputError("a lesson file and a position or rolls beside it", "lesson " + options.file,
+                     "one or the other");
+  }
+  std::ifstream file(options.file);
+  if (!file || std::filesystem::is_directory(options.file)) {
+    throw InputError("cannot be read", "lesson file " + options.file, "a lesson in JSON");
+  }
+  const std::string text{std::istreambuf_iterator<char>(file), {}};
+  return parse_lesson(text, "lesson " + options.file, plan);
+}
+
+}  // namespace
+
+int run_lesson(const LessonOptions& options) {
+  const PositionOptions& common = options.rollout.decision;
+  LessonPlan plan = plan_of(options);
+  const LoadedNet net = load_net(common.net, common.instruction_set);
+  ProgressLine progress(common.quiet);
+  std::size_t cell = 0;
+  const std::size_t cells = plan.rolls.size() * plan.scores.size();
+  plan.settings.progress = [&](const RolloutProgress& at) {
+    progress.show("cell " + std::to_string(cell + 1) + " of " + std::to_string(cells) + ": " +
+                  std::to_string(100 * at.blocks_done / at.blocks_planned) + "%");
+  };
+  Stopwatch watch;
+  const Lesson lesson = make_lesson(
+      *net.evaluator, net.name, plan, [&](std::size_t started) { cell = started; },
+      [&] { return watch.lap(); });
+  progress.clear();
+  print(common.json ? lesson_json(lesson) + "\n" : lesson_text(lesson));
+  return interrupted() ? kInterrupted : kDone;
+}
+
+}  // namespace sixfold::tools

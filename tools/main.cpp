@@ -1,0 +1,160 @@
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <exception>
+
+#include "rules/input_error.h"
+#include "tools/commands.h"
+
+namespace {
+
+using namespace sixfold::tools;
+
+constexpr std::uint64_t kMostTrials = 100'000'000;
+
+void add_output_options(CLI::App& command, bool& json, bool& quiet) {
+  command.add_flag("--json", json, "JSON Lines on standard output");
+  command.add_flag("--quiet", quiet, "No progress on the terminal");
+}
+
+void add_threads(CLI::App& command, int& threads) {
+  command.add_option("--threads", threads, "Threads; all of the machine's when left out")
+      ->check(CLI::Range(1, 1024));
+}
+
+void add_isa(CLI::App& command, std::string& level) {
+  command.add_option("--isa", level, "Instruction set: scalar, avx2 or avx512");
+}
+
+void add_position_options(CLI::App& command, PositionOptions& options, const char* dice) {
+  command.add_option("--position", options.position, "ROLLER / OPPONENT, such as \"6x2 / 24 3\"");
+  command.add_option("--after", options.after, "Plays from the start, such as \"31: 8/5 6/5\"");
+  command.add_option("--checkers", options.checkers, "Checkers a side, 1 to 15");
+  command.add_option("--dice", options.dice, dice);
+  command.add_option("--score", options.scores,
+                     "money, dmp, gammon-go, gammon-save; commas between");
+  command.add_option("--net", options.net, "Network file; the shipped one when left out");
+  add_isa(command, options.instruction_set);
+  add_output_options(command, options.json, options.quiet);
+}
+
+void add_rollout_options(CLI::App& command, RolloutOptions& options) {
+  command.add_option("--trials", options.trials, "Trials for every play")
+      ->check(CLI::Range(std::uint64_t{1}, kMostTrials));
+  command
+      .add_option("--half-width", options.half_width,
+                  "Go on until the contested plays' costs are known this well")
+      ->check(CLI::PositiveNumber);
+  command.add_option("--most-trials", options.most_trials, "Limit for --half-width, each play")
+      ->check(CLI::Range(std::uint64_t{1}, kMostTrials));
+  command.add_option("--confidence", options.confidence, "Level of all intervals")
+      ->check(CLI::Range(0.5, 0.9999));
+  command.add_option("--seed", options.seed, "Seed of the dice");
+  command.add_option("--lookahead", options.lookahead, "Rolls looked ahead by the players, 0 or 1")
+      ->check(CLI::Range(0, 1));
+  command.add_option("--truncate", options.truncate, "End trials after this many plies by the net")
+      ->check(CLI::Range(1, 1000));
+  command.add_flag("--plain", options.plain, "No variance reduction");
+  command.add_option("--error", options.error_threshold, "Cost from which a play is an error")
+      ->check(CLI::PositiveNumber);
+  command.add_option("--blunder", options.blunder_threshold, "Cost from which it is a blunder")
+      ->check(CLI::PositiveNumber);
+  add_threads(command, options.threads);
+}
+
+/// Defines the subcommands; `run` becomes the one that was asked for.
+class CommandLine {
+ public:
+  CommandLine() {
+    app_.require_subcommand(1);
+    define_evaluate();
+    define_rollout();
+    define_lesson();
+    define_train();
+    define_duel();
+  }
+
+  int parse_and_run(int argc, char** argv) {
+    try {
+      app_.parse(argc, argv);
+    } catch (const CLI::ParseError& error) {
+      return app_.exit(error) == 0 ? kDone : kUsage;
+    }
+    catch_interrupts();
+    return run_();
+  }
+
+ private:
+  void define_evaluate() {
+    CLI::App* command = app_.add_subcommand("evaluate", "Static values of a position or its plays");
+    add_position_options(*command, evaluate_, "Roll, such as 43; without it, before the dice");
+    command->add_option("--requests", evaluate_.requests, "JSON Lines in: a file, or -");
+    command->callback([this] { run_ = [this] { return run_evaluate(evaluate_); }; });
+  }
+  void define_rollout() {
+    CLI::App* command = app_.add_subcommand("rollout", "Every legal play of a roll, rolled out");
+    add_position_options(*command, rollout_.decision, "Roll, such as 43");
+    command->add_option("--requests", rollout_.decision.requests, "JSON Lines in: a file, or -");
+    add_rollout_options(*command, rollout_);
+    command->callback([this] { run_ = [this] { return run_rollout(rollout_); }; });
+  }
+  void define_lesson() {
+    CLI::App* command =
+        app_.add_subcommand("lesson", "One position, several rolls and scores: the grid");
+    command->add_option("file", lesson_.file, "Lesson file in JSON");
+    add_position_options(*command, lesson_.rollout.decision, "Rolls, such as 31,64");
+    add_rollout_options(*command, lesson_.rollout);
+    command->callback([this, command] {
+      lesson_.scores_given = command->count("--score") > 0;
+      run_ = [this] { return run_lesson(lesson_); };
+    });
+  }
+  void define_train() {
+    CLI::App* command = app_.add_subcommand("train", "A personal evaluator from scratch");
+    command->add_option("--recipe", train_.recipe, "quick or standard");
+    command->add_option("--out", train_.out, "Network file to write")->required();
+    command->add_option("--games", train_.games, "Games instead of the recipe's number")
+        ->check(CLI::Range(std::uint64_t{1}, std::uint64_t{1'000'000'000}));
+    command->add_option("--seed", train_.seed, "Seed of weights and dice");
+    command->add_option("--checkers", train_.checkers, "Checkers a side, 15 or 1 to 12");
+    command->add_flag("--resume", train_.resume, "Go on from FILE.checkpoint");
+    command->add_flag("--quiet", train_.quiet, "No progress");
+    add_threads(*command, train_.threads);
+    command->callback([this] { run_ = [this] { return run_train(train_); }; });
+  }
+  void define_duel() {
+    CLI::App* command = app_.add_subcommand("duel", "Two evaluators on common dice");
+    command->add_option("first", duel_.first, "Network file")->required();
+    command->add_option("second", duel_.second, "Network file")->required();
+    command->add_option("--pairs", duel_.pairs, "Pairs of games with the seats swapped")
+        ->check(CLI::Range(std::uint64_t{2}, std::uint64_t{100'000'000}));
+    command->add_option("--seed", duel_.seed, "Seed of the dice");
+    command->add_option("--confidence", duel_.confidence, "Level of the interval")
+        ->check(CLI::Range(0.5, 0.9999));
+    add_isa(*command, duel_.instruction_set);
+    add_threads(*command, duel_.threads);
+    add_output_options(*command, duel_.json, duel_.quiet);
+    command->callback([this] { run_ = [this] { return run_duel(duel_); }; });
+  }
+
+  CLI::App app_{"Sixfold: backgammon rollouts with honest intervals", "sixfold"};
+  PositionOptions evaluate_;
+  RolloutOptions rollout_;
+  LessonOptions lesson_;
+  TrainOptions train_;
+  DuelOptions duel_;
+  std::function<int()> run_;
+};
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  try {
+    return CommandLine().parse_and_run(argc, argv);
+  } catch (const sixfold::InputError& error) {
+    std::fprintf(stderr, "sixfold: %s\n", error.what());
+    return kBadInput;
+  } catch (const std::exception& error) {
+    std::fprintf(stderr, "sixfold: internal error: %s\n", error.what());
+    return kInternalError;
+  }
+}

@@ -1,0 +1,51 @@
+#include <string>
+
+#include "rollout/workers.h"
+#include "study/json_report.h"
+#include "study/text_report.h"
+#include "tools/commands.h"
+
+namespace sixfold::tools {
+
+RolloutSettings rollout_settings(const RolloutOptions& options) {
+  RolloutSettings settings;
+  settings.trials = options.trials;
+  settings.half_width = options.half_width;
+  settings.most_trials = options.most_trials;
+  settings.confidence = options.confidence;
+  settings.seed = options.seed;
+  settings.threads = options.threads > 0 ? options.threads : available_threads();
+  settings.lookahead = options.lookahead;
+  settings.truncate = options.truncate;
+  settings.plain = options.plain;
+  settings.stop = &interrupted();
+  return settings;
+}
+
+VerdictThresholds thresholds(const RolloutOptions& options) {
+  return {options.error_threshold, options.blunder_threshold};
+}
+
+int run_rollout(const RolloutOptions& options) {
+  const PositionOptions& common = options.decision;
+  const LoadedNet net = load_net(common.net, common.instruction_set);
+  ProgressLine progress(common.quiet);
+  RolloutSettings settings = rollout_settings(options);
+  settings.progress = [&](const RolloutProgress& at) {
+    progress.show("rolled out " + std::to_string(100 * at.blocks_done / at.blocks_planned) +
+                  "% of " + std::to_string(at.blocks_planned * kBlockTrials) + " trials");
+  };
+  bool first = true;
+  return for_each_decision(common, [&](const Decision& decision) {
+    Stopwatch watch;
+    RolledDecision rolled =
+        roll_out_decision(*net.evaluator, net.name, decision, settings, thresholds(options));
+    rolled.seconds = watch.lap();
+    progress.clear();
+    const bool as_json = common.json || !common.requests.empty();
+    print(as_json ? rollout_json(rolled) + "\n" : (first ? "" : "\n") + rollout_text(rolled));
+    first = false;
+  });
+}
+
+}  // namespace sixfold::tools

@@ -1,0 +1,179 @@
+#include "tools/session.h"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <csignal>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+
+#include "rules/input_error.h"
+#include "rules/notation.h"
+#include "study/json_report.h"
+#include "tools/request.h"
+
+namespace sixfold::tools {
+namespace {
+
+std::atomic<bool> interrupt_flag{false};
+
+void on_interrupt(int) {
+  interrupt_flag = true;
+  std::signal(SIGINT, SIG_DFL);
+  std::signal(SIGTERM, SIG_DFL);
+}
+
+/// The shipped net lies beside the build directory of the sources, or where it was installed.
+std::filesystem::path shipped_net() {
+  std::error_code error;
+  const std::filesystem::path self = std::filesystem::read_symlink("/proc/self/exe", error);
+  const std::filesystem::path above = self.parent_path().parent_path();
+  const std::filesystem::path beside = above / "nets" / "standard.safetensors";
+  const std::filesystem::path installed = above / "share" / "sixfold" / "standard.safetensors";
+  return std::filesystem::exists(beside, error) ? beside : installed;
+}
+
+/// One decision for each score.
+void answer_all(const std::string& id, const Position& position, const std::optional<Roll>& roll,
+                const std::string& scores, const std::function<void(const Decision&)>& answer) {
+  for (const Score& score : parse_scores(scores)) {
+    if (interrupt_flag) return;
+    answer({id, position, roll, score});
+  }
+}
+
+int answer_requests(std::istream& in, const PositionOptions& options,
+                    const std::function<void(const Decision&)>& answer) {
+  std::string line;
+  for (int number = 1; !interrupt_flag && std::getline(in, line); ++number) {
+    if (line.find_first_not_of(" \t\r") == std::string::npos) continue;
+    const std::string where = "requests line " + std::to_string(number);
+    std::string id = "null";
+    try {
+      const Request request = parse_request(line, id);
+      std::optional<Roll> roll;
+      const std::string dice = request.dice.value_or(options.dice);
+      if (!dice.empty()) roll = parse_roll(dice);
+      const Position position = chosen_position(request.position, request.after,
+                                                request.checkers.value_or(options.checkers));
+      answer_all(id, position, roll, request.score.value_or(options.scores), answer);
+    } catch (const InputError& error) {
+      print(error_json(id, where + ": " + error.what()) + "\n");
+    }
+  }
+  return interrupt_flag ? kInterrupted : kDone;
+}
+
+}  // namespace
+
+const std::atomic<bool>& interrupted() { return interrupt_flag; }
+
+void catch_interrupts() {
+  std::signal(SIGINT, on_interrupt);
+  std::signal(SIGTERM, on_interrupt);
+}
+
+LoadedNet load_net(const std::string& file, const std::string& instruction_set) {
+  const std::filesystem::path path = file.empty() ? shipped_net() : std::filesystem::path(file);
+  const InstructionSet level =
+      instruction_set.empty() ? best_instruction_set() : instruction_set_named(instruction_set);
+  const NetworkFile network = load_network(path);
+  try {
+    return {path.stem().string() + "/" + network_identity(network), network.card,
+            std::make_unique<NetworkEvaluator>(network.networks, level)};
+  } catch (const InputError& error) {
+    throw InputError(error.complaint(), path.string(), error.expected());
+  }
+}
+
+std::vector<std::string> comma_list(const std::string& text, const std::string& what) {
+  std::vector<std::string> parts;
+  for (std::size_t begin = 0; begin <= text.size();) {
+    const std::size_t end = std::min(text.find(',', begin), text.size());
+    std::string part = text.substr(begin, end - begin);
+    part.erase(0, part.find_first_not_of(' '));
+    part.erase(part.find_last_not_of(' ') + 1);
+    if (part.empty()) {
+      throw InputError("an empty entry in '" + text + "'", what, "entries between commas");
+    }
+    parts.push_back(std::move(part));
+    begin = end + 1;
+  }
+  return parts;
+}
+
+std::vector<Score> parse_scores(const std::string& text) {
+  std::vector<Score> scores;
+  for (const std::string& part : comma_list(text, "score")) scores.push_back(parse_score(part));
+  return scores;
+}
+
+Position chosen_position(const std::string& position, const std::string& after, int checkers) {
+  if (checkers < 1 || checkers > kMaxCheckers) {
+    throw InputError(std::to_string(checkers) + " is not a number of checkers", "checkers",
+                     "1 to 15");
+  }
+  if (position.empty() == after.empty()) {
+    throw InputError(position.empty() ? "no position" : "both a position and a line of plays",
+                     "position", "one of position and after");
+  }
+  return position.empty() ? parse_line(after, checkers) : parse_position(position, checkers);
+}
+
+int for_each_decision(const PositionOptions& options,
+                      const std::function<void(const Decision&)>& answer) {
+  if (options.requests == "-") return answer_requests(std::cin, options, answer);
+  if (!options.requests.empty()) {
+    std::ifstream file(options.requests);
+    if (!file || std::filesystem::is_directory(options.requests)) {
+      throw InputError("cannot be read", "requests file " + options.requests,
+                       "a file with one JSON object a line, or - for standard input");
+    }
+    return answer_requests(file, options, answer);
+  }
+  const Position position = chosen_position(options.position, options.after, options.checkers);
+  std::optional<Roll> roll;
+  if (!options.dice.empty()) roll = parse_roll(options.dice);
+  answer_all("null", position, roll, options.scores, answer);
+  return interrupt_flag ? kInterrupted : kDone;
+}
+
+void print(const std::string& text) {
+  std::fwrite(text.data(), 1, text.size(), stdout);
+  if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
+    throw InputError(std::string("cannot be written: ") + std::strerror(errno), "standard output",
+                     "room for the results");
+  }
+}
+
+ProgressLine::ProgressLine(bool quiet) : visible_(!quiet && isatty(STDERR_FILENO) != 0) {}
+
+ProgressLine::~ProgressLine() { clear(); }
+
+void ProgressLine::show(const std::string& text) {
+  if (!visible_) return;
+  const auto now = std::chrono::duration_cast<std::chrono::milliseconds>(
+                       std::chrono::steady_clock::now() - start_)
+                       .count();
+  std::int64_t last = last_milliseconds_;
+  if (now - last < 200 || !last_milliseconds_.compare_exchange_strong(last, now)) return;
+  std::fprintf(stderr, "\r\033[K%s", text.c_str());
+  std::fflush(stderr);
+}
+
+void ProgressLine::clear() {
+  if (visible_) std::fputs("\r\033[K", stderr);
+}
+
+double Stopwatch::lap() {
+  const auto now = std::chrono::steady_clock::now();
+  const double seconds = std::chrono::duration<double>(now - start_).count();
+  start_ = now;
+  return seconds;
+}
+
+}  // namespace sixfold::tools

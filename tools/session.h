@@ -1,0 +1,100 @@
+/// What the subcommands share: options, the net, interruption, reading of requests and writing of
+/// results. Everything that touches terminal, clock and signals lives in tools/.
+#pragma once
+
+#include <atomic>
+#include <chrono>
+#include <cstdint>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "evaluator/evaluator.h"
+#include "evaluator/network_file.h"
+#include "rollout/rollout.h"
+#include "study/decision.h"
+
+namespace sixfold::tools {
+
+// Exit codes of the tool.
+inline constexpr int kDone = 0;
+inline constexpr int kBadInput = 1;
+inline constexpr int kUsage = 2;
+inline constexpr int kInternalError = 3;
+inline constexpr int kInterrupted = 130;
+
+/// Options of the commands that look at positions; empty texts were not given.
+struct PositionOptions {
+  std::string position;
+  std::string after;
+  int checkers = kMaxCheckers;
+  std::string dice;
+  std::string scores = "money";
+  std::string requests;  ///< A file, or "-" for standard input.
+  std::string net;
+  std::string instruction_set;
+  bool json = false;
+  bool quiet = false;
+};
+
+/// Set by the first Ctrl-C; a second one ends the process at once.
+[[nodiscard]] const std::atomic<bool>& interrupted();
+void catch_interrupts();
+
+/// An evaluator with the name that reports give it.
+struct LoadedNet {
+  std::string name;
+  NetworkCard card;
+  std::unique_ptr<NetworkEvaluator> evaluator;
+};
+
+/// Loads `file`, or the net that comes with the tool when empty. Throws InputError.
+[[nodiscard]] LoadedNet load_net(const std::string& file, const std::string& instruction_set);
+
+/// "a,b" -> a, b. Throws InputError for an empty part; `what` names it.
+[[nodiscard]] std::vector<std::string> comma_list(const std::string& text, const std::string& what);
+[[nodiscard]] std::vector<Score> parse_scores(const std::string& text);
+
+/// The position of --position or --after. Throws InputError unless exactly one is given.
+[[nodiscard]] Position chosen_position(const std::string& position, const std::string& after,
+                                       int checkers);
+
+/// Calls `answer` for each decision of the options or of the requests, in order. A bad request is
+/// answered by an error line and does not stop the rest. Returns the exit code.
+int for_each_decision(const PositionOptions& options,
+                      const std::function<void(const Decision&)>& answer);
+
+/// Writes a text to standard output at once; throws InputError when that fails (a full disk).
+void print(const std::string& text);
+
+/// A line on a terminal that is written over: nothing appears in files and pipes.
+class ProgressLine {
+ public:
+  explicit ProgressLine(bool quiet);
+  ~ProgressLine();
+  ProgressLine(const ProgressLine&) = delete;
+  ProgressLine& operator=(const ProgressLine&) = delete;
+
+  /// Shows a text, at most a few times a second. May be called from any thread.
+  void show(const std::string& text);
+  void clear();
+  [[nodiscard]] bool visible() const { return visible_; }
+
+ private:
+  bool visible_;
+  std::atomic<std::int64_t> last_milliseconds_{-1000};
+  std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+};
+
+class Stopwatch {
+ public:
+  /// Seconds since it was made or last read.
+  double lap();
+
+ private:
+  std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+};
+
+}  // namespace sixfold::tools

@@ -1,0 +1,7 @@
+#!/usr/bin/env bash
+# Installs what is missing, builds everything with warnings as errors and runs all tests. Arguments
+# go to ctest: `tools/test.sh -LE slow` leaves the slow ones out.
+source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
+configure -DSIXFOLD_WERROR=ON
+cmake --build build
+ctest --test-dir build --output-on-failure "$@"
