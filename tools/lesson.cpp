@@ -52,7 +52,7 @@ int run_lesson(const LessonOptions& options) {
   const std::size_t cells = plan.rolls.size() * plan.scores.size();
   plan.settings.progress = [&](const RolloutProgress& at) {
     progress.show("cell " + std::to_string(cell + 1) + " of " + std::to_string(cells) + ": " +
-                  std::to_string(100 * at.blocks_done / at.blocks_planned) + "%");
+                  std::to_string(100 * at.trials_done / at.trials_planned) + "%");
   };
   Stopwatch watch;
   const Lesson lesson = make_lesson(

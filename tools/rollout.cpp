@@ -32,8 +32,8 @@ int run_rollout(const RolloutOptions& options) {
   ProgressLine progress(common.quiet);
   RolloutSettings settings = rollout_settings(options);
   settings.progress = [&](const RolloutProgress& at) {
-    progress.show("rolled out " + std::to_string(100 * at.blocks_done / at.blocks_planned) +
-                  "% of " + std::to_string(at.blocks_planned * kBlockTrials) + " trials");
+    progress.show("rolled out " + std::to_string(100 * at.trials_done / at.trials_planned) +
+                  "% of " + std::to_string(at.trials_planned) + " trials");
   };
   bool first = true;
   return for_each_decision(common, [&](const Decision& decision) {

@@ -6,6 +6,7 @@
 #include <numeric>
 #include <utility>
 
+#include "rollout/dice_plan.h"
 #include "rollout/random_stream.h"
 #include "rollout/workers.h"
 
@@ -104,7 +105,7 @@ class Rollout {
       play.blocks[block] = play_block(rules_, play.after, block, scratch);
       finished[task] = true;
       const std::uint64_t done = ++done_;
-      if (settings_.progress) settings_.progress({done, planned_});
+      if (settings_.progress) settings_.progress({done * kBlockTrials, planned_ * kBlockTrials});
     });
     const auto missing = std::find(finished.begin(), finished.end(), false);
     const auto complete = static_cast<std::size_t>(missing - finished.begin()) / which.size();

@@ -21,8 +21,8 @@
 namespace sixfold {
 
 struct RolloutProgress {
-  std::uint64_t blocks_done = 0;
-  std::uint64_t blocks_planned = 0;  ///< Grows when a wanted half-width is not reached yet.
+  std::uint64_t trials_done = 0;
+  std::uint64_t trials_planned = 0;  ///< Grows when a wanted half-width is not reached yet.
 };
 
 struct RolloutSettings {

@@ -2,34 +2,32 @@
 
 #include <optional>
 
+#include "rollout/dice_plan.h"
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
 
 namespace sixfold {
 namespace {
 
-// Trials draw from the streams 0, 1, 2, ... of the seed; blocks from streams far above.
-constexpr std::uint64_t kBlockStreams = std::uint64_t{1} << 62;
-
-/// The rolls of one trial: the first two may be laid down beforehand.
+/// The rolls of one trial; the first ones may be planned.
 class TrialDice {
  public:
   TrialDice(std::uint64_t seed, std::uint64_t trial) noexcept : random_(seed, trial) {}
+  TrialDice(std::uint64_t seed, std::uint64_t trial, const DicePlan& plan) noexcept
+      : random_(seed, trial), plan_(&plan), place_(trial % kBlockTrials) {}
 
-  void lay_down(Roll first, Roll second) noexcept {
-    laid_down_ = {first, second};
-    left_ = laid_down_.size();
-  }
   [[nodiscard]] Roll next() noexcept {
-    // Drawn in any case, so that later rolls are the same with and without stratification.
+    // Drawn in any case, so that later rolls are the same with and without a plan.
     const Roll drawn = random_.roll();
-    return left_ == 0 ? drawn : laid_down_[laid_down_.size() - left_--];
+    const std::size_t ply = ply_++;
+    return plan_ != nullptr && ply < kPlannedPlies ? plan_->roll(ply, place_) : drawn;
   }
 
  private:
   RandomStream random_;
-  std::array<Roll, 2> laid_down_{};
-  std::size_t left_ = 0;
+  const DicePlan* plan_ = nullptr;
+  std::size_t place_ = 0;
+  std::size_t ply_ = 0;
 };
 
 class Trial {
@@ -84,17 +82,13 @@ class Trial {
 
 OutcomeDistribution play_block(const TrialRules& rules, const Position& position,
                                std::uint64_t block, ChoiceScratch& scratch) noexcept {
-  RandomStream random(rules.seed, kBlockStreams + block);
-  std::array<std::array<std::uint8_t, kBlockTrials>, 4> dice_order;
-  for (auto& order : dice_order) order = random.permutation<kBlockTrials>();
-  const auto roll_of = [&](std::size_t die, std::size_t i) {
-    return make_roll(dice_order[die][i] + 1, dice_order[die + 1][i] + 1);
-  };
+  const DicePlan plan(rules.seed, block);
   Trial trial(rules, scratch);
   OutcomeDistribution sum;
   for (std::size_t i = 0; i < kBlockTrials; ++i) {
-    TrialDice dice(rules.seed, block * kBlockTrials + i);
-    if (rules.variance_reduction) dice.lay_down(roll_of(0, i), roll_of(2, i));
+    const std::uint64_t number = block * kBlockTrials + i;
+    TrialDice dice = rules.variance_reduction ? TrialDice(rules.seed, number, plan)
+                                              : TrialDice(rules.seed, number);
     sum += trial.play(position, dice);
   }
   sum *= 1.0 / static_cast<double>(kBlockTrials);

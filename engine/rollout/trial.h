@@ -10,20 +10,13 @@
 
 namespace sixfold {
 
-/// Trials come in blocks of six. Within a block each of the four dice of the first two rolls shows
-/// every number once (a Latin hypercube); from the third roll on, and in everything else, trials are
-/// independent. Blocks are independent of one another, so that their spread gives honest errors; a
-/// larger block would stratify more finely, but with luck taken out that gains next to nothing, and
-/// it would leave few blocks to measure the spread by.
-inline constexpr std::uint64_t kBlockTrials = 6;
-
 /// How trials are played. `worth` is that of the player whose play is rolled out; the opponent
 /// chooses by its reverse.
 struct TrialRules {
   const Evaluator* evaluator = nullptr;
   OutcomeWorth worth{};
   std::uint64_t seed = 1;
-  bool variance_reduction = true;  ///< Stratified first rolls, and luck as a control variate.
+  bool variance_reduction = true;  ///< Planned first rolls, and luck as a control variate.
   int lookahead = 0;               ///< 0 or 1 rolls looked ahead when choosing plays.
   int truncate = 0;  ///< Plies after which the evaluator's value ends the trial; 0: never.
 };

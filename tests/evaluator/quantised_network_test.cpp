@@ -145,15 +145,15 @@ TEST_CASE("no position's sums exceed the reach of the hidden units") {
 TEST_CASE("the reach is the maximum over all placings") {
   // Only three locations count, so that all placings can be tried.
   constexpr std::array<int, 3> kPlaces{kOff, 6, kBar};
-  const Network dice = random_network(64, 3);
+  const Network source = random_network(64, 3);
   Network network = zero_network(64);
-  network.first_bias = dice.first_bias;
+  network.first_bias = source.first_bias;
   for (const int place : kPlaces) {
     for (int side = 0; side < kSideCount; ++side) {
       for (int count = 1; count <= kMaxCheckers; ++count) {
         for (const auto& [feature, weight] : features_of_row(checkers_row(side, place, count))) {
           const auto start = static_cast<std::ptrdiff_t>(feature) * 64;
-          std::copy_n(dice.first.begin() + start, 64, network.first.begin() + start);
+          std::copy_n(source.first.begin() + start, 64, network.first.begin() + start);
         }
       }
     }

@@ -68,6 +68,16 @@ TEST_CASE("a duel follows its seed") {
   CHECK(duel(first, second, settings).points_per_game != result.points_per_game);
 }
 
+TEST_CASE("every pair of a duel has dice of its own") {
+  const NetworkEvaluator first(small_pair(1));
+  const NetworkEvaluator second(small_pair(3));
+  const double of_16 = duel(first, second, settings_of(16)).points_per_game;
+  const double of_32 = duel(first, second, settings_of(32)).points_per_game;
+  const double of_48 = duel(first, second, settings_of(48)).points_per_game;
+  CHECK(of_32 != of_16);
+  CHECK(of_48 != of_32);
+}
+
 TEST_CASE("exchanging the players of a duel turns its result round") {
   const NetworkEvaluator first(small_pair(1));
   const NetworkEvaluator second(small_pair(3));

@@ -122,9 +122,10 @@ std::vector<NamedArray> arrays_of(Network& network) {
   return arrays;
 }
 
-/// The slope of the loss at one weight, by a central difference.
+/// The slope of the loss at one weight, by a central difference. The step is small, so that hardly
+/// any unit passes an end of its range within it; the loss is in double, so that it can be small.
 double slope(Network& network, float& weight, const Lessons& lessons) {
-  constexpr float kStep = 0x1p-14f;
+  constexpr float kStep = 0x1p-20f;
   const float middle = weight;
   const float high = middle + kStep;
   const float low = middle - kStep;
@@ -196,7 +197,7 @@ TEST_CASE("gradients are the slopes of the loss") {
   const auto excluding = std::count_if(lessons.samples.begin(), lessons.samples.end(),
                                        [](const Sample& sample) { return sample.possible != 63; });
   REQUIRE(excluding > 20);
-  Network network = modest_network(64, 8);
+  Network network = modest_network(128, 8);
   Learner learner(state_of(network), 1);
   Network gradient = learner.gradient(lessons.batch());
   CHECK(learner.state() == state_of(network));

@@ -36,6 +36,19 @@ std::string state_of(const Trainer& trainer, const Room& room) {
   return read_bytes(room / "state");
 }
 
+/// The weights with which the next iteration plays.
+NetworkPair current_weights(const Trainer& trainer, const Room& room) {
+  trainer.save_checkpoint(room / "weights");
+  const TensorFile file = read_tensors(room / "weights");
+  return {take_network(file, "contact.weights", ""), take_network(file, "race.weights", "")};
+}
+
+GameRecord game_of(const NetworkPair& networks, std::uint64_t game) {
+  const NetworkEvaluator evaluator(networks);
+  ChoiceScratch scratch;
+  return play_game(evaluator, kMaxCheckers, kSeed, game, scratch);
+}
+
 void check_equal(const IterationReport& a, const IterationReport& b) {
   CHECK(a.games == b.games);
   CHECK(a.loss == b.loss);
@@ -112,33 +125,32 @@ TEST_CASE("a run starts with random weights that follow its seed") {
 }
 
 TEST_CASE("the report of an iteration describes the games that it played") {
+  const Room room;
   Trainer trainer = quick_trainer();
-  const NetworkPair start = trainer.result().networks;
-  const IterationReport report = trainer.run_iteration();
-  CHECK(report.games == 200);
-  CHECK(trainer.games() == 200);
-
-  const NetworkEvaluator evaluator(start);
-  ChoiceScratch scratch;
-  double plies = 0.0;
-  double gammons = 0.0;
-  for (std::uint64_t game = 0; game < 200; ++game) {
-    const GameRecord record = play_game(evaluator, kMaxCheckers, kSeed, game, scratch);
-    plies += static_cast<double>(record.positions.size() - 1);
-    const auto outcome = oracle::outcome(record.positions.back());
-    REQUIRE(outcome);
-    gammons += *outcome == Outcome::kLoseSingle || *outcome == Outcome::kWinSingle ? 0.0 : 1.0;
+  for (const std::uint64_t first_game : {0u, 200u}) {
+    const NetworkPair weights = current_weights(trainer, room);
+    const IterationReport report = trainer.run_iteration();
+    CHECK(report.games == first_game + 200);
+    CHECK(trainer.games() == first_game + 200);
+    double plies = 0.0;
+    double gammons = 0.0;
+    for (std::uint64_t game = first_game; game < first_game + 200; ++game) {
+      const GameRecord record = game_of(weights, game);
+      plies += static_cast<double>(record.positions.size() - 1);
+      const Outcome outcome = oracle::outcome(record.positions.back()).value();
+      gammons += outcome == Outcome::kLoseSingle || outcome == Outcome::kWinSingle ? 0.0 : 1.0;
+    }
+    CHECK(report.plies_per_game == Approx(plies / 200.0));
+    CHECK(report.gammon_rate == Approx(gammons / 200.0));
+    const OutcomeDistribution before_dice = plain_forward(weights, start_position());
+    CHECK(report.predicted_gammon_rate == Approx(before_dice.win_gammon_or_better_probability() +
+                                                 before_dice.lose_gammon_or_worse_probability())
+                                              .epsilon(1e-4));
+    CHECK_FALSE(report.strength);
+    // Between certainty and all six outcomes being as likely.
+    CHECK(report.loss > 0.0);
+    CHECK(report.loss < std::log(6.0) + 0.1);
   }
-  CHECK(report.plies_per_game == Approx(plies / 200.0));
-  CHECK(report.gammon_rate == Approx(gammons / 200.0));
-  const OutcomeDistribution before_dice = plain_forward(start, start_position());
-  CHECK(report.predicted_gammon_rate == Approx(before_dice.win_gammon_or_better_probability() +
-                                               before_dice.lose_gammon_or_worse_probability())
-                                            .epsilon(1e-5));
-  CHECK_FALSE(report.strength);
-  // Between certainty and all six outcomes being as likely.
-  CHECK(report.loss > 0.0);
-  CHECK(report.loss < std::log(6.0) + 0.1);
 }
 
 TEST_CASE("a run saved and resumed on other threads equals the uninterrupted one to the bit") {
@@ -279,6 +291,30 @@ TEST_CASE("damaged checkpoints are refused") {
     INFO("expected a refusal with: " << words);
     REQUIRE(error);
     CHECK_THAT(error->what(), Catch::Contains(words));
+  }
+}
+
+TEST_CASE("a checkpoint whose parts do not fit together is refused") {
+  const Room room;
+  quick_trainer().save_checkpoint(room / "whole");
+  const TensorFile whole = read_tensors(room / "whole");
+  const int other_width = recipe_named("quick").contact_hidden + kHiddenStep;
+  const std::vector<std::pair<std::string, Damage>> cases{
+      {"moments of another width",
+       [&](TensorFile& file) {
+         add_network(file, "contact.second_moment", zero_network(other_width));
+       }},
+      {"an average of another width",
+       [&](TensorFile& file) { add_network(file, "race.average", zero_network(other_width)); }},
+      {"no start for 13 checkers", metadata("checkers", "13")},
+      {"no start for -3 checkers", metadata("checkers", "-3")},
+  };
+  for (const auto& [what, damage] : cases) {
+    TensorFile damaged = whole;
+    damage(damaged);
+    write_tensors(room / "c", damaged);
+    INFO(what);
+    CHECK(refusal([&] { (void)Trainer::resumed(room / "c", 1); }));
   }
 }
 

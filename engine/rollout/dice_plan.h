@@ -1,0 +1,39 @@
+/// The dice of the first two plies, laid down for a block of trials.
+#pragma once
+
+#include <array>
+#include <cstdint>
+
+#include "rollout/random_stream.h"
+
+namespace sixfold {
+
+/// Trials come in blocks of six. Within a block each of the four dice of the first two rolls shows
+/// every number once (a Latin hypercube); from the third roll on, and in everything else, trials are
+/// independent. Blocks are independent of one another, so that their spread gives honest errors; a
+/// larger block would stratify more finely, but with luck taken out that gains next to nothing, and
+/// it would leave few blocks to measure the spread by.
+inline constexpr std::uint64_t kBlockTrials = 6;
+
+inline constexpr std::size_t kPlannedPlies = 2;
+
+/// A pure function of seed and block.
+class DicePlan {
+ public:
+  DicePlan(std::uint64_t seed, std::uint64_t block) noexcept {
+    // Trials draw from the streams 0, 1, 2, ... of the seed; blocks from streams far above.
+    constexpr std::uint64_t kBlockStreams = std::uint64_t{1} << 62;
+    RandomStream random(seed, kBlockStreams + block);
+    for (auto& order : dice_) order = random.permutation<kBlockTrials>();
+  }
+
+  /// REQUIRES: ply < kPlannedPlies, trial < kBlockTrials.
+  [[nodiscard]] Roll roll(std::size_t ply, std::size_t trial) const noexcept {
+    return make_roll(dice_[2 * ply][trial] + 1, dice_[2 * ply + 1][trial] + 1);
+  }
+
+ private:
+  std::array<std::array<std::uint8_t, kBlockTrials>, 2 * kPlannedPlies> dice_;
+};
+
+}  // namespace sixfold
