@@ -51,12 +51,14 @@ class TrainingRun {
     const int threads = options.threads > 0 ? options.threads : available_threads();
     if (options.resume) {
       Trainer trainer = Trainer::resumed(checkpoint, threads);
+      const bool other_games = options.games > 0 && trainer.recipe().games != options.games;
       if (trainer.recipe().name != options.recipe || trainer.seed() != options.seed ||
-          trainer.checkers() != options.checkers) {
+          trainer.checkers() != options.checkers || other_games) {
         throw InputError("holds another run: recipe " + trainer.recipe().name + ", seed " +
                              std::to_string(trainer.seed()) + ", " +
-                             std::to_string(trainer.checkers()) + " checkers",
-                         checkpoint, "the recipe, seed and checkers of the run to be resumed");
+                             std::to_string(trainer.checkers()) + " checkers, " +
+                             std::to_string(trainer.recipe().games) + " games",
+                         checkpoint, "the options of the run to be resumed");
       }
       return trainer;
     }

@@ -77,7 +77,8 @@ void add_state(TensorFile& file, const std::string& prefix, const LearnerState& 
   file.metadata[prefix + ".steps"] = std::to_string(state.steps);
 }
 
-LearnerState take_state(const TensorFile& file, const std::string& prefix,
+/// REQUIRES nothing of the file: networks of another width than `hidden` are refused.
+LearnerState take_state(const TensorFile& file, const std::string& prefix, int hidden,
                         const std::string& where) {
   LearnerState state;
   state.weights = take_network(file, prefix + ".weights", where);
@@ -85,6 +86,13 @@ LearnerState take_state(const TensorFile& file, const std::string& prefix,
   state.first_moment = take_network(file, prefix + ".first_moment", where);
   state.second_moment = take_network(file, prefix + ".second_moment", where);
   state.steps = stored_number<std::uint64_t>(file, prefix + ".steps", where);
+  for (const Network* part :
+       {&state.weights, &state.average, &state.first_moment, &state.second_moment}) {
+    if (part->hidden != hidden) {
+      throw InputError(prefix + " has a part of " + std::to_string(part->hidden) + " hidden units",
+                       where, std::to_string(hidden) + ", as the recipe says");
+    }
+  }
   return state;
 }
 
@@ -240,6 +248,7 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   file.metadata["seed"] = std::to_string(seed_);
   file.metadata["checkers"] = std::to_string(checkers_);
   file.metadata["games"] = std::to_string(games_);
+  file.metadata["planned_games"] = std::to_string(recipe_.games);
   file.metadata["iterations"] = std::to_string(iterations_);
   file.metadata["snapshot_games"] = std::to_string(snapshot_games_);
   add_state(file, "contact", contact_.state());
@@ -265,9 +274,13 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
     throw InputError("feature set " + text("feature_set") + " is not this version's", where,
                      "feature set " + std::to_string(kFeatureSetVersion));
   }
-  Trainer trainer(recipe_named(text("recipe")), stored_number<std::uint64_t>(file, "seed", where),
-                  stored_number<int>(file, "checkers", where), threads,
-                  take_state(file, "contact", where), take_state(file, "race", where));
+  Recipe recipe = recipe_named(text("recipe"));
+  recipe.games = stored_number<std::uint64_t>(file, "planned_games", where);
+  const int checkers = stored_number<int>(file, "checkers", where);
+  static_cast<void>(start_position(checkers));
+  Trainer trainer(recipe, stored_number<std::uint64_t>(file, "seed", where), checkers, threads,
+                  take_state(file, "contact", recipe.contact_hidden, where),
+                  take_state(file, "race", recipe.race_hidden, where));
   trainer.games_ = stored_number<std::uint64_t>(file, "games", where);
   trainer.iterations_ = stored_number<std::uint64_t>(file, "iterations", where);
   trainer.snapshot_games_ = stored_number<std::uint64_t>(file, "snapshot_games", where);

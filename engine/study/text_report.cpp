@@ -28,6 +28,26 @@ std::string padded(std::string text, std::size_t width) {
   return text;
 }
 
+/// Prose broken into lines of at most 80 columns.
+std::string wrapped(const std::string& prose) {
+  constexpr std::size_t kColumns = 80;
+  // A byte that does not go on with a code point starts a column.
+  const auto starts = [](char c) { return (static_cast<unsigned char>(c) & 0xc0u) != 0x80u; };
+  std::string text;
+  std::size_t column = 0;
+  for (std::size_t begin = 0; begin < prose.size();) {
+    const std::size_t end = std::min(prose.find(' ', begin), prose.size());
+    const std::string word = prose.substr(begin, end - begin);
+    const auto width = static_cast<std::size_t>(std::count_if(word.begin(), word.end(), starts));
+    const bool full = column > 0 && column + 1 + width > kColumns;
+    if (column > 0) text += full ? '\n' : ' ';
+    column = full || column == 0 ? width : column + 1 + width;
+    text += word;
+    begin = end + 1;
+  }
+  return text + "\n";
+}
+
 std::string percent(double share) { return format("%5.1f%%", 100.0 * share); }
 
 /// "0.0123 +- 0.0045", the sign of the mean shown where wanted.
@@ -128,7 +148,7 @@ std::string grid_row(const std::string& label, const RolledDecision& cell, std::
                      std::size_t width) {
   const RolledPlay& play = cell.result.plays[i];
   const std::string name = play_text(cell.decision.position, *cell.decision.roll, play.play);
-  std::string text = padded(label, 13) + padded(name, width) +
+  std::string text = padded(label, 12) + padded(name, width) +
                      percent(sum_of(play, {3, 4, 5}).mean) + percent(sum_of(play, {4, 5}).mean) +
                      " " + percent(sum_of(play, {0, 1}).mean) + format("  %+.3f", play.equity.mean);
   if (i == 0) return text + "\n";
@@ -151,10 +171,9 @@ std::string roll_summary(const std::vector<const RolledDecision*>& cells) {
     sure = sure && (plays.size() < 2 || plays[1].cost.mean > plays[1].cost.half_width);
     scores += (scores.empty() ? "" : "; ") + cell->decision.score.name + " " + best_name(*cell);
   }
-  if (cells.size() < 2) return "";
   std::string text = same ? best_name(*cells.front()) + " comes out best at every score"
                           : "The best play changes with the score: " + scores;
-  return text + (sure ? ".\n" : ", though at some score the runner-up is within the error.\n");
+  return text + (sure ? "." : ", though at some score the runner-up is within the error.");
 }
 
 }  // namespace
@@ -169,12 +188,12 @@ std::string evaluation_text(const Evaluation& evaluation) {
   }
   const std::size_t width = play_width(decision, evaluation.plays);
   text += "\n    " + padded("play", width) +
-          " equity    cost   l bg    l g   lose    win    w g   w bg\n";
+          " equity   cost   l bg    l g   lose    win    w g   w bg\n";
   for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
     const EvaluatedPlay& play = evaluation.plays[i];
     text += format("%2d  ", static_cast<int>(i + 1)) +
             padded(play_text(decision.position, *decision.roll, play.play), width) +
-            format("%+.4f", play.equity) + format("  %.4f", play.cost);
+            format("%+.4f", play.equity) + format(" %.4f", play.cost);
     for (const double probability : play.outcomes.probability) text += " " + percent(probability);
     text += "\n";
   }
@@ -185,28 +204,28 @@ std::string evaluation_text(const Evaluation& evaluation) {
 std::string rollout_text(const RolledDecision& rolled) {
   if (rolled.result.plays.empty()) return "Stopped before every play had its first trials.\n";
   const std::size_t width = play_width(rolled.decision, rolled.result.plays);
-  std::string text = heading(rolled.decision) + "\n" + verdict_rows(rolled, width) + "\n" +
-                     outcome_rows(rolled, width) + "\n";
+  const std::string table = heading(rolled.decision) + "\n" + verdict_rows(rolled, width) + "\n" +
+                            outcome_rows(rolled, width) + "\n";
   const auto [least, most] = std::minmax_element(
       rolled.result.plays.begin(), rolled.result.plays.end(),
       [](const RolledPlay& a, const RolledPlay& b) { return a.trials < b.trials; });
-  text += format("%llu", static_cast<unsigned long long>(least->trials));
+  std::string text = format("%llu", static_cast<unsigned long long>(least->trials));
   if (least->trials != most->trials) {
     text += format(" to %llu", static_cast<unsigned long long>(most->trials));
   }
-  text += " " + settings_line(rolled) + ".\n";
-  text += interval_note(rolled.settings.confidence) +
-          " Percentages are of all games; bg backgammon, g gammon, the\nrest single games. best: "
-          "the chance that the play is the best of the list.\n";
-  text += format("%.1f seconds.", rolled.seconds);
+  text +=
+      " " + settings_line(rolled) + ". " + interval_note(rolled.settings.confidence) +
+      " Percentages are of all games; bg backgammon, g gammon, the rest single games. best: the "
+      "chance that the play is the best of the list. " +
+      format("%.1f seconds.", rolled.seconds);
   if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
-  return text + "\n";
+  return table + wrapped(text);
 }
 
 std::string lesson_text(const Lesson& lesson) {
   std::string text;
   if (!lesson.plan.title.empty()) text += lesson.plan.title + "\n";
-  if (!lesson.plan.notes.empty()) text += lesson.plan.notes + "\n";
+  if (!lesson.plan.notes.empty()) text += wrapped(lesson.plan.notes);
   text += "Position  " + position_text(lesson.plan.position) + "\n";
   std::size_t width = 15;
   for (const RolledDecision& cell : lesson.cells) {
@@ -222,28 +241,29 @@ std::string lesson_text(const Lesson& lesson) {
       if (*cell.decision.roll == roll) cells.push_back(&cell);
     }
     if (cells.empty()) continue;
-    text += "\n" + padded("Roll " + roll_text(roll), 13 + width) +
+    text += "\n" + padded("Roll " + roll_text(roll), 12 + width) +
             "  wins  won g lost g  equity   cost ± half-width\n";
     for (const RolledDecision* cell : cells) {
       text += grid_row(cell->decision.score.name, *cell, 0, width);
       if (cell->result.plays.size() > 1) text += grid_row("", *cell, 1, width);
     }
-    text += roll_summary(cells);
+    if (cells.size() > 1) text += wrapped(roll_summary(cells));
   }
   if (lesson.cells.empty()) return text + "\nStopped before the first roll was done.\n";
-  text +=
-      "\nFor each score the best play and, below it, the runner-up with its cost and verdict.\n"
-      "won g, lost g: gammons and backgammons, as a share of all games. Equity is in points\n"
-      "at money; at a match score losing a single game counts -1 and winning one +1.\n" +
-      interval_note(lesson.plan.settings.confidence) + "\n";
-  text += format("%llu or more ",
-                 static_cast<unsigned long long>(whole_blocks(lesson.plan.settings.trials))) +
-          settings_line(lesson.cells.front()) + ".\n";
+  std::string foot =
+      "For each score the best play and, below it, the runner-up with its cost and verdict. won g, "
+      "lost g: gammons and backgammons, as a share of all games. Equity is in points at money; at "
+      "a "
+      "match score losing a single game counts -1 and winning one +1. " +
+      interval_note(lesson.plan.settings.confidence) + " " +
+      format("%llu or more ",
+             static_cast<unsigned long long>(whole_blocks(lesson.plan.settings.trials))) +
+      settings_line(lesson.cells.front()) + ".";
   const bool complete =
       lesson.cells.size() == lesson.plan.rolls.size() * lesson.plan.scores.size() &&
       !lesson.cells.back().result.interrupted;
-  if (!complete) text += "Stopped early: what is known so far.\n";
-  return text;
+  if (!complete) foot += " Stopped early: what is known so far.";
+  return text + "\n" + wrapped(foot);
 }
 
 }  // namespace sixfold

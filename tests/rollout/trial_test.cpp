@@ -82,15 +82,15 @@ std::array<std::vector<Roll>, 2> first_rolls(std::uint64_t blocks, bool variance
 }
 
 /// Blocks in whose six rolls every number shows twice.
-int even_blocks(const std::vector<Roll>& rolls) {
-  int even = 0;
+std::uint64_t even_blocks(const std::vector<Roll>& rolls) {
+  std::uint64_t even = 0;
   for (std::size_t first = 0; first < rolls.size(); first += kBlockTrials) {
     std::array<int, 7> shown{};
     for (std::size_t i = first; i < first + kBlockTrials; ++i) {
       ++shown[rolls[i].high];
       ++shown[rolls[i].low];
     }
-    even += shown == std::array<int, 7>{0, 2, 2, 2, 2, 2, 2} ? 1 : 0;
+    even += shown == std::array<int, 7>{0, 2, 2, 2, 2, 2, 2} ? 1u : 0u;
   }
   return even;
 }
@@ -112,7 +112,7 @@ TEST_CASE("In a planned block each die of the first two rolls shows every number
 }
 
 TEST_CASE("The first two rolls of a block's trials are planned, and in plain trials they are not") {
-  constexpr int kBlocks = 100;
+  constexpr std::uint64_t kBlocks = 100;
   for (const auto& rolls : first_rolls(kBlocks, true)) {
     REQUIRE(rolls.size() == kBlocks * kBlockTrials);
     CHECK(even_blocks(rolls) == kBlocks);
@@ -133,7 +133,7 @@ TEST_CASE("First and second rolls have the odds of two dice, planned or not") {
       for (const Roll roll : rolls) ++counts[static_cast<std::size_t>(roll.index())];
       double chi_square = 0.0;
       for (const Roll roll : kRolls) {
-        const double expected = kBlocks * kBlockTrials * roll.weight() / 36.0;
+        const double expected = static_cast<double>(rolls.size()) * roll.weight() / 36.0;
         const double excess = counts[static_cast<std::size_t>(roll.index())] - expected;
         chi_square += excess * excess / expected;
       }

@@ -1,0 +1,130 @@
+#!/usr/bin/env bash
+# The command line as its users meet it. Run as: cli_test.sh <sixfold> <nets directory>
+set -u
+tool=$1
+nets=$2
+scratch=$(mktemp -d)
+trap 'rm -rf "$scratch"' EXIT
+failures=0
+cd "$scratch" || exit 1
+
+fail() {
+  echo "FAILED: $1"
+  failures=$((failures + 1))
+}
+
+# expect STATUS TEXT... -- COMMAND...: the exit code, and texts that the output (both streams) holds.
+expect() {
+  local status=$1
+  shift
+  local texts=()
+  while [ "$1" != -- ]; do
+    texts+=("$1")
+    shift
+  done
+  shift
+  local output
+  output=$("$@" 2>&1 </dev/null)
+  local found=$?
+  [ "$found" -eq "$status" ] || fail "'$*' exits with $found, not $status: $output"
+  local text
+  for text in "${texts[@]}"; do
+    grep -qF -- "$text" <<<"$output" || fail "'$*' does not say '$text': $output"
+  done
+}
+
+start="24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"
+
+# Good input.
+expect 0 "8/5 6/5" "Static values" -- "$tool" evaluate --position "$start" --dice 31
+expect 0 "before the dice" -- "$tool" evaluate --position "$start"
+expect 0 '"schema":"sixfold.evaluation/1"' '"lose_backgammon"' '"method":"network"' \
+  '"match_winning_chance"' -- "$tool" evaluate --position "$start" --dice 31 --score dmp --json
+expect 0 '"method":"exact"' '"equity":-1.0' -- "$tool" evaluate --position "6x2 / " --json
+expect 0 '"position":"24x2 13x5 8x2 6x4 5x2 / 24 14 13x5 8x3 6x5"' -- \
+  "$tool" evaluate --after "31: 8/5 6/5, 64: 24/14" --json
+expect 0 '"play":"no play"' '"result":"6x2 3x2 / bar"' -- \
+  "$tool" evaluate --position "bar / 6x2 3x2" --dice 63 --checkers 4 --json
+expect 0 '"schema":"sixfold.rollout/1"' '"best_probability"' '"verdict":"best"' '"seed":5' \
+  '"half_width"' -- "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --seed 5 --json
+expect 0 "money" "dmp" "gammon-save" "± is the half-width" -- \
+  "$tool" lesson --position "6x2 5 / 4x2 3" --dice 21,43 --trials 36
+expect 0 "points a game" -- "$tool" duel "$nets/standard.safetensors" "$nets/standard.safetensors" \
+  --pairs 16
+
+# The same result at every thread count.
+for threads in 1 2 7; do
+  "$tool" rollout --position "$start" --dice 31 --trials 36 --threads $threads --json |
+    sed 's/"seconds":.*//' >"threads_$threads"
+done
+cmp -s threads_1 threads_2 && cmp -s threads_1 threads_7 || fail "threads change a rollout"
+[ -s threads_1 ] || fail "no rollout to compare"
+
+# Requests are answered in order; a bad one does not stop the rest.
+cat >requests <<REQUESTS
+{"id":1,"position":"$start","dice":"31"}
+{"id":"two","position":"25x2 / 6","dice":"31"}
+not json
+{"id":4,"position":"$start","dice":"77"}
+{"id":5,"position":"$start","colour":"red"}
+{"id":6,"after":"31: 8/5 6/5","score":"dmp"}
+REQUESTS
+"$tool" evaluate --requests requests >answers || fail "requests end in an error"
+[ "$(wc -l <answers)" -eq 6 ] || fail "six requests have $(wc -l <answers) answers"
+line() { sed -n "${1}p" answers; }
+grep -q '"id":1,.*"plays"' <(line 1) || fail "request 1: $(line 1)"
+grep -q '"id":"two","error":"requests line 2: .*out of range' <(line 2) || fail "request 2: $(line 2)"
+grep -q '"id":null,"error":"requests line 3: not JSON' <(line 3) || fail "request 3: $(line 3)"
+grep -q '"id":4,"error":.*not a roll' <(line 4) || fail "request 4: $(line 4)"
+grep -q '"id":5,"error":.*unknown field' <(line 5) || fail "request 5: $(line 5)"
+grep -q '"id":6,.*"outcomes"' <(line 6) || fail "request 6: $(line 6)"
+
+# Bad input says what, where and what was expected.
+expect 1 "position, character" "out of range" "expected 1 to 24" -- \
+  "$tool" evaluate --position "25 / 6" --dice 31
+expect 1 "not a roll" "two digits" -- "$tool" evaluate --position "$start" --dice 37
+expect 1 "not a known score" "gammon-go" -- \
+  "$tool" evaluate --position "$start" --dice 31 --score 0-away
+expect 1 "line of plays, play 1" "is not a legal play of 31" "8/5 6/5" -- \
+  "$tool" evaluate --after "31: 8/4 6/5"
+expect 1 "game is over" -- "$tool" rollout --position "6x2 / " --dice 31
+expect 1 "no roll" -- "$tool" rollout --position "$start"
+expect 1 "missing.safetensors" -- "$tool" evaluate --position "$start" --net missing.safetensors
+head -c 1000 "$nets/standard.safetensors" >damaged.safetensors
+expect 1 "damaged.safetensors" -- "$tool" evaluate --position "$start" --net damaged.safetensors
+expect 1 "requests file nowhere" -- "$tool" evaluate --requests nowhere
+expect 1 "instruction set" "scalar" -- "$tool" evaluate --position "$start" --isa mmx
+expect 1 "lesson file nowhere.json" -- "$tool" lesson nowhere.json
+echo '{"title":"x","position":"6 / 5","rolls":["31","31"]}' >lesson.json
+expect 1 "lesson.json, rolls[1]" "duplicate" -- "$tool" lesson lesson.json
+echo '{"titel":"x","position":"6 / 5","rolls":["31"]}' >lesson.json
+expect 1 "lesson.json, titel" "unknown field" -- "$tool" lesson lesson.json
+expect 1 "not a recipe" "quick or standard" -- "$tool" train --recipe slow --out net
+expect 1 "nowhere/net.checkpoint" -- "$tool" train --recipe quick --out nowhere/net
+expect 2 -- "$tool" rollout --position "$start" --dice 31 --trials 0
+expect 2 -- "$tool" rollout --position "$start" --dice 31 --threads none
+expect 2 -- "$tool" analyse
+expect 2 -- "$tool"
+if [ -e /dev/full ]; then
+  "$tool" evaluate --position "$start" --json >/dev/full 2>message
+  [ $? -eq 1 ] && grep -q "standard output" message || fail "a full disk goes unnoticed"
+fi
+
+# Training that is interrupted, or killed, and resumed ends in the same bytes.
+train() { "$tool" train --recipe quick --games 8000 --quiet "$@" >/dev/null; }
+train --out whole.safetensors || fail "training fails"
+"$tool" train --recipe quick --games 8000 --quiet --out part.safetensors >/dev/null &
+sleep 0.7
+kill -INT $! && wait $!
+status=$?
+[ $status -eq 130 ] || fail "interrupted training exits with $status"
+[ -e part.safetensors.checkpoint ] || fail "an interrupted run leaves no checkpoint"
+train --out part.safetensors --resume --threads 1 &
+sleep 0.5
+kill -KILL $! && wait $! 2>/dev/null
+train --out part.safetensors --resume || fail "training cannot be resumed"
+cmp -s whole.safetensors part.safetensors || fail "a resumed run ends in another net"
+ls | grep -q checkpoint && fail "a finished run leaves its checkpoint"
+
+[ "$failures" -eq 0 ] && echo "All command line checks passed"
+exit "$failures"
