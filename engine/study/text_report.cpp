@@ -197,8 +197,11 @@ std::string evaluation_text(const Evaluation& evaluation) {
     for (const double probability : play.outcomes.probability) text += " " + percent(probability);
     text += "\n";
   }
-  text += "\nl bg, l g, lose: backgammons, gammons and single games lost; win, w g, w bg: won.";
-  return text + "\nStatic values by net " + evaluation.net + "\n";
+  return text + "\n" +
+         wrapped(
+             "l bg, l g, lose: backgammons, gammons and single games lost; win, w g, w bg: won. "
+             "Static values by net " +
+             evaluation.net);
 }
 
 std::string rollout_text(const RolledDecision& rolled) {
