@@ -48,14 +48,23 @@ std::vector<double> paired_differences(std::span<const double> best,
   return differences;
 }
 
-/// Takes what is below zero at the ends of a distribution from the outcomes next to them.
+/// Takes what is below zero from the next smaller win or loss; where that is not enough, from the
+/// likeliest outcome.
 void settle(std::array<Estimate, kOutcomeCount>& outcomes) {
-  for (std::size_t i = 0; i < kOutcomeCount / 2; ++i) {
-    for (const auto& [from, to] : {std::pair{i, i + 1}, std::pair{5 - i, 4 - i}}) {
-      if (outcomes[from].mean >= 0.0) continue;
-      outcomes[to].mean += outcomes[from].mean;
-      outcomes[from].mean = 0.0;
-    }
+  const auto take = [&](std::size_t from, std::size_t to) {
+    if (outcomes[from].mean >= 0.0) return;
+    outcomes[to].mean += outcomes[from].mean;
+    outcomes[from].mean = 0.0;
+  };
+  for (std::size_t i = 0; i + 1 < kOutcomeCount / 2; ++i) {
+    take(i, i + 1);
+    take(kOutcomeCount - 1 - i, kOutcomeCount - 2 - i);
+  }
+  const auto likeliest =
+      std::max_element(outcomes.begin(), outcomes.end(),
+                       [](const Estimate& a, const Estimate& b) { return a.mean < b.mean; });
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) {
+    take(i, static_cast<std::size_t>(likeliest - outcomes.begin()));
   }
 }
 
@@ -163,21 +172,23 @@ class Rollout {
 
   [[nodiscard]] std::vector<RolledPlay> summary() const {
     std::vector<std::vector<double>> values;
-    for (const PlayBlocks& play : plays_) values.push_back(worths(play.blocks, rules_.worth));
+    std::vector<RolledPlay> rolled;
+    for (const PlayBlocks& play : plays_) {
+      values.push_back(worths(play.blocks, rules_.worth));
+      rolled.push_back(estimates_of(play));
+    }
     // The best is looked for among the plays with the most trials: the others are out of
     // contention.
-    std::size_t best = 0;
-    for (std::size_t i = 1; i < plays_.size(); ++i) {
-      const bool longer = values[i].size() > values[best].size();
-      const bool equal = values[i].size() == values[best].size();
-      if (longer || (equal && mean_of(values[i]) > mean_of(values[best]))) best = i;
-    }
+    const std::size_t best =
+        static_cast<std::size_t>(std::max_element(rolled.begin(), rolled.end(),
+                                                  [](const RolledPlay& a, const RolledPlay& b) {
+                                                    return std::pair(a.trials, a.equity.mean) <
+                                                           std::pair(b.trials, b.equity.mean);
+                                                  }) -
+                                 rolled.begin());
     std::vector<std::vector<double>> costs;
     for (const auto& own : values) costs.push_back(paired_differences(values[best], own));
     const std::vector<double> chances = best_probabilities(costs);
-
-    std::vector<RolledPlay> rolled;
-    for (const PlayBlocks& play : plays_) rolled.push_back(estimates_of(play));
     const double best_shift = rolled[best].equity.mean - mean_of(values[best]);
     for (std::size_t i = 0; i < rolled.size(); ++i) {
       rolled[i].best_probability = chances[i];
@@ -187,9 +198,10 @@ class Rollout {
         rolled[i].cost.mean += best_shift - (rolled[i].equity.mean - mean_of(values[i]));
       }
     }
-    std::stable_sort(rolled.begin(), rolled.end(), [](const RolledPlay& a, const RolledPlay& b) {
-      return a.cost.mean < b.cost.mean;
-    });
+    std::swap(rolled.front(), rolled[best]);
+    std::stable_sort(
+        rolled.begin() + 1, rolled.end(),
+        [](const RolledPlay& a, const RolledPlay& b) { return a.cost.mean < b.cost.mean; });
     return rolled;
   }
 
