@@ -6,7 +6,6 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdint>
-#include <memory>
 #include <numeric>
 #include <random>
 #include <string>
@@ -14,11 +13,14 @@
 
 #include "evaluator/evaluator.h"
 #include "evaluator/network_fixtures.h"
+#include "evaluator/quantised_network.h"
 #include "oracles/plays_oracle.h"
 #include "oracles/random_positions.h"
 #include "rules/game_result.h"
 #include "rules/input_error.h"
 #include "rules/notation.h"
+#include "rules/plays.h"
+#include "rules/start.h"
 
 namespace sixfold {
 namespace {
@@ -91,6 +93,17 @@ NetworkPair saturated_pair(float second_weight) {
   return networks;
 }
 
+Row random_row(std::mt19937_64& random) { return static_cast<Row>(random() % kRowCount); }
+
+/// The sums of the first `hidden` units, modulo 2^16.
+std::vector<std::uint16_t> used_sums(const Accumulator& accumulator, std::size_t hidden) {
+  std::vector<std::uint16_t> sums(hidden);
+  for (std::size_t h = 0; h < hidden; ++h) {
+    sums[h] = static_cast<std::uint16_t>(accumulator.sums[h]);
+  }
+  return sums;
+}
+
 void require_levels_agree(const NetworkPair& networks, int positions) {
   const NetworkEvaluator reference(networks, InstructionSet::kScalar);
   for (const InstructionSet level : available_levels()) {
@@ -153,6 +166,38 @@ TEST_CASE("children evaluated from their parent equal the same positions evaluat
   CHECK(large_families > 0);
 }
 
+TEST_CASE("accumulators are the base with rows added and removed, modulo 2^16") {
+  const int hidden = GENERATE(64, 192, 1024);
+  const QuantisedNetwork network(modest_network(hidden, 10), "contact");
+  const KernelWeights& weights = network.weights();
+  REQUIRE(weights.hidden == static_cast<std::size_t>(hidden));
+  std::mt19937_64 random(11);
+  for (int i = 0; i < 50; ++i) {
+    RowChanges changes;
+    const std::size_t removed = random() % 8;
+    const std::size_t added = random() % RowList::kCapacity;
+    for (std::size_t r = 0; r < removed; ++r) changes.removed.push(random_row(random));
+    for (std::size_t r = 0; r < added; ++r) changes.added.push(random_row(random));
+    std::vector<std::uint16_t> expected(weights.hidden);
+    for (std::size_t h = 0; h < weights.hidden; ++h) {
+      int sum = network.empty().sums[h];
+      for (const Row row : changes.added) sum += weights.rows[row * weights.hidden + h];
+      for (const Row row : changes.removed) sum -= weights.rows[row * weights.hidden + h];
+      expected[h] = static_cast<std::uint16_t>(sum);
+    }
+    for (const InstructionSet level : available_levels()) {
+      const Kernels& kernels = kernels_for(level);
+      Accumulator apart{};
+      kernels.accumulate(weights, network.empty(), changes, apart);
+      Accumulator in_place = network.empty();
+      kernels.accumulate(weights, in_place, changes, in_place);
+      INFO(name_of(level));
+      CHECK(used_sums(apart, weights.hidden) == expected);
+      CHECK(used_sums(in_place, weights.hidden) == expected);
+    }
+  }
+}
+
 TEST_CASE("a child's outcomes do not depend on its company or its place") {
   const NetworkEvaluator evaluator(pair_of(128, 64, 1.0f));
   std::mt19937_64 random(6);
@@ -194,6 +239,27 @@ TEST_CASE("outcomes sum to 1, and those that the rules exclude are exactly zero"
     }
   });
   CHECK(excluded > 1000);
+}
+
+TEST_CASE("outcomes are the softmax of their logits to single precision") {
+  const double range = GENERATE(1.0, 8.0, 40.0);
+  std::mt19937_64 random(12);
+  for (int i = 0; i < 60; ++i) {
+    NetworkPair networks{zero_network(64), zero_network(64)};
+    for (float& bias : networks.contact.head_bias) {
+      // Multiples of 1/64, so that their differences are exact in floats.
+      const int step = static_cast<int>(random() % 129) - 64;
+      bias = static_cast<float>(std::round(range * step) / 64.0);
+    }
+    const OutcomeDistribution expected = plain_forward(networks, start_position());
+    for (const InstructionSet level : available_levels()) {
+      const OutcomeDistribution found =
+          NetworkEvaluator(networks, level).evaluate(start_position());
+      for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+        CHECK(found[o] == Approx(expected[o]).epsilon(1e-6).margin(0.0));
+      }
+    }
+  }
 }
 
 TEST_CASE("finished games have their outcome with certainty") {

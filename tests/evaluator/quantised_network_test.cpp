@@ -49,8 +49,21 @@ class Errors {
   double largest_ = 0.0;
 };
 
-/// The unfinished positions of games in which both sides play at random.
-std::vector<Position> positions_of_random_games(std::uint64_t seed, int games) {
+/// The number of the play that the evaluator finds best.
+std::size_t best_play(const Evaluator& evaluator, const Position& position, const PlayList& plays) {
+  std::vector<OutcomeDistribution> outcomes(plays.size());
+  evaluator.evaluate_children(position, plays.span(), outcomes);
+  const auto best = std::max_element(outcomes.begin(), outcomes.end(), [](auto& a, auto& b) {
+    return worth_of(a, kPoints123) < worth_of(b, kPoints123);
+  });
+  return static_cast<std::size_t>(best - outcomes.begin());
+}
+
+/// The unfinished positions of games in which both sides make a random play with probability
+/// `random_probability`, and otherwise the one that the networks find best.
+std::vector<Position> positions_of_games(const NetworkPair& networks, double random_probability,
+                                         std::uint64_t seed, int games) {
+  const NetworkEvaluator evaluator(networks);
   std::mt19937_64 random(seed);
   std::vector<Position> positions;
   PlayList plays;
@@ -59,7 +72,10 @@ std::vector<Position> positions_of_random_games(std::uint64_t seed, int games) {
     while (!game_over(position)) {
       positions.push_back(position);
       generate_plays(position, roll_of_outcome(static_cast<int>(random() % 36)), plays);
-      position = position_after(position, plays[random() % plays.size()]);
+      const bool at_random = static_cast<double>(random() % 1000) < 1000.0 * random_probability;
+      const std::size_t play =
+          at_random ? random() % plays.size() : best_play(evaluator, position, plays);
+      position = position_after(position, plays[play]);
     }
   }
   return positions;
@@ -287,18 +303,21 @@ TEST_CASE("quantised random networks follow their floats") {
 
 TEST_CASE("the quantised standard networks follow their floats closely") {
   const std::filesystem::path path = std::filesystem::path(SIXFOLD_NETS) / "standard.safetensors";
-  if (!std::filesystem::exists(path)) {
-    WARN("skipped: there is no " << path.filename());
-    return;
-  }
+  REQUIRE(std::filesystem::exists(path));
   const NetworkPair networks = load_network(path).networks;
-  const PhaseErrors errors = errors_over(networks, positions_of_random_games(10, 60));
-  INFO("contact: " << errors.contact.text() << "; races: " << errors.race.text());
+  // Games at random lead to positions unlike those of the training, with larger errors.
+  const auto [random_probability, games, most_rms, most_bias] =
+      GENERATE(table<double, int, double, double>(
+          {{0.0, 150, 0.010, 0.005}, {0.2, 100, 0.010, 0.005}, {1.0, 60, 0.012, 0.008}}));
+  const PhaseErrors errors =
+      errors_over(networks, positions_of_games(networks, random_probability, 10, games));
+  WARN("random plays " << random_probability << ": contact: " << errors.contact.text()
+                       << "; races: " << errors.race.text());
   for (const Errors& phase : {errors.contact, errors.race}) {
     CHECK(phase.count() > 500);
-    // Measured for the shipped net: contact .0091 and -.0058, from the int8 second layer.
-    CHECK(phase.rms() < 0.010);
-    CHECK(std::abs(phase.bias()) < 0.007);
+    CHECK(phase.rms() < most_rms);
+    CHECK(std::abs(phase.bias()) < most_bias);
+    CHECK(phase.rms() > 1e-5);
   }
 }
 

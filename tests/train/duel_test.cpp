@@ -1,5 +1,6 @@
 #include "train/duel.h"
 
+#include <array>
 #include <atomic>
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -7,6 +8,10 @@
 
 #include "evaluator/evaluator.h"
 #include "evaluator/network_fixtures.h"
+#include "oracles/plays_oracle.h"
+#include "rollout/choice.h"
+#include "rollout/random_stream.h"
+#include "rules/start.h"
 
 namespace sixfold {
 namespace {
@@ -21,6 +26,25 @@ DuelSettings settings_of(std::uint64_t pairs, int threads = 1) {
   settings.seed = 7;
   settings.threads = threads;
   return settings;
+}
+
+/// Points that the starter wins in the first pair's dice: one game, played step by step.
+double points_of_starter(const Evaluator& starter, const Evaluator& other, std::uint64_t seed) {
+  constexpr std::array<double, kOutcomeCount> kPoints{-3.0, -2.0, -1.0, 1.0, 2.0, 3.0};
+  const OutcomeWorth money = parse_score("money").worth;
+  RandomStream dice(seed, 0);
+  ChoiceScratch scratch;
+  Position position = start_position();
+  for (int ply = 0; true; ++ply) {
+    if (const auto outcome = oracle::outcome(position)) {
+      const double points = kPoints[static_cast<std::size_t>(*outcome)];
+      return ply % 2 == 0 ? points : -points;
+    }
+    Roll roll = dice.roll();
+    while (ply == 0 && roll.is_doubles()) roll = dice.roll();
+    const Evaluator& player = ply % 2 == 0 ? starter : other;
+    position = position_after(position, best_play(player, position, roll, money, scratch).play);
+  }
 }
 
 void check_equal(const DuelResult& a, const DuelResult& b) {
@@ -78,6 +102,23 @@ TEST_CASE("every pair of a duel has dice of its own") {
   CHECK(of_48 != of_32);
 }
 
+TEST_CASE("a pair is two games on the same dice with the seats swapped") {
+  const NetworkEvaluator first(small_pair(1));
+  const NetworkEvaluator second(small_pair(3));
+  DuelSettings settings = settings_of(1);
+  int unequal = 0;
+  for (settings.seed = 0; settings.seed < 40; ++settings.seed) {
+    const double as_starter = points_of_starter(first, second, settings.seed);
+    const double as_other = -points_of_starter(second, first, settings.seed);
+    const DuelResult result = duel(first, second, settings);
+    INFO("seed " << settings.seed);
+    CHECK(result.points_per_game == (as_starter + as_other) / 2.0);
+    CHECK(result.win_fraction == ((as_starter > 0.0 ? 0.5 : 0.0) + (as_other > 0.0 ? 0.5 : 0.0)));
+    unequal += as_starter != as_other ? 1 : 0;
+  }
+  CHECK(unequal > 10);
+}
+
 TEST_CASE("exchanging the players of a duel turns its result round") {
   const NetworkEvaluator first(small_pair(1));
   const NetworkEvaluator second(small_pair(3));
@@ -99,6 +140,26 @@ TEST_CASE("the standard error of a duel falls with the square root of its length
   CHECK(of_many * std::sqrt(1600.0) < 3.0);
   CHECK(of_many * std::sqrt(1600.0) > 0.3);
   CHECK(duel(first, second, settings_of(1)).standard_error == 0.0);
+}
+
+TEST_CASE("the standard error of a duel agrees with the spread of its result over seeds") {
+  constexpr std::uint64_t kSeeds = 120;
+  const NetworkEvaluator first(small_pair(1));
+  const NetworkEvaluator second(small_pair(3));
+  DuelSettings settings = settings_of(16);
+  double sum = 0.0;
+  double squares = 0.0;
+  double squared_errors = 0.0;
+  for (settings.seed = 0; settings.seed < kSeeds; ++settings.seed) {
+    const DuelResult result = duel(first, second, settings);
+    sum += result.points_per_game;
+    squares += result.points_per_game * result.points_per_game;
+    squared_errors += result.standard_error * result.standard_error;
+  }
+  const auto n = static_cast<double>(kSeeds);
+  const double spread = std::sqrt((squares - sum * sum / n) / (n - 1.0));
+  // The spread of so many results is itself uncertain by about 6.5%.
+  CHECK(std::sqrt(squared_errors / n) == Approx(spread).epsilon(0.2));
 }
 
 TEST_CASE("a duel tells its progress and stops when told to") {

@@ -137,6 +137,19 @@ double slope(Network& network, float& weight, const Lessons& lessons) {
   return (loss_above - loss_below) / (static_cast<double>(high) - static_cast<double>(low));
 }
 
+/// The features that none of the samples has.
+std::vector<std::size_t> unused_features(const Lessons& lessons) {
+  std::vector<std::size_t> unused;
+  for (std::size_t f = 0; f < kFeatureCount; ++f) {
+    const auto has_feature = [f](const auto& features) { return features[f] != 0.0; };
+    if (std::none_of(lessons.features.begin(), lessons.features.end(), has_feature)) {
+      unused.push_back(f);
+    }
+  }
+  REQUIRE(unused.size() > 300);
+  return unused;
+}
+
 /// Learns several batches of different sizes.
 LearnerState state_after_lessons(int threads, InstructionSet level) {
   const Lessons lessons = random_lessons(1, 300);
@@ -226,16 +239,10 @@ TEST_CASE("weights of features that no sample has get no gradient") {
   Learner learner(state_of(modest_network(64, 11)), 1);
   (void)learner.gradient(random_lessons(12, 100).batch());
   const Network gradient = learner.gradient(lessons.batch());
-  std::size_t unused = 0;
-  for (std::size_t f = 0; f < kFeatureCount; ++f) {
-    bool is_used = false;
-    for (const auto& features : lessons.features) is_used = is_used || features[f] != 0.0;
-    if (is_used) continue;
-    ++unused;
+  for (const std::size_t f : unused_features(lessons)) {
     const auto row = gradient.first.begin() + static_cast<std::ptrdiff_t>(64 * f);
     CHECK(std::all_of(row, row + 64, [](float value) { return value == 0.0f; }));
   }
-  CHECK(unused > 300);
 }
 
 TEST_CASE("the first step moves each weight by the learning rate, against its gradient") {
@@ -267,6 +274,43 @@ TEST_CASE("the first step moves each weight by the learning rate, against its gr
     }
   }
   CHECK(moved > 1000);
+}
+
+TEST_CASE("weights of features out of use fade") {
+  const Lessons lessons = random_lessons(20, 3);
+  const Network before = modest_network(64, 21);
+  Learner learner(state_of(before), 1);
+  (void)learner.learn(lessons.batch(), 1e-2f);
+  const Network& after = learner.state().weights;
+  for (const std::size_t f : unused_features(lessons)) {
+    for (std::size_t i = 64 * f; i < 64 * (f + 1); ++i) {
+      const float share = after.first[i] / before.first[i];
+      if (!(share < 1.0f && share > 0.9f)) FAIL("weight " << i << " keeps " << share);
+    }
+  }
+}
+
+TEST_CASE("weights stay within their bound, however hard they are pushed") {
+  constexpr float kBound = 2.0f;
+  const Lessons lessons = random_lessons(22, 100);
+  Learner learner(state_of(modest_network(64, 23)), 1);
+  float lowest = 0.0f;
+  float highest = 0.0f;
+  for (int step = 0; step < 30; ++step) {
+    (void)learner.learn(lessons.batch(), 0.5f);
+    LearnerState state = learner.state();
+    for (Network* const network : {&state.weights, &state.average}) {
+      for (const NamedArray& array : arrays_of(*network)) {
+        for (const float weight : *array.values) {
+          if (!std::isfinite(weight)) FAIL(array.name << " in step " << step);
+          lowest = std::min(lowest, weight);
+          highest = std::max(highest, weight);
+        }
+      }
+    }
+  }
+  CHECK(lowest == -kBound);
+  CHECK(highest == kBound);
 }
 
 TEST_CASE("the loss of a small batch falls nearly to the entropy of its targets") {

@@ -109,7 +109,13 @@ TEST_CASE("recipes are found by their names") {
 TEST_CASE("a run for a number of checkers without a start is refused") {
   for (const int checkers : {-1, 0, 13, 14, 16}) {
     INFO(checkers);
-    CHECK(refusal([&] { Trainer(recipe_named("quick"), kSeed, checkers, 1); }));
+    const auto error = refusal([&] { Trainer(recipe_named("quick"), kSeed, checkers, 1); });
+    REQUIRE(error);
+    CHECK_THAT(error->what(), Catch::Contains(std::to_string(checkers) + " checkers"));
+  }
+  for (const int checkers : {1, 12, 15}) {
+    INFO(checkers);
+    CHECK_FALSE(refusal([&] { Trainer(recipe_named("quick"), kSeed, checkers, 1); }));
   }
 }
 
@@ -204,6 +210,23 @@ TEST_CASE("a run of games with three checkers learns and resumes") {
   CHECK(state_of(resumed, room) == state_of(straight, room));
 }
 
+TEST_CASE("a checkpoint keeps the number of games that its run was planned for") {
+  const Room room;
+  Recipe recipe = recipe_named("quick");
+  recipe.games = 450;
+  Trainer straight(recipe, kSeed, 3, 1);
+  while (!straight.finished()) straight.run_iteration();
+  Trainer halved(recipe, kSeed, 3, 1);
+  run(halved, 1);
+  halved.save_checkpoint(room / "c");
+  Trainer resumed = Trainer::resumed(room / "c", 1);
+  CHECK(resumed.recipe().games == 450);
+  while (!resumed.finished()) resumed.run_iteration();
+  CHECK(resumed.games() == 450);
+  CHECK(state_of(resumed, room) == state_of(straight, room));
+  CHECK(Trainer::resumed(room / "state", 1).finished());
+}
+
 TEST_CASE("snapshots are taken at their games, survive a checkpoint and measure strength") {
   const Room room;
   Trainer young = quick_trainer();
@@ -260,8 +283,6 @@ TEST_CASE("damaged checkpoints are refused") {
       {"not a training checkpoint", metadata("format", "sixfold.checkpoint/0")},
       {"feature set", without("feature_set")},
       {"feature set 0", metadata("feature_set", "0")},
-      {"'thorough' is not a recipe", metadata("recipe", "thorough")},
-      {"is not a recipe", without("recipe")},
       {"seed", without("seed")},
       {"seed", metadata("seed", "-1")},
       {"seed", metadata("seed", "18446744073709551616")},
@@ -270,6 +291,8 @@ TEST_CASE("damaged checkpoints are refused") {
       {"checkers", metadata("checkers", "")},
       {"games", without("games")},
       {"games", metadata("games", "many")},
+      {"planned_games", without("planned_games")},
+      {"planned_games", metadata("planned_games", "4e6")},
       {"iterations", without("iterations")},
       {"iterations", metadata("iterations", "1.5")},
       {"snapshot_games", without("snapshot_games")},
@@ -287,10 +310,21 @@ TEST_CASE("damaged checkpoints are refused") {
     TensorFile damaged = whole;
     damage(damaged);
     write_tensors(room / "c", damaged);
+    require_refusal([&] { (void)Trainer::resumed(room / "c", 1); }, room / "c", words);
+  }
+}
+
+TEST_CASE("a checkpoint of an unknown recipe is refused") {
+  const Room room;
+  quick_trainer().save_checkpoint(room / "whole");
+  const TensorFile whole = read_tensors(room / "whole");
+  for (const Damage& damage : {metadata("recipe", "thorough"), without("recipe")}) {
+    TensorFile damaged = whole;
+    damage(damaged);
+    write_tensors(room / "c", damaged);
     const auto error = refusal([&] { (void)Trainer::resumed(room / "c", 1); });
-    INFO("expected a refusal with: " << words);
     REQUIRE(error);
-    CHECK_THAT(error->what(), Catch::Contains(words));
+    CHECK_THAT(error->what(), Catch::Contains("is not a recipe"));
   }
 }
 
