@@ -1,5 +1,6 @@
 #include "study/lesson.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -25,7 +26,11 @@ LessonPlan plan_of(const LessonOptions& options) {
     plan.position = chosen_position(common.position, common.after, common.checkers);
     if (common.dice.empty()) throw InputError("no rolls", "dice", "such as 31,64");
     for (const std::string& part : comma_list(common.dice, "dice")) {
-      plan.rolls.push_back(parse_roll(part));
+      const Roll roll = parse_roll(part);
+      if (std::find(plan.rolls.begin(), plan.rolls.end(), roll) != plan.rolls.end()) {
+        throw InputError("a duplicate '" + part + "'", "dice", "each roll once");
+      }
+      plan.rolls.push_back(roll);
     }
     return plan;
   }

@@ -6,7 +6,7 @@
 
 namespace sixfold::tools {
 
-/// Fields that a line leaves out keep what the command line says.
+/// Dice, score and checkers that a line leaves out are what the command line says.
 struct Request {
   std::string position;
   std::string after;

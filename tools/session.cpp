@@ -82,12 +82,10 @@ LoadedNet load_net(const std::string& file, const std::string& instruction_set) 
   const InstructionSet level =
       instruction_set.empty() ? best_instruction_set() : instruction_set_named(instruction_set);
   const NetworkFile network = load_network(path);
-  try {
-    return {path.stem().string() + "/" + network_identity(network), network.card,
-            std::make_unique<NetworkEvaluator>(network.networks, level)};
-  } catch (const InputError& error) {
-    throw InputError(error.complaint(), path.string(), error.expected());
-  }
+  return inside(path.string(), [&] {
+    return LoadedNet{path.stem().string() + "/" + network_identity(network), network.card,
+                     std::make_unique<NetworkEvaluator>(network.networks, level)};
+  });
 }
 
 std::vector<std::string> comma_list(const std::string& text, const std::string& what) {
@@ -108,7 +106,13 @@ std::vector<std::string> comma_list(const std::string& text, const std::string& 
 
 std::vector<Score> parse_scores(const std::string& text) {
   std::vector<Score> scores;
-  for (const std::string& part : comma_list(text, "score")) scores.push_back(parse_score(part));
+  for (const std::string& part : comma_list(text, "score")) {
+    const Score score = parse_score(part);
+    if (std::find(scores.begin(), scores.end(), score) != scores.end()) {
+      throw InputError("a duplicate '" + part + "'", "score", "each score once");
+    }
+    scores.push_back(score);
+  }
   return scores;
 }
 
@@ -126,6 +130,9 @@ Position chosen_position(const std::string& position, const std::string& after, 
 
 int for_each_decision(const PositionOptions& options,
                       const std::function<void(const Decision&)>& answer) {
+  if (!options.requests.empty() && !(options.position.empty() && options.after.empty())) {
+    throw InputError("both requests and a position", "requests", "one or the other");
+  }
   if (options.requests == "-") return answer_requests(std::cin, options, answer);
   if (!options.requests.empty()) {
     std::ifstream file(options.requests);

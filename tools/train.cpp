@@ -48,6 +48,9 @@ class TrainingRun {
  private:
   static Trainer start(const TrainOptions& options, const std::string& checkpoint) {
     if (options.out.empty()) throw InputError("no file to write", "--out", "a file name");
+    if (std::filesystem::is_directory(options.out)) {
+      throw InputError("a directory is there", options.out, "a file name");
+    }
     const int threads = options.threads > 0 ? options.threads : available_threads();
     if (options.resume) {
       Trainer trainer = Trainer::resumed(checkpoint, threads);

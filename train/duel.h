@@ -14,7 +14,7 @@ struct DuelSettings {
   std::uint64_t seed = 1;
   int checkers = kMaxCheckers;
   int threads = 1;
-  const std::atomic<bool>* stop = nullptr;                 ///< When set, ends after the open pairs.
+  const std::atomic<bool>* stop = nullptr;  ///< When set, ends after the open blocks of 16 pairs.
   std::function<void(std::uint64_t pairs_done)> progress;  ///< Called from any thread.
 };
 

@@ -274,10 +274,10 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
     throw InputError("feature set " + text("feature_set") + " is not this version's", where,
                      "feature set " + std::to_string(kFeatureSetVersion));
   }
-  Recipe recipe = recipe_named(text("recipe"));
+  Recipe recipe = inside(where, [&] { return recipe_named(text("recipe")); });
   recipe.games = stored_number<std::uint64_t>(file, "planned_games", where);
   const int checkers = stored_number<int>(file, "checkers", where);
-  static_cast<void>(start_position(checkers));
+  inside(where, [&] { static_cast<void>(start_position(checkers)); });
   Trainer trainer(recipe, stored_number<std::uint64_t>(file, "seed", where), checkers, threads,
                   take_state(file, "contact", recipe.contact_hidden, where),
                   take_state(file, "race", recipe.race_hidden, where));
@@ -288,6 +288,16 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
     trainer.snapshot_ = NetworkPair{take_network(file, "snapshot.contact", where),
                                     take_network(file, "snapshot.race", where)};
   }
+  if (trainer.games_ > recipe.games || recipe.games == 0) {
+    throw InputError(
+        std::to_string(trainer.games_) + " games of " + std::to_string(recipe.games) + " planned",
+        where, "no more games than planned, and some");
+  }
+  // Weights that no evaluator can hold are refused here, by the file's name.
+  inside(where, [&] {
+    static_cast<void>(NetworkEvaluator(trainer.current()));
+    if (trainer.snapshot_) static_cast<void>(NetworkEvaluator(*trainer.snapshot_));
+  });
   return trainer;
 }
 

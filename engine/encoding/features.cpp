@@ -1,7 +1,7 @@
 #include "encoding/features.h"
 
 #include <algorithm>
-#include <bit>
+#include <utility>
 
 namespace sixfold {
 namespace {
@@ -44,20 +44,6 @@ class SideFeatures {
   void add(int feature, float weight) { features_.push_back({feature, weight}); }
   std::vector<WeightedFeature> features_;
 };
-
-/// Calls visit(location) for every location whose four bits are not all zero.
-template <typename Visit>
-void for_each_location(Packed128 bits, Visit visit) noexcept {
-  int first = 0;
-  for (auto half : {static_cast<std::uint64_t>(bits), static_cast<std::uint64_t>(bits >> 64)}) {
-    while (half != 0) {
-      const int nibble = std::countr_zero(half) / 4;
-      visit(first + nibble);
-      half &= ~(std::uint64_t{15} << (4 * nibble));
-    }
-    first += 16;
-  }
-}
 
 void add_side_rows(const Side& side, int side_index, RowList& rows) noexcept {
   int pips = 0;

@@ -1,6 +1,6 @@
 /// The numbered table of input features, and the rows into which they are baked.
 ///
-/// A feature is a number in [0, 1] or a little above that describes one side's checkers on one
+/// A feature is a number of 0 or more, mostly 0 or 1, that describes one side's checkers on one
 /// location, or one side's pips. Feature set 1, for each side (roller first, then opponent):
 ///
 ///   number  feature

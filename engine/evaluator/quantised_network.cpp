@@ -15,6 +15,7 @@ constexpr int kMostShift = 8;
 /// Each row is off by at most half a unit, the bias too; the shift's own rounding adds half of it.
 constexpr float kRoundingRoom = 0.5f * (RowList::kCapacity + 1) + (1 << (kMostShift - 1));
 constexpr float kInt16Most = 32767.0f;
+constexpr float kExactIntegers = 16777216.0f;  // 2^24
 
 std::int16_t to_int16(float value) { return static_cast<std::int16_t>(std::lrint(value)); }
 
@@ -48,6 +49,22 @@ void add_side_reach(const std::vector<float>& rows, std::size_t hidden, int side
   }
 }
 
+float largest_of(const std::vector<float>& values) {
+  float largest = 0.0f;
+  for (const float value : values) largest = std::max(largest, std::abs(value));
+  return largest;
+}
+
+void require_finite(const Network& network, const char* name) {
+  for_each_array(
+      network, [&](const char* array, const std::vector<float>& values, std::size_t, std::size_t) {
+        const auto finite = [](float value) { return std::isfinite(value); };
+        if (std::all_of(values.begin(), values.end(), finite)) return;
+        throw InputError(std::string("the ") + name + " network's " + array + " is not finite",
+                         "network", "finite weights");
+      });
+}
+
 }  // namespace
 
 std::vector<float> reach_of_units(const Network& network, const std::vector<float>& rows) {
@@ -63,17 +80,27 @@ std::vector<float> reach_of_units(const Network& network, const std::vector<floa
 }
 
 QuantisedNetwork::QuantisedNetwork(const Network& network, const char* name) {
+  require_finite(network, name);
   const std::vector<float> rows = baked_rows(network);
   const std::vector<float> reach = reach_of_units(network, rows);
   const float most = *std::max_element(reach.begin(), reach.end());
   const float room = (kInt16Most - kRoundingRoom) / kActivationScale;
   if (!(most <= room)) {
-    throw InputError(std::string("the ") + name + " network's weights are too large: a hidden " +
-                         "unit reaches " + std::to_string(most),
+    throw InputError(std::string("the ") + name +
+                         " network's weights are too large: a hidden unit " + "reaches " +
+                         std::to_string(most),
                      "network", "at most " + std::to_string(room));
   }
   int shift = 0;
   while (shift < kMostShift && most * static_cast<float>(2 << shift) <= room) ++shift;
+  // Rows may cancel one another, but each must still be an exact integer as a float.
+  const float exact = kExactIntegers / (kActivationScale * static_cast<float>(1 << shift));
+  const float largest = std::max(largest_of(rows), largest_of(network.first_bias));
+  if (largest > exact) {
+    throw InputError(
+        std::string("the ") + name + " network's largest row is " + std::to_string(largest),
+        "network", "at most " + std::to_string(exact));
+  }
   weights_.hidden = static_cast<std::size_t>(network.hidden);
   weights_.shift = shift;
   quantise_first(network, rows);

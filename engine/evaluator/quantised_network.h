@@ -3,7 +3,7 @@
 /// Overflow: a sum of the first layer is bias + the rows of at most 15 checkers a side + one pips
 /// row a side. The constructor finds, for each hidden unit, the largest magnitude that any placing
 /// of the checkers can reach, and takes the largest shift with 127 * 2^shift * reach + rounding
-/// within int16; a network that does not fit at shift 0 is refused.
+/// within int16; a network that does not fit at shift 0, or is not finite, is refused.
 #pragma once
 
 #include <memory>

@@ -3,6 +3,7 @@
 
 #include <stdexcept>
 #include <string>
+#include <utility>
 
 namespace sixfold {
 
@@ -32,5 +33,16 @@ class InputError : public std::runtime_error {
   std::string where_;
   std::string expected_;
 };
+
+/// Calls `call`; an InputError that it throws gets `where` put before its place.
+template <typename Call>
+decltype(auto) inside(const std::string& where, Call call) {
+  try {
+    return call();
+  } catch (const InputError& error) {
+    const std::string place = error.where().empty() ? where : where + ", " + error.where();
+    throw InputError(error.complaint(), place, error.expected());
+  }
+}
 
 }  // namespace sixfold

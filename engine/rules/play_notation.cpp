@@ -292,12 +292,10 @@ Position parse_line(std::string_view text, int checkers) {
       throw InputError("'" + std::string(entry) + "' has no colon", where, "such as 31: 8/5 6/5");
     }
     if (game_over(position)) throw InputError("the game is over before it", where, "");
-    try {
+    position = inside(where, [&] {
       const Roll roll = parse_roll(trimmed(entry.substr(0, colon)));
-      position = position_after(position, parse_play(position, roll, entry.substr(colon + 1)));
-    } catch (const InputError& error) {
-      throw InputError(error.complaint(), where + ", " + error.where(), error.expected());
-    }
+      return position_after(position, parse_play(position, roll, entry.substr(colon + 1)));
+    });
     if (comma == std::string_view::npos) break;
     rest = trimmed(rest.substr(comma + 1));
     if (rest.empty()) throw InputError("nothing after the last comma", where, "another play");

@@ -6,6 +6,7 @@
 
 #include <bit>
 #include <cstdint>
+#include <initializer_list>
 
 #include "rules/types.h"
 
@@ -75,6 +76,21 @@ class Side {
 
   Packed128 bits_ = 0;
 };
+
+/// Calls visit(location), in ascending order, for every location whose four bits of a side's bits
+/// are not all zero.
+template <typename Visit>
+constexpr void for_each_location(Packed128 bits, Visit visit) noexcept {
+  int first = 0;
+  for (auto half : {static_cast<std::uint64_t>(bits), static_cast<std::uint64_t>(bits >> 64)}) {
+    while (half != 0) {
+      const int nibble = std::countr_zero(half) / 4;
+      visit(first + nibble);
+      half &= ~(std::uint64_t{15} << (4 * nibble));
+    }
+    first += 16;
+  }
+}
 
 struct Position {
   Side roller;

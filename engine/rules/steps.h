@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <bit>
 
 #include "rules/plays.h"
 
@@ -15,15 +14,9 @@ class Steps {
  public:
   explicit Steps(const Side& opponent) noexcept {
     constexpr Packed128 kPointsMask = ((Packed128{1} << (4 * kPoints)) - 1) << 4;
-    Packed128 rest = opponent.bits() & kPointsMask;
-    while (rest != 0) {
-      const auto lower = static_cast<std::uint64_t>(rest);
-      const int bit = lower != 0 ? std::countr_zero(lower)
-                                 : 64 + std::countr_zero(static_cast<std::uint64_t>(rest >> 64));
-      const int location = bit / 4;
-      (opponent[location] >= 2 ? blocked_ : blots_) |= point_bit(mirrored(location));
-      rest &= ~(Packed128{15} << (4 * location));
-    }
+    for_each_location(opponent.bits() & kPointsMask, [&](int point) {
+      (opponent[point] >= 2 ? blocked_ : blots_) |= point_bit(mirrored(point));
+    });
   }
 
   [[nodiscard]] static Side side_of(Packed128 key) noexcept { return PlayKey(key).mover(); }

@@ -24,6 +24,11 @@ Json head(const char* schema, const Decision& decision, const std::string& net) 
   return json;
 }
 
+/// One line; bytes that are not UTF-8, as a file's name may have, are replaced.
+std::string line_of(const Json& json) {
+  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
 Json outcomes_json(const OutcomeDistribution& outcomes) {
   Json json;
   for (std::size_t i = 0; i < kOutcomeCount; ++i) json[kOutcomeFields[i]] = outcomes[i];
@@ -101,7 +106,7 @@ std::string evaluation_json(const Evaluation& evaluation) {
     json["equity"] = evaluation.equity;
     add_chance(json, decision.score, evaluation.equity);
     json["method"] = method_name(evaluation.method);
-    return json.dump();
+    return line_of(json);
   }
   json["plays"] = Json::array();
   for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
@@ -114,10 +119,10 @@ std::string evaluation_json(const Evaluation& evaluation) {
     entry["method"] = method_name(play.method);
     json["plays"].push_back(std::move(entry));
   }
-  return json.dump();
+  return line_of(json);
 }
 
-std::string rollout_json(const RolledDecision& rolled) { return rollout_object(rolled).dump(); }
+std::string rollout_json(const RolledDecision& rolled) { return line_of(rollout_object(rolled)); }
 
 std::string lesson_json(const Lesson& lesson) {
   Json json;
@@ -132,14 +137,14 @@ std::string lesson_json(const Lesson& lesson) {
   json["net"] = lesson.net;
   json["cells"] = Json::array();
   for (const RolledDecision& cell : lesson.cells) json["cells"].push_back(rollout_object(cell));
-  return json.dump();
+  return line_of(json);
 }
 
 std::string error_json(std::string_view id, std::string_view message) {
   Json json;
   json["id"] = Json::parse(id);
   json["error"] = message;
-  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+  return line_of(json);
 }
 
 }  // namespace sixfold

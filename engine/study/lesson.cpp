@@ -69,12 +69,7 @@ class LessonReader {
   /// Runs a parser and adds the path to its complaint.
   template <typename Parse>
   [[nodiscard]] auto at(const std::string& path, Parse parse) const {
-    try {
-      return parse();
-    } catch (const InputError& error) {
-      throw InputError(error.complaint(), where_ + ", " + path + ": " + error.where(),
-                       error.expected());
-    }
+    return inside(where_ + ", " + path, parse);
   }
   [[noreturn]] void fail(const std::string& path, const std::string& complaint,
                          const std::string& expected) const {

@@ -105,11 +105,17 @@ std::string interval_note(double confidence) {
   return format("± is the half-width of the %g%% interval.", 100.0 * confidence);
 }
 
-Estimate sum_of(const RolledPlay& play, std::initializer_list<std::size_t> outcomes) {
-  Estimate sum;
-  for (const std::size_t o : outcomes) sum.mean += play.outcomes[o].mean;
-  return sum;
+double share_of(const RolledPlay& play, std::initializer_list<std::size_t> outcomes) {
+  double share = 0.0;
+  for (const std::size_t o : outcomes) share += play.outcomes[o].mean;
+  return share;
 }
+
+/// Why a cost may differ from the difference of two equities.
+constexpr const char* kPairedNote =
+    "Costs come from trials on the same dice: of plays with different numbers of trials they are "
+    "not "
+    "just the difference of the equities.";
 
 std::string verdict_rows(const RolledDecision& rolled, std::size_t width) {
   std::string text =
@@ -148,11 +154,11 @@ std::string grid_row(const std::string& label, const RolledDecision& cell, std::
                      std::size_t width) {
   const RolledPlay& play = cell.result.plays[i];
   const std::string name = play_text(cell.decision.position, *cell.decision.roll, play.play);
-  std::string text = padded(label, 12) + padded(name, width) +
-                     percent(sum_of(play, {3, 4, 5}).mean) + percent(sum_of(play, {4, 5}).mean) +
-                     " " + percent(sum_of(play, {0, 1}).mean) + format("  %+.3f", play.equity.mean);
+  std::string text = padded(label, 12) + padded(name, width) + percent(share_of(play, {3, 4, 5})) +
+                     percent(share_of(play, {4, 5})) + " " + percent(share_of(play, {0, 1})) +
+                     format(" %+.3f", play.equity.mean);
   if (i == 0) return text + "\n";
-  return text + format("  %.3f ± %.3f  ", play.cost.mean, play.cost.half_width) +
+  return text + format(" %.3f ± %.3f ", play.cost.mean, play.cost.half_width) +
          std::string(verdict_name(verdict_of(false, play.cost, cell.thresholds))) + "\n";
 }
 
@@ -221,6 +227,7 @@ std::string rollout_text(const RolledDecision& rolled) {
       " Percentages are of all games; bg backgammon, g gammon, the rest single games. best: the "
       "chance that the play is the best of the list. " +
       format("%.1f seconds.", rolled.seconds);
+  if (least->trials != most->trials) text += std::string(" ") + kPairedNote;
   if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
   return table + wrapped(text);
 }
@@ -245,7 +252,7 @@ std::string lesson_text(const Lesson& lesson) {
     }
     if (cells.empty()) continue;
     text += "\n" + padded("Roll " + roll_text(roll), 12 + width) +
-            "  wins  won g lost g  equity   cost ± half-width\n";
+            "  wins  won g lost g equity  cost ± half-width\n";
     for (const RolledDecision* cell : cells) {
       text += grid_row(cell->decision.score.name, *cell, 0, width);
       if (cell->result.plays.size() > 1) text += grid_row("", *cell, 1, width);
@@ -258,7 +265,7 @@ std::string lesson_text(const Lesson& lesson) {
       "lost g: gammons and backgammons, as a share of all games. Equity is in points at money; at "
       "a "
       "match score losing a single game counts -1 and winning one +1. " +
-      interval_note(lesson.plan.settings.confidence) + " " +
+      interval_note(lesson.plan.settings.confidence) + " " + kPairedNote + " " +
       format("%llu or more ",
              static_cast<unsigned long long>(whole_blocks(lesson.plan.settings.trials))) +
       settings_line(lesson.cells.front()) + ".";

@@ -99,4 +99,19 @@ inline TensorFile two_tensors() {
   return file;
 }
 
+/// Something done to a stored file, to see it refused.
+using Damage = std::function<void(TensorFile&)>;
+
+inline Damage metadata(const std::string& key, const std::string& value) {
+  return [=](TensorFile& file) { file.metadata[key] = value; };
+}
+
+inline Damage without(const std::string& key) {
+  return [=](TensorFile& file) { file.metadata.erase(key); };
+}
+
+inline Damage missing(const std::string& name) {
+  return [=](TensorFile& file) { file.tensors.erase(name); };
+}
+
 }  // namespace sixfold

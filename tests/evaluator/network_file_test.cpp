@@ -17,20 +17,6 @@ bool same_bits(const std::vector<float>& a, const std::vector<float>& b) {
   return a.size() == b.size() && std::memcmp(a.data(), b.data(), a.size() * sizeof(float)) == 0;
 }
 
-using Damage = std::function<void(TensorFile&)>;
-
-Damage metadata(const std::string& key, const std::string& value) {
-  return [=](TensorFile& file) { file.metadata[key] = value; };
-}
-
-Damage without(const std::string& key) {
-  return [=](TensorFile& file) { file.metadata.erase(key); };
-}
-
-Damage missing(const std::string& name) {
-  return [=](TensorFile& file) { file.tensors.erase(name); };
-}
-
 Damage shaped(const std::string& name, const std::vector<std::size_t>& shape) {
   return [=](TensorFile& file) {
     std::size_t size = 1;

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdint>
 #include <filesystem>
+#include <limits>
 #include <random>
 #include <string>
 #include <vector>
@@ -319,6 +320,33 @@ TEST_CASE("the quantised standard networks follow their floats closely") {
     CHECK(std::abs(phase.bias()) < most_bias);
     CHECK(phase.rms() > 1e-5);
   }
+}
+
+TEST_CASE("weights that are not finite, or that only cancel one another, are refused") {
+  const auto check_refused = [](const Network& network) {
+    CHECK_THROWS_AS(QuantisedNetwork(network, "contact"), InputError);
+  };
+  for (const float bad :
+       {std::numeric_limits<float>::quiet_NaN(), std::numeric_limits<float>::infinity()}) {
+    const Network good = modest_network(64, 1);
+    for_each_array(good,
+                   [&](const char* name, const std::vector<float>&, std::size_t, std::size_t) {
+                     Network network = good;
+                     for_each_array(network, [&](const char* other, std::vector<float>& values,
+                                                 std::size_t, std::size_t) {
+                       if (std::string(name) == other) values[3] = bad;
+                     });
+                     INFO(name);
+                     check_refused(network);
+                   });
+  }
+  Network cancelling = zero_network(64);
+  cancelling.first_bias[0] = 1e30f;
+  for (std::size_t side = 0; side < kSideCount; ++side) {
+    const std::size_t end = (side + 1) * kSideFeatures;
+    for (std::size_t f = end - kPipFeatures; f < end; ++f) cancelling.first[f * 64] = -5e29f;
+  }
+  check_refused(cancelling);
 }
 
 }  // namespace sixfold

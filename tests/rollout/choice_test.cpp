@@ -1,6 +1,8 @@
 #include "rollout/choice.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <random>
 
 #include "rollout/small_race.h"
 #include "rules/notation.h"
@@ -26,6 +28,44 @@ class HoardingEvaluator final : public Evaluator {
     }
   }
 };
+
+/// Any values at all, the same for the same position.
+class ArbitraryEvaluator final : public Evaluator {
+ public:
+  [[nodiscard]] OutcomeDistribution evaluate(const Position& position) const noexcept override {
+    if (const auto result = game_result(position)) return certain(*result);
+    std::mt19937_64 random(
+        static_cast<std::uint64_t>(position.roller.bits() * 31 + position.opponent.bits() * 1009));
+    OutcomeDistribution outcomes;
+    double sum = 0.0;
+    for (double& share : outcomes.probability) sum += share = static_cast<double>(random() >> 40);
+    return outcomes *= 1.0 / sum;
+  }
+  void evaluate_children(const Position& parent, std::span<const PlayKey> plays,
+                         std::span<OutcomeDistribution> outcomes) const noexcept override {
+    for (std::size_t i = 0; i < plays.size(); ++i) {
+      outcomes[i] = reversed(evaluate(position_after(parent, plays[i])));
+    }
+  }
+};
+
+/// The roller's worth before the opponent's dice, who answers each roll with the play that is worst
+/// for the roller by the evaluator.
+double worth_before_replies(const Evaluator& evaluator, const Position& after,
+                            const OutcomeWorth& worth) {
+  if (game_over(after)) return worth_of(reversed(evaluator.evaluate(after)), worth);
+  double mean = 0.0;
+  for (const Roll roll : kRolls) {
+    PlayList replies;
+    generate_plays(after, roll, replies);
+    double least = 10.0;
+    for (const PlayKey reply : replies) {
+      least = std::min(least, worth_of(evaluator.evaluate(position_after(after, reply)), worth));
+    }
+    mean += least * roll.weight() / 36.0;
+  }
+  return mean;
+}
 
 }  // namespace
 
@@ -88,6 +128,36 @@ TEST_CASE("A roll of lookahead chooses among the four statically best plays") {
     CHECK(worth_of(exact.truth_after(position, ahead), money) ==
           Approx(worth_of(statically.outcomes, money)));
   }
+}
+
+TEST_CASE("Each side's plays are looked ahead by its own interest at the score") {
+  // Gammons count for one side and not for the other, so that replies by the wrong interest would
+  // often change the play.
+  const ArbitraryEvaluator evaluator;
+  ChoiceScratch scratch;
+  int differences = 0;
+  for (const char* text : {"9 8 / 7 6", "8 5 / 6 5", "7 2 / 9 3", "6 5 / 8 7"}) {
+    const Position position = parse_position(text, 2);
+    for (const char* score : {"gammon-go", "gammon-save"}) {
+      const OutcomeWorth worth = parse_score(score).worth;
+      for (const Roll roll : kRolls) {
+        PlayList plays;
+        generate_plays(position, roll, plays);
+        if (plays.size() > kLookaheadPlays) continue;
+        double best = -10.0;
+        for (const PlayKey play : plays) {
+          best = std::max(best,
+                          worth_before_replies(evaluator, position_after(position, play), worth));
+        }
+        const PlayKey ahead = best_play_ahead(evaluator, position, roll, worth, scratch);
+        INFO(text << ", " << score << ", " << roll_text(roll));
+        CHECK(worth_before_replies(evaluator, position_after(position, ahead), worth) ==
+              Approx(best));
+        differences += ahead == best_play(evaluator, position, roll, worth, scratch).play ? 0 : 1;
+      }
+    }
+  }
+  CHECK(differences > 0);
 }
 
 TEST_CASE("Where nothing can be played the choice is to stay") {

@@ -71,20 +71,6 @@ void save_at(const Trainer& trainer, std::uint64_t games, const fs::path& path) 
   write_tensors(path, file);
 }
 
-using Damage = std::function<void(TensorFile&)>;
-
-Damage metadata(const std::string& key, const std::string& value) {
-  return [=](TensorFile& file) { file.metadata[key] = value; };
-}
-
-Damage without(const std::string& key) {
-  return [=](TensorFile& file) { file.metadata.erase(key); };
-}
-
-Damage missing(const std::string& name) {
-  return [=](TensorFile& file) { file.tensors.erase(name); };
-}
-
 Damage misshapen(const std::string& name) {
   return [=](TensorFile& file) {
     file.tensors.at(name).shape = {file.tensors.at(name).values.size()};
@@ -340,6 +326,10 @@ TEST_CASE("a checkpoint whose parts do not fit together is refused") {
        }},
       {"an average of another width",
        [&](TensorFile& file) { add_network(file, "race.average", zero_network(other_width)); }},
+      {"weights that no evaluator can hold",
+       [](TensorFile& file) { file.tensors.at("race.weights.first").values[0] = 1e6f; }},
+      {"more games than planned", metadata("games", "100001")},
+      {"no games planned", metadata("planned_games", "0")},
       {"no start for 13 checkers", metadata("checkers", "13")},
       {"no start for -3 checkers", metadata("checkers", "-3")},
   };
@@ -348,7 +338,9 @@ TEST_CASE("a checkpoint whose parts do not fit together is refused") {
     damage(damaged);
     write_tensors(room / "c", damaged);
     INFO(what);
-    CHECK(refusal([&] { (void)Trainer::resumed(room / "c", 1); }));
+    const auto error = refusal([&] { (void)Trainer::resumed(room / "c", 1); });
+    REQUIRE(error);
+    CHECK_THAT(error->where(), Catch::StartsWith((room / "c").string()));
   }
 }
 
