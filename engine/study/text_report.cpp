@@ -166,20 +166,27 @@ std::string best_name(const RolledDecision& cell) {
   return play_text(cell.decision.position, *cell.decision.roll, cell.result.plays.front().play);
 }
 
-/// Whether the best play is the same at every score; never more certain than the intervals.
+/// Which play comes out best at which score, and where the intervals leave that open.
 std::string roll_summary(const std::vector<const RolledDecision*>& cells) {
-  std::string scores;
+  const auto append = [](std::string& list, const char* separator, const std::string& entry) {
+    list += (list.empty() ? "" : separator) + entry;
+  };
+  std::string by_score;
+  std::string open;
   bool same = true;
-  bool sure = true;
   for (const RolledDecision* cell : cells) {
     same = same && best_name(*cell) == best_name(*cells.front());
+    append(by_score, "; ", cell->decision.score.name + " " + best_name(*cell));
     const auto& plays = cell->result.plays;
-    sure = sure && (plays.size() < 2 || plays[1].cost.mean > plays[1].cost.half_width);
-    scores += (scores.empty() ? "" : "; ") + cell->decision.score.name + " " + best_name(*cell);
+    if (plays.size() > 1 && plays[1].cost.mean <= plays[1].cost.half_width) {
+      append(open, ", ", cell->decision.score.name);
+    }
   }
-  std::string text = same ? best_name(*cells.front()) + " comes out best at every score"
-                          : "The best play changes with the score: " + scores;
-  return text + (sure ? "." : ", though at some score the runner-up is within the error.");
+  const std::string text = same ? best_name(*cells.front()) + " comes out best at every score"
+                                : "Different plays come out best: " + by_score;
+  return text + (open.empty()
+                     ? "."
+                     : ". Not settled, the runner-up being within the error: " + open + ".");
 }
 
 }  // namespace

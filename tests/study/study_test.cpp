@@ -7,6 +7,7 @@
 #include "rules/start.h"
 #include "study/json_report.h"
 #include "study/lesson.h"
+#include "study/text_report.h"
 
 namespace sixfold {
 namespace {
@@ -119,6 +120,25 @@ TEST_CASE("Static plays are ordered by equity and cost what they give up") {
     CHECK(play.cost == evaluation.plays.front().equity - play.equity);
     CHECK(play.cost >= 0.0);
   }
+}
+
+TEST_CASE("A lesson's summary is no more certain than the intervals") {
+  LessonPlan plan = small_plan();
+  plan.position = start_position();
+  plan.rolls = {make_roll(3, 1)};
+  Lesson lesson = make_lesson(
+      standard(), "net", plan, [](std::size_t) {}, [] { return 0.0; });
+  REQUIRE(lesson.cells.size() == 2);
+  const auto text_with = [&](const Estimate& first, const Estimate& second) {
+    lesson.cells[0].result.plays[1].cost = first;
+    lesson.cells[1].result.plays[1].cost = second;
+    return lesson_text(lesson);
+  };
+  using Catch::Contains;
+  CHECK_THAT(text_with(cost(0.05, 0.01), cost(0.05, 0.01)), !Contains("Not settled"));
+  const std::string open = text_with(cost(0.05, 0.01), cost(0.01, 0.02));
+  CHECK_THAT(open, Contains("Not settled") && Contains("gammon-go."));
+  CHECK_THAT(open, !Contains("money, gammon-go."));
 }
 
 }  // namespace sixfold
