@@ -3,7 +3,7 @@
 set(order rules exact encoding evaluator equity rollout study)
 # Third parties each have one room.
 set(rooms_pcg_random.hpp "engine/rollout/random_stream.h")
-set(rooms_tbb "engine/rollout/workers.cpp")
+set(rooms_tbb "engine/exact/workers.cpp")
 set(rooms_Eigen "train/learner.cpp")
 set(rooms_CLI "tools/main.cpp")
 set(rooms_nlohmann "engine/evaluator/safetensors.cpp;engine/study/.*;tools/.*;tests/.*;bench/.*")

@@ -20,6 +20,7 @@ struct RolloutOptions {
   int lookahead = 0;
   int truncate = 0;
   bool plain = false;
+  bool play_on = false;  ///< Trials do not end at exact knowledge.
   double error_threshold = 0.02;
   double blunder_threshold = 0.08;
 };
@@ -32,6 +33,14 @@ struct LessonOptions {
   RolloutOptions rollout;
   std::string file;
   bool scores_given = false;  ///< The default of a lesson is all four scores.
+};
+
+struct SolveOptions {
+  int checkers = 3;
+  std::string cache;
+  int threads = 0;
+  bool json = false;
+  bool quiet = false;
 };
 
 struct TrainOptions {
@@ -60,6 +69,7 @@ struct DuelOptions {
 int run_evaluate(const PositionOptions& options);
 int run_rollout(const RolloutOptions& options);
 int run_lesson(const LessonOptions& options);
+int run_solve(const SolveOptions& options);
 int run_train(const TrainOptions& options);
 int run_duel(const DuelOptions& options);
 

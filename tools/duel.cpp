@@ -3,8 +3,8 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
+#include "exact/workers.h"
 #include "rollout/statistics.h"
-#include "rollout/workers.h"
 #include "rules/input_error.h"
 #include "tools/commands.h"
 
@@ -13,22 +13,22 @@ namespace sixfold::tools {
 int run_duel(const DuelOptions& options) {
   const LoadedNet first = load_net(options.first, options.instruction_set);
   const LoadedNet second = load_net(options.second, options.instruction_set);
-  if (first.card.checkers != second.card.checkers) {
-    throw InputError("the nets play games of " + std::to_string(first.card.checkers) + " and " +
-                         std::to_string(second.card.checkers) + " checkers",
+  if (first.file.card.checkers != second.file.card.checkers) {
+    throw InputError("the nets play games of " + std::to_string(first.file.card.checkers) +
+                         " and " + std::to_string(second.file.card.checkers) + " checkers",
                      "duel", "two nets for the same game");
   }
   ProgressLine progress(options.quiet);
   DuelSettings settings;
   settings.pairs = options.pairs;
   settings.seed = options.seed;
-  settings.checkers = first.card.checkers;
+  settings.checkers = first.file.card.checkers;
   settings.threads = options.threads > 0 ? options.threads : available_threads();
   settings.stop = &interrupted();
   settings.progress = [&](std::uint64_t done) {
     progress.show(std::to_string(done) + " of " + std::to_string(options.pairs) + " pairs");
   };
-  const DuelResult result = duel(*first.evaluator, *second.evaluator, settings);
+  const DuelResult result = duel(*first.evaluator(), *second.evaluator(), settings);
   progress.clear();
   if (result.pairs < 2) {
     print("Stopped before two pairs were played.\n");

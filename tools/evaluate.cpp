@@ -1,14 +1,16 @@
 #include "study/json_report.h"
 #include "study/text_report.h"
 #include "tools/commands.h"
+#include "tools/evaluators.h"
 
 namespace sixfold::tools {
 
 int run_evaluate(const PositionOptions& options) {
-  const LoadedNet net = load_net(options.net, options.instruction_set);
+  Evaluators evaluators(options);
   bool first = true;
   return for_each_decision(options, [&](const Decision& decision) {
-    const Evaluation evaluation = evaluate_decision(*net.evaluator, net.name, decision);
+    const Evaluation evaluation = evaluate_decision(evaluators.at(decision), evaluators.net_name(),
+                                                    decision, evaluators.tables());
     const bool as_json = options.json || !options.requests.empty();
     print(as_json ? evaluation_json(evaluation) + "\n"
                   : (first ? "" : "\n") + evaluation_text(evaluation));

@@ -10,6 +10,7 @@
 #include "study/json_report.h"
 #include "study/text_report.h"
 #include "tools/commands.h"
+#include "tools/evaluators.h"
 
 namespace sixfold::tools {
 namespace {
@@ -51,7 +52,7 @@ LessonPlan plan_of(const LessonOptions& options) {
 int run_lesson(const LessonOptions& options) {
   const PositionOptions& common = options.rollout.decision;
   LessonPlan plan = plan_of(options);
-  const LoadedNet net = load_net(common.net, common.instruction_set);
+  Evaluators evaluators(common);
   ProgressLine progress(common.quiet);
   std::size_t cell = 0;
   const std::size_t cells = plan.rolls.size() * plan.scores.size();
@@ -61,7 +62,8 @@ int run_lesson(const LessonOptions& options) {
   };
   Stopwatch watch;
   const Lesson lesson = make_lesson(
-      *net.evaluator, net.name, plan, [&](std::size_t started) { cell = started; },
+      [&](const Decision& decision) -> const Evaluator& { return evaluators.at(decision); },
+      evaluators.net_name(), plan, [&](std::size_t started) { cell = started; },
       [&] { return watch.lap(); });
   progress.clear();
   print(common.json ? lesson_json(lesson) + "\n" : lesson_text(lesson));

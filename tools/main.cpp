@@ -2,6 +2,7 @@
 #include <cstdio>
 #include <exception>
 
+#include "exact/few_checkers.h"
 #include "rules/input_error.h"
 #include "tools/commands.h"
 
@@ -25,6 +26,10 @@ void add_isa(CLI::App& command, std::string& level) {
   command.add_option("--isa", level, "Instruction set: scalar, avx2 or avx512");
 }
 
+void add_cache(CLI::App& command, std::string& directory) {
+  command.add_option("--cache", directory, "Directory of computed tables; ~/.cache/sixfold else");
+}
+
 void add_position_options(CLI::App& command, PositionOptions& options, const char* dice) {
   command.add_option("--position", options.position, "ROLLER / OPPONENT, such as \"6x2 / 24 3\"");
   command.add_option("--after", options.after, "Plays from the start, such as \"31: 8/5 6/5\"");
@@ -33,6 +38,11 @@ void add_position_options(CLI::App& command, PositionOptions& options, const cha
   command.add_option("--score", options.scores,
                      "money, dmp, gammon-go, gammon-save; commas between");
   command.add_option("--net", options.net, "Network file; the shipped one when left out");
+  command
+      .add_option("--race-points", options.race_points,
+                  "Points that the table of lone bear-offs covers, 6 to 10")
+      ->check(CLI::Range(6, 10));
+  add_cache(command, options.cache);
   add_isa(command, options.instruction_set);
   add_output_options(command, options.json, options.quiet);
 }
@@ -54,6 +64,7 @@ void add_rollout_options(CLI::App& command, RolloutOptions& options) {
   command.add_option("--truncate", options.truncate, "End trials after this many plies by the net")
       ->check(CLI::Range(1, 1000));
   command.add_flag("--plain", options.plain, "No variance reduction");
+  command.add_flag("--play-on", options.play_on, "Play on where the outcomes are known exactly");
   command.add_option("--error", options.error_threshold, "Cost from which a play is an error")
       ->check(CLI::PositiveNumber);
   command.add_option("--blunder", options.blunder_threshold, "Cost from which it is a blunder")
@@ -69,6 +80,7 @@ class CommandLine {
     define_evaluate();
     define_rollout();
     define_lesson();
+    define_solve();
     define_train();
     define_duel();
   }
@@ -108,6 +120,16 @@ class CommandLine {
       run_ = [this] { return run_lesson(lesson_); };
     });
   }
+  void define_solve() {
+    CLI::App* command =
+        app_.add_subcommand("solve", "A game of one, two or three checkers, exactly");
+    command->add_option("--checkers", solve_.checkers, "Checkers a side, 1 to 3")
+        ->check(CLI::Range(1, sixfold::SolvedGame::kMostCheckers));
+    add_cache(*command, solve_.cache);
+    add_threads(*command, solve_.threads);
+    add_output_options(*command, solve_.json, solve_.quiet);
+    command->callback([this] { run_ = [this] { return run_solve(solve_); }; });
+  }
   void define_train() {
     CLI::App* command = app_.add_subcommand("train", "A personal evaluator from scratch");
     command->add_option("--recipe", train_.recipe, "quick or standard");
@@ -140,6 +162,7 @@ class CommandLine {
   PositionOptions evaluate_;
   RolloutOptions rollout_;
   LessonOptions lesson_;
+  SolveOptions solve_;
   TrainOptions train_;
   DuelOptions duel_;
   std::function<int()> run_;

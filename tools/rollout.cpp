@@ -1,9 +1,10 @@
 #include <string>
 
-#include "rollout/workers.h"
+#include "exact/workers.h"
 #include "study/json_report.h"
 #include "study/text_report.h"
 #include "tools/commands.h"
+#include "tools/evaluators.h"
 
 namespace sixfold::tools {
 
@@ -17,7 +18,8 @@ RolloutSettings rollout_settings(const RolloutOptions& options) {
   settings.threads = options.threads > 0 ? options.threads : available_threads();
   settings.lookahead = options.lookahead;
   settings.truncate = options.truncate;
-  settings.plain = options.plain;
+  if (options.plain) settings.make_plain();
+  settings.known_ends = !options.play_on;
   settings.stop = &interrupted();
   return settings;
 }
@@ -28,7 +30,7 @@ VerdictThresholds thresholds(const RolloutOptions& options) {
 
 int run_rollout(const RolloutOptions& options) {
   const PositionOptions& common = options.decision;
-  const LoadedNet net = load_net(common.net, common.instruction_set);
+  Evaluators evaluators(common);
   ProgressLine progress(common.quiet);
   RolloutSettings settings = rollout_settings(options);
   settings.progress = [&](const RolloutProgress& at) {
@@ -38,8 +40,8 @@ int run_rollout(const RolloutOptions& options) {
   bool first = true;
   return for_each_decision(common, [&](const Decision& decision) {
     Stopwatch watch;
-    RolledDecision rolled =
-        roll_out_decision(*net.evaluator, net.name, decision, settings, thresholds(options));
+    RolledDecision rolled = roll_out_decision(evaluators.at(decision), evaluators.net_name(),
+                                              decision, settings, thresholds(options));
     rolled.seconds = watch.lap();
     progress.clear();
     const bool as_json = common.json || !common.requests.empty();

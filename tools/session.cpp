@@ -81,11 +81,14 @@ LoadedNet load_net(const std::string& file, const std::string& instruction_set) 
   const std::filesystem::path path = file.empty() ? shipped_net() : std::filesystem::path(file);
   const InstructionSet level =
       instruction_set.empty() ? best_instruction_set() : instruction_set_named(instruction_set);
-  const NetworkFile network = load_network(path);
-  return inside(path.string(), [&] {
-    return LoadedNet{path.stem().string() + "/" + network_identity(network), network.card,
-                     std::make_unique<NetworkEvaluator>(network.networks, level)};
-  });
+  NetworkFile network = load_network(path);
+  std::string name = path.stem().string() + "/" + network_identity(network);
+  return {std::move(name), std::move(network), level};
+}
+
+std::unique_ptr<NetworkEvaluator> LoadedNet::evaluator(const ExactTables& tables) const {
+  return inside(name,
+                [&] { return std::make_unique<NetworkEvaluator>(file.networks, level, tables); });
 }
 
 std::vector<std::string> comma_list(const std::string& text, const std::string& what) {

@@ -35,6 +35,8 @@ struct PositionOptions {
   std::string requests;  ///< A file, or "-" for standard input.
   std::string net;
   std::string instruction_set;
+  std::string cache;    ///< Directory of tables; empty: the user's usual place.
+  int race_points = 6;  ///< How far from home the one-sided table reaches.
   bool json = false;
   bool quiet = false;
 };
@@ -43,11 +45,13 @@ struct PositionOptions {
 [[nodiscard]] const std::atomic<bool>& interrupted();
 void catch_interrupts();
 
-/// An evaluator with the name that reports give it.
+/// A net with the name that reports give it.
 struct LoadedNet {
   std::string name;
-  NetworkCard card;
-  std::unique_ptr<NetworkEvaluator> evaluator;
+  NetworkFile file;
+  InstructionSet level;
+
+  [[nodiscard]] std::unique_ptr<NetworkEvaluator> evaluator(const ExactTables& tables = {}) const;
 };
 
 /// Loads `file`, or the net that comes with the tool when empty. Throws InputError.

@@ -1,7 +1,7 @@
 #include <cstdio>
 #include <filesystem>
 
-#include "rollout/workers.h"
+#include "exact/workers.h"
 #include "rules/input_error.h"
 #include "tools/commands.h"
 #include "train/trainer.h"

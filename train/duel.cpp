@@ -5,9 +5,9 @@
 #include <utility>
 #include <vector>
 
+#include "exact/workers.h"
 #include "rollout/choice.h"
 #include "rollout/random_stream.h"
-#include "rollout/workers.h"
 #include "rules/game_result.h"
 #include "rules/start.h"
 

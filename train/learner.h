@@ -17,8 +17,8 @@
 
 #include "encoding/features.h"
 #include "evaluator/network.h"
+#include "exact/workers.h"
 #include "rollout/random_stream.h"
-#include "rollout/workers.h"
 #include "train/loops.h"
 
 namespace sixfold {

@@ -16,7 +16,7 @@
 
 #include "evaluator/evaluator.h"
 #include "evaluator/network_file.h"
-#include "rollout/workers.h"
+#include "exact/workers.h"
 #include "train/learner.h"
 #include "train/self_play.h"
 

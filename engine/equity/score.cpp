@@ -16,12 +16,6 @@ Score parse_score(std::string_view text) {
                    "money, dmp, gammon-go or gammon-save");
 }
 
-OutcomeWorth opponents_worth(const OutcomeWorth& worth) noexcept {
-  OutcomeWorth other{};
-  for (std::size_t i = 0; i < kOutcomeCount; ++i) other[i] = -worth[kOutcomeCount - 1 - i];
-  return other;
-}
-
 std::optional<double> match_winning_chance(const Score& score, double equity) noexcept {
   if (!score.match) return std::nullopt;
   const auto [loss, win] = *score.match;

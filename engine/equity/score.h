@@ -14,9 +14,6 @@
 
 namespace sixfold {
 
-/// Equity of each outcome in the order of Outcome, from one player's viewpoint.
-using OutcomeWorth = std::array<double, kOutcomeCount>;
-
 struct Score {
   std::string name;    ///< As written by the user: "money", "dmp", ...
   OutcomeWorth worth;  ///< For the side on roll.
@@ -35,9 +32,6 @@ struct Score {
 /// away, Crawford game) and `gammon-save` (1 away against 2 away, Crawford game). At the last two a
 /// level score of 1-away each is worth one half. Throws InputError for any other text.
 [[nodiscard]] Score parse_score(std::string_view text);
-
-/// What the outcomes are worth to the other player, seen from his side.
-[[nodiscard]] OutcomeWorth opponents_worth(const OutcomeWorth& worth) noexcept;
 
 /// Match-winning chance at an equity; nothing at money.
 [[nodiscard]] std::optional<double> match_winning_chance(const Score& score,

@@ -1,5 +1,7 @@
 #include "evaluator/evaluator.h"
 
+#include <utility>
+
 #include "rules/game_result.h"
 
 namespace sixfold {
@@ -63,13 +65,20 @@ class ChildBatches {
 
 }  // namespace
 
-NetworkEvaluator::NetworkEvaluator(const NetworkPair& networks, InstructionSet level)
+NetworkEvaluator::NetworkEvaluator(const NetworkPair& networks, InstructionSet level,
+                                   ExactTables tables)
     : kernels_(kernels_for(level)),
       contact_(networks.contact, "contact"),
-      race_(networks.race, "race") {}
+      race_(networks.race, "race"),
+      tables_(std::move(tables)) {}
+
+Method NetworkEvaluator::method(const Position& position) const noexcept {
+  if (known(position)) return Method::kExact;
+  return tables_.race(position) ? Method::kRaceTable : Method::kNetwork;
+}
 
 OutcomeDistribution NetworkEvaluator::evaluate(const Position& position) const noexcept {
-  if (const auto result = game_result(position)) return certain(*result);
+  if (const auto value = from_tables(position)) return *value;
   const QuantisedNetwork& network = network_for(position);
   ChildInput input;
   input.changes.added = active_rows(position);
@@ -89,8 +98,8 @@ void NetworkEvaluator::evaluate_children(const Position& parent, std::span<const
   ChildBatches race(kernels_, race_, difference, base_rows, outcomes);
   for (std::size_t i = 0; i < plays.size(); ++i) {
     const Position child = position_after(parent, plays[i]);
-    if (const auto result = game_result(child)) {
-      outcomes[i] = reversed(certain(*result));
+    if (const auto value = from_tables(child)) {
+      outcomes[i] = reversed(*value);
     } else {
       (is_race(child) ? race : contact).add(child, i);
     }

@@ -1,11 +1,13 @@
 /// What a position is worth, as a distribution over the six outcomes.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <vector>
 
 #include "evaluator/kernels.h"
 #include "evaluator/quantised_network.h"
+#include "exact/exact_tables.h"
 #include "rules/outcome_distribution.h"
 #include "rules/plays.h"
 #include "rules/position.h"
@@ -29,21 +31,42 @@ class Evaluator {
   /// REQUIRES: the spans are of equal length; the plays are results of one roll from `parent`.
   virtual void evaluate_children(const Position& parent, std::span<const PlayKey> plays,
                                  std::span<OutcomeDistribution> outcomes) const noexcept = 0;
+
+  /// The outcomes of a position where they are known exactly: finished games, and what tables hold.
+  [[nodiscard]] virtual std::optional<OutcomeDistribution> known(
+      const Position& position) const noexcept {
+    return ExactTables().exact(position);
+  }
+  /// Where evaluate() takes the value of a position from.
+  [[nodiscard]] virtual Method method(const Position& position) const noexcept {
+    return known(position) ? Method::kExact : Method::kNetwork;
+  }
 };
 
-/// The quantised network pair, evaluated incrementally from each parent.
+/// The quantised network pair, evaluated incrementally from each parent; tables come first where
+/// they hold a position, the exact ones before the race estimate.
 class NetworkEvaluator final : public Evaluator {
  public:
   /// Throws InputError for networks that do not fit into integers. REQUIRES: is_available(level).
   explicit NetworkEvaluator(const NetworkPair& networks,
-                            InstructionSet level = best_instruction_set());
+                            InstructionSet level = best_instruction_set(), ExactTables tables = {});
 
   [[nodiscard]] OutcomeDistribution evaluate(const Position& position) const noexcept override;
   void evaluate_children(const Position& parent, std::span<const PlayKey> plays,
                          std::span<OutcomeDistribution> outcomes) const noexcept override;
+  [[nodiscard]] std::optional<OutcomeDistribution> known(
+      const Position& position) const noexcept override {
+    return tables_.exact(position);
+  }
+  [[nodiscard]] Method method(const Position& position) const noexcept override;
   [[nodiscard]] InstructionSet level() const noexcept { return kernels_.level; }
 
  private:
+  [[nodiscard]] std::optional<OutcomeDistribution> from_tables(
+      const Position& position) const noexcept {
+    if (const auto exact = tables_.exact(position)) return exact;
+    return tables_.race(position);
+  }
   [[nodiscard]] const QuantisedNetwork& network_for(const Position& position) const noexcept {
     return is_race(position) ? race_ : contact_;
   }
@@ -51,6 +74,7 @@ class NetworkEvaluator final : public Evaluator {
   const Kernels& kernels_;
   QuantisedNetwork contact_;
   QuantisedNetwork race_;
+  ExactTables tables_;
 };
 
 }  // namespace sixfold

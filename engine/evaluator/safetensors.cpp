@@ -14,7 +14,7 @@
 #include <tuple>
 #include <utility>
 
-#include "evaluator/atomic_file.h"
+#include "exact/atomic_file.h"
 #include "rules/input_error.h"
 
 namespace sixfold {

@@ -6,9 +6,9 @@
 #include <numeric>
 #include <utility>
 
+#include "exact/workers.h"
 #include "rollout/dice_plan.h"
 #include "rollout/random_stream.h"
-#include "rollout/workers.h"
 
 namespace sixfold {
 namespace {
@@ -76,7 +76,10 @@ class Rollout {
     rules_.evaluator = &evaluator;
     rules_.worth = score.worth;
     rules_.seed = settings.seed;
-    rules_.variance_reduction = !settings.plain;
+    rules_.player = settings.player != nullptr ? settings.player : &evaluator;
+    rules_.stratified = settings.stratified;
+    rules_.luck_control = settings.luck_control;
+    rules_.known_ends = settings.known_ends;
     rules_.lookahead = settings.lookahead;
     rules_.truncate = settings.truncate;
     for (const PlayKey play : plays) plays_.push_back({play, position_after(position, play), {}});

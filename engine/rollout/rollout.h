@@ -34,11 +34,17 @@ struct RolloutSettings {
   double confidence = 0.95;
   std::uint64_t seed = 1;
   int threads = 1;
-  int lookahead = 0;                        ///< 0 or 1
-  int truncate = 0;                         ///< plies; 0: trials are played to the end
-  bool plain = false;                       ///< No variance reduction at all.
+  int lookahead = 0;                  ///< 0 or 1
+  int truncate = 0;                   ///< plies; 0: trials are played to the end
+  bool stratified = true;             ///< The first two rolls are planned.
+  bool luck_control = true;           ///< The luck of the rolls is taken out.
+  bool known_ends = true;             ///< Trials end where the player knows the outcomes exactly.
+  const Evaluator* player = nullptr;  ///< Chooses the plays in trials, instead of the evaluator.
   const std::atomic<bool>* stop = nullptr;  ///< When set, open blocks are finished and counted.
   std::function<void(const RolloutProgress&)> progress;  ///< Called from any thread.
+
+  void make_plain() noexcept { stratified = luck_control = false; }
+  [[nodiscard]] bool is_plain() const noexcept { return !stratified && !luck_control; }
 };
 
 struct RolledPlay {

@@ -47,20 +47,23 @@ class Trial {
       }
       const OutcomeWorth& worth = mine ? rules_.worth : opponents_worth_;
       const Roll roll = dice.next();
-      Choice choice;
-      if (rules_.variance_reduction) {
+      PlayKey play;
+      bool chosen = false;
+      if (rules_.luck_control) {
         const BestPlays best = best_plays(*rules_.evaluator, position, worth, scratch_);
-        choice = best.of_roll[static_cast<std::size_t>(roll.index())];
+        const Choice& choice = best.of_roll[static_cast<std::size_t>(roll.index())];
         OutcomeDistribution roll_luck = choice.outcomes;
         roll_luck -= best.mean();
         luck += mine ? roll_luck : reversed(roll_luck);
-      } else if (rules_.lookahead == 0) {
-        choice = best_play(*rules_.evaluator, position, roll, worth, scratch_);
+        play = choice.play;
+        chosen = rules_.player == rules_.evaluator;
       }
       if (rules_.lookahead > 0) {
-        choice.play = best_play_ahead(*rules_.evaluator, position, roll, worth, scratch_);
+        play = best_play_ahead(*rules_.player, position, roll, worth, scratch_);
+      } else if (!chosen) {
+        play = best_play(*rules_.player, position, roll, worth, scratch_).play;
       }
-      position = position_after(position, choice.play);
+      position = position_after(position, play);
       mine = !mine;
     }
   }
@@ -69,6 +72,9 @@ class Trial {
   [[nodiscard]] std::optional<OutcomeDistribution> ended(const Position& position,
                                                          int ply) const noexcept {
     if (const auto result = game_result(position)) return certain(*result);
+    if (rules_.known_ends) {
+      if (const auto known = rules_.player->known(position)) return known;
+    }
     if (rules_.truncate > 0 && ply >= rules_.truncate) return rules_.evaluator->evaluate(position);
     return std::nullopt;
   }
@@ -87,8 +93,8 @@ OutcomeDistribution play_block(const TrialRules& rules, const Position& position
   OutcomeDistribution sum;
   for (std::size_t i = 0; i < kBlockTrials; ++i) {
     const std::uint64_t number = block * kBlockTrials + i;
-    TrialDice dice = rules.variance_reduction ? TrialDice(rules.seed, number, plan)
-                                              : TrialDice(rules.seed, number);
+    TrialDice dice =
+        rules.stratified ? TrialDice(rules.seed, number, plan) : TrialDice(rules.seed, number);
     sum += trial.play(position, dice);
   }
   sum *= 1.0 / static_cast<double>(kBlockTrials);

@@ -13,12 +13,15 @@ namespace sixfold {
 /// How trials are played. `worth` is that of the player whose play is rolled out; the opponent
 /// chooses by its reverse.
 struct TrialRules {
-  const Evaluator* evaluator = nullptr;
+  const Evaluator* evaluator = nullptr;  ///< Its values are the luck of rolls, and ends.
+  const Evaluator* player = nullptr;     ///< Chooses the plays, for both sides.
   OutcomeWorth worth{};
   std::uint64_t seed = 1;
-  bool variance_reduction = true;  ///< Planned first rolls, and luck as a control variate.
-  int lookahead = 0;               ///< 0 or 1 rolls looked ahead when choosing plays.
-  int truncate = 0;  ///< Plies after which the evaluator's value ends the trial; 0: never.
+  bool stratified = true;    ///< Planned first rolls.
+  bool luck_control = true;  ///< Luck as a control variate.
+  bool known_ends = true;    ///< End where the player knows the outcomes exactly.
+  int lookahead = 0;         ///< 0 or 1 rolls looked ahead when choosing plays.
+  int truncate = 0;          ///< Plies after which the evaluator's value ends the trial; 0: never.
 };
 
 /// The mean outcome of block `block`, from the viewpoint of the player who has just moved and left

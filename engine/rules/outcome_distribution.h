@@ -60,9 +60,19 @@ struct OutcomeDistribution {
   return distribution;
 }
 
+/// Equity of each outcome in the order of Outcome, from one player's viewpoint.
+using OutcomeWorth = std::array<double, kOutcomeCount>;
+
+/// What the outcomes are worth to the other player, seen from his side.
+[[nodiscard]] constexpr OutcomeWorth opponents_worth(const OutcomeWorth& worth) noexcept {
+  OutcomeWorth other{};
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) other[i] = -worth[kOutcomeCount - 1 - i];
+  return other;
+}
+
 /// Sum over outcomes of probability times worth.
 [[nodiscard]] constexpr double worth_of(const OutcomeDistribution& distribution,
-                                        const std::array<double, kOutcomeCount>& worth) noexcept {
+                                        const OutcomeWorth& worth) noexcept {
   double sum = 0.0;
   for (std::size_t i = 0; i < worth.size(); ++i) sum += distribution[i] * worth[i];
   return sum;

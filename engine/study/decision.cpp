@@ -9,10 +9,6 @@
 namespace sixfold {
 namespace {
 
-Method method_for(const Position& position) noexcept {
-  return game_over(position) ? Method::kExact : Method::kNetwork;
-}
-
 void require_play(const Decision& decision) {
   if (!decision.roll) {
     throw InputError("no roll to be played", "dice", "two digits from 1 to 6, such as 43");
@@ -25,13 +21,26 @@ void require_play(const Decision& decision) {
 
 }  // namespace
 
+const char* method_name(Method method) {
+  switch (method) {
+    case Method::kExact:
+      return "exact";
+    case Method::kRaceTable:
+      return "race table";
+    case Method::kNetwork:
+      break;
+  }
+  return "network";
+}
+
 Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
-                             const Decision& decision) {
-  Evaluation evaluation{decision, net, {}, {}, 0.0, method_for(decision.position)};
+                             const Decision& decision, const ExactTables& tables) {
+  Evaluation evaluation{decision, net, {}, {}, 0.0, evaluator.method(decision.position), {}};
   const OutcomeWorth& worth = decision.score.worth;
   if (!decision.roll) {
     evaluation.outcomes = evaluator.evaluate(decision.position);
     evaluation.equity = worth_of(evaluation.outcomes, worth);
+    evaluation.bear_off = bear_off_facts(tables, decision.position);
     return evaluation;
   }
   require_play(decision);
@@ -40,7 +49,7 @@ Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
   std::vector<OutcomeDistribution> outcomes(plays.size());
   evaluator.evaluate_children(decision.position, plays.span(), outcomes);
   for (std::size_t i = 0; i < plays.size(); ++i) {
-    const Method method = method_for(position_after(decision.position, plays[i]));
+    const Method method = evaluator.method(position_after(decision.position, plays[i]));
     evaluation.plays.push_back({plays[i], outcomes[i], worth_of(outcomes[i], worth), 0.0, method});
   }
   std::stable_sort(

@@ -1,6 +1,7 @@
 /// A decision and what was found out about it: the material of every report.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -10,6 +11,7 @@
 #include "rollout/rollout.h"
 #include "rules/outcome_distribution.h"
 #include "rules/position.h"
+#include "study/bear_off.h"
 #include "study/verdict.h"
 
 namespace sixfold {
@@ -22,9 +24,6 @@ struct Decision {
   Score score;
 };
 
-/// How a static value was found.
-enum class Method : std::uint8_t { kNetwork, kExact };
-
 struct EvaluatedPlay {
   PlayKey play;
   OutcomeDistribution outcomes;  ///< From the viewpoint of the player who makes the play.
@@ -32,6 +31,9 @@ struct EvaluatedPlay {
   double cost = 0.0;
   Method method = Method::kNetwork;
 };
+
+/// "network", "race table" or "exact".
+[[nodiscard]] const char* method_name(Method method);
 
 /// Static values of a decision.
 struct Evaluation {
@@ -41,11 +43,17 @@ struct Evaluation {
   OutcomeDistribution outcomes;      ///< Before the dice, for the side on roll.
   double equity = 0.0;
   Method method = Method::kNetwork;
+  std::optional<BearOffFacts> bear_off;  ///< Before the dice.
 };
 
-/// Throws InputError when a roll is to be played in a finished game.
+/// The evaluator for a decision: solved games belong to a number of checkers and a score.
+using EvaluatorFor = std::function<const Evaluator&(const Decision&)>;
+
+/// `tables` are those that bear-off facts are looked up in. Throws InputError when a roll is to be
+/// played in a finished game.
 [[nodiscard]] Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
-                                           const Decision& decision);
+                                           const Decision& decision,
+                                           const ExactTables& tables = {});
 
 /// A rolled-out decision.
 struct RolledDecision {

@@ -41,7 +41,35 @@ void add_chance(Json& json, const Score& score, double equity) {
   }
 }
 
-const char* method_name(Method method) { return method == Method::kExact ? "exact" : "network"; }
+Json side_json(const BearOffSide& side) {
+  Json json{{"pips", side.pips},
+            {"mean_rolls", side.mean_rolls},
+            {"standard_deviation", side.standard_deviation},
+            {"effective_pips", side.effective_pip_count()},
+            {"wastage", side.wastage()}};
+  for (int k = side.rolls.first; k <= side.rolls.last(); ++k) {
+    json["rolls"][std::to_string(k)] = side.rolls.of(k);
+  }
+  return json;
+}
+
+/// Equities per unit of the present cube, for the side on roll at money.
+Json cube_json(const TwoSidedTable::Entry& entry) {
+  return {{"centred", {{"no_double", entry.hold_centred}, {"action", cube_action(entry, true)}}},
+          {"roller", {{"no_double", entry.hold_owned}, {"action", cube_action(entry, false)}}},
+          {"opponent", {{"no_double", entry.opponents}}},
+          {"double_take", entry.double_take()},
+          {"double_pass", 1.0}};
+}
+
+void add_bear_off(Json& json, const Evaluation& evaluation) {
+  if (!evaluation.bear_off) return;
+  json["bear_off"] = {{"roller", side_json(evaluation.bear_off->roller)},
+                      {"opponent", side_json(evaluation.bear_off->opponent)}};
+  if (evaluation.bear_off->cube && !evaluation.decision.score.match) {
+    json["bear_off"]["cube"] = cube_json(*evaluation.bear_off->cube);
+  }
+}
 
 Json play_head(const Decision& decision, std::size_t rank, PlayKey play) {
   Json json;
@@ -61,7 +89,7 @@ Json settings_json(const RolloutSettings& settings) {
   json["confidence"] = settings.confidence;
   json["lookahead"] = settings.lookahead;
   json["truncate"] = settings.truncate;
-  json["plain"] = settings.plain;
+  json["plain"] = settings.is_plain();
   return json;
 }
 
@@ -106,6 +134,7 @@ std::string evaluation_json(const Evaluation& evaluation) {
     json["equity"] = evaluation.equity;
     add_chance(json, decision.score, evaluation.equity);
     json["method"] = method_name(evaluation.method);
+    add_bear_off(json, evaluation);
     return line_of(json);
   }
   json["plays"] = Json::array();
@@ -137,6 +166,23 @@ std::string lesson_json(const Lesson& lesson) {
   json["net"] = lesson.net;
   json["cells"] = Json::array();
   for (const RolledDecision& cell : lesson.cells) json["cells"].push_back(rollout_object(cell));
+  return line_of(json);
+}
+
+std::string solved_json(const SolvedSummary& summary) {
+  constexpr OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
+  Json json;
+  json["schema"] = "sixfold.solution/1";
+  json["checkers"] = summary.checkers;
+  json["positions"] = summary.positions;
+  json["position"] = position_text(summary.start);
+  json["equity"] = worth_of(summary.before_roll, kMoney);
+  json["outcomes"] = outcomes_json(summary.before_roll);
+  json["opening_winner"] = {{"equity", worth_of(summary.opening_winner, kMoney)},
+                            {"outcomes", outcomes_json(summary.opening_winner)}};
+  if (!summary.file.empty()) json["file"] = summary.file;
+  json["loaded"] = summary.loaded;
+  json["seconds"] = summary.seconds;
   return line_of(json);
 }
 

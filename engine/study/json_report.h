@@ -15,6 +15,7 @@ namespace sixfold {
 /// The plan, and every cell of the grid as its rollout_json.
 [[nodiscard]] std::string lesson_json(const Lesson& lesson);
 /// The answer to a request that could not be read. `id` is JSON.
+[[nodiscard]] std::string solved_json(const SolvedSummary& summary);
 [[nodiscard]] std::string error_json(std::string_view id, std::string_view message);
 
 }  // namespace sixfold

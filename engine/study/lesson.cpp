@@ -130,8 +130,8 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where,
   return plan;
 }
 
-Lesson make_lesson(const Evaluator& evaluator, const std::string& net, const LessonPlan& plan,
-                   const std::function<void(std::size_t)>& cell_started,
+Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
+                   const LessonPlan& plan, const std::function<void(std::size_t)>& cell_started,
                    const std::function<double()>& seconds) {
   Lesson lesson{plan, net, {}};
   for (const Roll roll : plan.rolls) {
@@ -139,7 +139,7 @@ Lesson make_lesson(const Evaluator& evaluator, const std::string& net, const Les
       cell_started(lesson.cells.size());
       const Decision decision{"null", plan.position, roll, score};
       RolledDecision cell =
-          roll_out_decision(evaluator, net, decision, plan.settings, plan.thresholds);
+          roll_out_decision(evaluator_for(decision), net, decision, plan.settings, plan.thresholds);
       if (cell.result.plays.empty()) return lesson;
       cell.seconds = seconds();
       lesson.cells.push_back(std::move(cell));

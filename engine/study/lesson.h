@@ -36,7 +36,7 @@ struct Lesson {
 
 /// Rolls out every cell. `cell_started` is called before each with its number from 0; `seconds`
 /// gives the time of a cell just finished.
-[[nodiscard]] Lesson make_lesson(const Evaluator& evaluator, const std::string& net,
+[[nodiscard]] Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
                                  const LessonPlan& plan,
                                  const std::function<void(std::size_t)>& cell_started,
                                  const std::function<double()>& seconds);

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstdio>
+#include <span>
 
 #include "rules/notation.h"
 
@@ -72,6 +73,48 @@ std::string heading(const Decision& decision) {
   return text + "Score     " + decision.score.name + "\n";
 }
 
+/// Where static values come from, for plays in the order of their ranks.
+std::string method_note(std::span<const Method> methods, const std::string& net) {
+  std::string text;
+  for (const Method method : {Method::kExact, Method::kRaceTable, Method::kNetwork}) {
+    std::string ranks;
+    for (std::size_t i = 0; i < methods.size(); ++i) {
+      if (methods[i] != method) continue;
+      ranks += (ranks.empty() ? "" : ", ") + std::to_string(i + 1);
+    }
+    if (ranks.empty()) continue;
+    const bool all = std::all_of(methods.begin(), methods.end(),
+                                 [&](const Method other) { return other == method; });
+    text += text.empty() ? "" : " ";
+    text += method == Method::kExact ? "Exact values under best play"
+            : method == Method::kRaceTable
+                ? "Values from two one-sided bear-off tables (race table)"
+                : "Static values by net " + net;
+    text += all ? "." : ": " + ranks + ".";
+  }
+  return text;
+}
+
+std::string bear_off_rows(const Evaluation& evaluation) {
+  std::string text = "            pips  rolls to bear off  effective pips  wastage\n";
+  const BearOffFacts& facts = *evaluation.bear_off;
+  for (const auto& [name, side] :
+       {std::pair("roller", facts.roller), std::pair("opponent", facts.opponent)}) {
+    text += padded(name, 12) + format("%4d", side.pips) +
+            format("    %.3f sd %.3f", side.mean_rolls, side.standard_deviation) +
+            format("  %14.2f", side.effective_pip_count()) + format("  %7.2f\n", side.wastage());
+  }
+  if (!facts.cube || evaluation.decision.score.match) return text;
+  const auto row = [&](const char* owner, double hold, const char* action) {
+    return padded(owner, 12) +
+           format("%+.4f   %+.4f   +1.0000  ", hold, facts.cube->double_take()) + action + "\n";
+  };
+  return text + "\ncube        no double double/take double/pass (equity per unit of the cube)\n" +
+         row("centred", facts.cube->hold_centred, cube_action(*facts.cube, true)) +
+         row("roller's", facts.cube->hold_owned, cube_action(*facts.cube, false)) +
+         padded("opponent's", 12) + format("%+.4f\n", facts.cube->opponents);
+}
+
 std::string equity_text(const Score& score, double equity) {
   std::string text = format("%+.4f", equity);
   if (const auto chance = match_winning_chance(score, equity)) {
@@ -93,7 +136,7 @@ std::string outcome_cells(const OutcomeDistribution& outcomes) {
 
 std::string settings_line(const RolledDecision& rolled) {
   const RolloutSettings& settings = rolled.settings;
-  std::string text = settings.plain ? "plain trials" : "luck-adjusted trials";
+  std::string text = settings.is_plain() ? "plain trials" : "luck-adjusted trials";
   text += settings.truncate > 0 ? format(" cut after %d plies", settings.truncate)
                                 : std::string(" to the end");
   if (settings.lookahead > 0) text += ", one roll of lookahead";
@@ -197,7 +240,8 @@ std::string evaluation_text(const Evaluation& evaluation) {
   if (!decision.roll) {
     text += "Equity    " + equity_text(decision.score, evaluation.equity) + ", before the dice\n\n";
     text += std::string(kOutcomeHeading) + outcome_cells(evaluation.outcomes) + "\n\n";
-    return text + "Static value by net " + evaluation.net + "\n";
+    if (evaluation.bear_off) text += bear_off_rows(evaluation) + "\n";
+    return text + wrapped(method_note({&evaluation.method, 1}, evaluation.net));
   }
   const std::size_t width = play_width(decision, evaluation.plays);
   text += "\n    " + padded("play", width) +
@@ -210,11 +254,12 @@ std::string evaluation_text(const Evaluation& evaluation) {
     for (const double probability : play.outcomes.probability) text += " " + percent(probability);
     text += "\n";
   }
+  std::vector<Method> methods;
+  for (const EvaluatedPlay& play : evaluation.plays) methods.push_back(play.method);
   return text + "\n" +
          wrapped(
-             "l bg, l g, lose: backgammons, gammons and single games lost; win, w g, w bg: won. "
-             "Static values by net " +
-             evaluation.net);
+             "l bg, l g, lose: backgammons, gammons and single games lost; win, w g, w bg: won. " +
+             method_note(methods, evaluation.net));
 }
 
 std::string rollout_text(const RolledDecision& rolled) {
@@ -237,6 +282,26 @@ std::string rollout_text(const RolledDecision& rolled) {
   if (least->trials != most->trials) text += std::string(" ") + kPairedNote;
   if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
   return table + wrapped(text);
+}
+
+std::string solved_text(const SolvedSummary& summary) {
+  constexpr OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
+  std::string text =
+      format("Game of %d a side: ", summary.checkers) +
+      format("%zu positions, cubeless money play, ", summary.positions) +
+      format(summary.loaded ? "loaded in %.1f s\n" : "solved in %.1f s\n", summary.seconds) +
+      "Start     " + position_text(summary.start) + "\n\n" + padded("", 16) + "   equity" +
+      kOutcomeHeading;
+  for (const auto& [name, outcomes] : {std::pair("on roll", summary.before_roll),
+                                       std::pair("opening winner", summary.opening_winner)}) {
+    text += padded(name, 16) + format("%+.6f", worth_of(outcomes, kMoney)) +
+            outcome_cells(outcomes) + "\n";
+  }
+  text += "\n" + wrapped(
+                     "opening winner: the player whose die was the higher; the opening roll is "
+                     "not doubles.");
+  if (!summary.file.empty()) text += "Stored in " + summary.file + "\n";
+  return text;
 }
 
 std::string lesson_text(const Lesson& lesson) {

@@ -102,7 +102,7 @@ TEST_CASE("A wanted half-width is reached by going on with the contested plays a
   const Problem problem = six_plays();
   const SmallRace race(problem.position, 0.02);
   RolloutSettings settings = settings_of(72);
-  settings.plain = true;
+  settings.make_plain();
   settings.half_width = 0.03;
   const RolloutResult result = roll_out(race, problem, settings);
   CHECK_FALSE(result.interrupted);
@@ -125,7 +125,7 @@ TEST_CASE("A wanted half-width is reached by going on with the contested plays a
   // The rounds before the last did not do.
   const RolloutResult shorter = [&] {
     RolloutSettings fixed = settings_of(most / 2);
-    fixed.plain = true;
+    fixed.make_plain();
     return roll_out(race, problem, fixed);
   }();
   CHECK(shorter.plays[1].cost.half_width > 0.03);
@@ -135,7 +135,7 @@ TEST_CASE("Going on gives what the same number of trials gives at once") {
   const Problem problem = six_plays();
   const SmallRace race(problem.position, 0.1);
   RolloutSettings settings = settings_of(72);
-  settings.plain = true;
+  settings.make_plain();
   settings.half_width = 0.05;
   const RolledPlay best = roll_out(race, problem, settings).plays[0];
   CHECK(best.trials > 72);
@@ -158,7 +158,7 @@ TEST_CASE("A half-width out of reach ends at the limit") {
   const Problem problem = six_plays();
   const SmallRace race(problem.position, 0.1);
   RolloutSettings settings = settings_of(36);
-  settings.plain = true;
+  settings.make_plain();
   settings.half_width = 1e-9;
   settings.most_trials = 500;
   const RolloutResult result = roll_out(race, problem, settings);

@@ -78,7 +78,7 @@ TEST_CASE("A rollout is from the viewpoint of the player who makes the play") {
   CHECK(adjusted.equity.mean == Approx(-2.0 / 36.0));
 
   RolloutSettings settings = settings_of(7200);
-  settings.plain = true;
+  settings.make_plain();
   settings.confidence = 0.999;
   const RolledPlay plain = roll_out(race, problem, settings).plays.at(0);
   CHECK(plain.equity.half_width > 0.0);
@@ -98,13 +98,13 @@ TEST_CASE("Plain, adjusted, truncated and looking rollouts of one problem agree"
     for (const RolledPlay& play : roll_out(race, problem, settings).plays) {
       const OutcomeDistribution truth = race.truth_after(problem.position, play.play);
       for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-        INFO("outcome " << o << ", plain " << settings.plain);
+        INFO("outcome " << o << ", plain " << settings.is_plain());
         CHECK(std::abs(play.outcomes[o].mean - truth[o]) <= play.outcomes[o].half_width + 1e-9);
       }
     }
   };
   check_true(noisy);
-  settings.plain = true;
+  settings.make_plain();
   check_true(noisy);
   check_true(exact);
   settings.truncate = 2;
@@ -124,7 +124,7 @@ TEST_CASE("Intervals at 95% cover an exactly known value in 364 to 393 of 400 ro
     int costs_covered = 0;
     for (std::uint64_t seed = 1; seed <= 400; ++seed) {
       RolloutSettings settings = settings_of(144, seed);
-      settings.plain = plain;
+      if (plain) settings.make_plain();
       const RolloutResult result = roll_out(race, problem, settings);
       const OutcomeWorth money = parse_score("money").worth;
       const auto truth = [&](const RolledPlay& play) {
@@ -185,7 +185,7 @@ TEST_CASE("Common dice make costs surer than equities") {
   const Problem problem = three_checker_problem();
   const SmallRace race(problem.position);
   RolloutSettings settings = settings_of(3600);
-  settings.plain = true;
+  settings.make_plain();
   const RolloutResult result = roll_out(race, problem, settings);
   const RolledPlay& second = result.plays.at(1);
   CHECK(second.cost.half_width > 0.0);

@@ -14,7 +14,7 @@ namespace {
 
 TrialRules rules_for(const Evaluator& evaluator) {
   TrialRules rules;
-  rules.evaluator = &evaluator;
+  rules.evaluator = rules.player = &evaluator;
   rules.worth = parse_score("money").worth;
   return rules;
 }
@@ -70,7 +70,7 @@ class SplittingEvaluator final : public Evaluator {
 std::array<std::vector<Roll>, 2> first_rolls(std::uint64_t blocks, bool variance_reduction) {
   const SplittingEvaluator evaluator;
   TrialRules rules = rules_for(evaluator);
-  rules.variance_reduction = variance_reduction;
+  rules.stratified = rules.luck_control = variance_reduction;
   rules.truncate = 2;
   blocks_of(rules, parse_position("24x2 / 24x2"), blocks);
   std::array<std::vector<Roll>, 2> rolls;
@@ -180,7 +180,7 @@ TEST_CASE("All positions see the same dice, and other seeds see others") {
 TEST_CASE("A truncated trial ends with the evaluator's value, turned to the right side") {
   const SplittingEvaluator evaluator;
   TrialRules rules = rules_for(evaluator);
-  rules.variance_reduction = false;
+  rules.stratified = rules.luck_control = false;
   ChoiceScratch scratch;
   for (int plies = 1; plies <= 4; ++plies) {
     rules.truncate = plies;
@@ -215,7 +215,7 @@ TEST_CASE(
   const OutcomeDistribution truth = reversed(race.truth(position));
   TrialRules rules = rules_for(race);
   const auto adjusted = blocks_of(rules, position, 3000);
-  rules.variance_reduction = false;
+  rules.stratified = rules.luck_control = false;
   const auto plain = blocks_of(rules, position, 3000);
   for (std::size_t o = 1; o <= 4; ++o) {
     INFO("outcome " << o);

@@ -12,9 +12,9 @@
 #include <string>
 
 #include "evaluator/network_file.h"
+#include "exact/workers.h"
 #include "rollout/choice.h"
 #include "rollout/rollout.h"
-#include "rollout/workers.h"
 #include "rules/notation.h"
 #include "rules/start.h"
 

@@ -4,10 +4,10 @@
 #include <filesystem>
 
 #include "evaluator/network_file.h"
+#include "exact/workers.h"
 #include "rollout/choice.h"
 #include "rollout/rollout.h"
 #include "rollout/small_race.h"
-#include "rollout/workers.h"
 #include "rules/notation.h"
 #include "rules/start.h"
 
@@ -32,7 +32,7 @@ Problem best_of(const Evaluator& evaluator, const Position& position, const char
 RolledPlay rolled(const Evaluator& evaluator, const Problem& problem, std::uint64_t trials,
                   bool plain) {
   RolloutSettings settings = settings_of(trials, plain ? 2 : 1);
-  settings.plain = plain;
+  if (plain) settings.make_plain();
   settings.threads = available_threads();
   return roll_out(evaluator, problem, settings).plays.at(0);
 }

@@ -78,9 +78,9 @@ TEST_CASE("A lesson rolls out every roll at every score") {
       std::string("{\"title\":\"t\",\"position\":\"") + kStart + "\",\"rolls\":[\"31\",\"64\"]}",
       "file", small_plan());
   std::size_t started = 0;
-  const Lesson lesson = make_lesson(
-      standard(), "net", plan, [&](std::size_t cell) { CHECK(cell == started++); },
-      [] { return 0.0; });
+  const Lesson lesson =
+      make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, "net", plan,
+                  [&](std::size_t cell) { CHECK(cell == started++); }, [] { return 0.0; });
   CHECK(lesson.cells.size() == 4);
   const auto json = nlohmann::json::parse(lesson_json(lesson));
   REQUIRE(json["cells"].size() == 4);
@@ -126,8 +126,8 @@ TEST_CASE("A lesson's summary is no more certain than the intervals") {
   LessonPlan plan = small_plan();
   plan.position = start_position();
   plan.rolls = {make_roll(3, 1)};
-  Lesson lesson = make_lesson(
-      standard(), "net", plan, [](std::size_t) {}, [] { return 0.0; });
+  Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return standard(); },
+                              "net", plan, [](std::size_t) {}, [] { return 0.0; });
   REQUIRE(lesson.cells.size() == 2);
   const auto text_with = [&](const Estimate& first, const Estimate& second) {
     lesson.cells[0].result.plays[1].cost = first;

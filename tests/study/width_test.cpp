@@ -105,8 +105,9 @@ TEST_CASE("A lesson fits on 80 columns, whether the best play changes with the s
   }
   plan.settings = settings_of(36);
   plan.settings.truncate = 1;
-  check_width(lesson_text(make_lesson(
-      evaluator, kNet, plan, [](std::size_t) {}, [] { return 0.0; })));
+  check_width(
+      lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; }, kNet,
+                              plan, [](std::size_t) {}, [] { return 0.0; })));
 }
 
 TEST_CASE("A stopped lesson keeps the cells that are done and says so") {
@@ -115,8 +116,8 @@ TEST_CASE("A stopped lesson keeps the cells that are done and says so") {
   std::atomic<bool> stop{false};
   plan.settings.stop = &stop;
   const auto stop_at = [&](std::size_t last) {
-    return make_lesson(
-        race, kNet, plan, [&, last](std::size_t cell) { stop = cell >= last; }, [] { return 1.5; });
+    return make_lesson([&](const Decision&) -> const Evaluator& { return race; }, kNet, plan,
+                       [&, last](std::size_t cell) { stop = cell >= last; }, [] { return 1.5; });
   };
   const Lesson half = stop_at(2);
   CHECK(half.cells.size() == 2);
@@ -134,8 +135,9 @@ TEST_CASE("A lesson's text names title, notes, position, rolls, scores and net")
   plan.title = "Bearing off three";
   plan.notes = "Mind the gammon.";
   const SmallRace race(plan.position);
-  const std::string text = words_of(lesson_text(make_lesson(
-      race, kNet, plan, [](std::size_t) {}, [] { return 0.0; })));
+  const std::string text =
+      words_of(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
+                                       kNet, plan, [](std::size_t) {}, [] { return 0.0; })));
   for (const char* part : {"Bearing off three", "Mind the gammon.", "6 5 3 / 6 4 2", "Roll 21",
                            "Roll 43", "money", "gammon-save", kNet, "seed 1"}) {
     CHECK_THAT(text, Catch::Contains(part));

@@ -1,4 +1,4 @@
-#include "evaluator/atomic_file.h"
+#include "exact/atomic_file.h"
 
 #include <sys/resource.h>
 #include <sys/stat.h>

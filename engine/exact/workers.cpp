@@ -1,4 +1,4 @@
-#include "rollout/workers.h"
+#include "exact/workers.h"
 
 #include <tbb/global_control.h>
 #include <tbb/parallel_for.h>

@@ -1,0 +1,184 @@
+#include "exact/one_sided.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "rules/plays.h"
+
+namespace sixfold {
+namespace {
+
+constexpr int kMostRolls = 80;
+/// Ends of a distribution that are dropped: far below what a float's last digit makes of the rest.
+constexpr double kNegligible = 1e-9;
+constexpr double kEqualMeans = 1e-12;
+
+/// A distribution as it is summed up: P(0 rolls), P(1 roll), ...
+using RollSums = std::array<double, kMostRolls>;
+
+void add_one_roll_later(RollSums& sums, const RollDistribution& after, double weight) {
+  for (int i = 0; i < after.counts; ++i) {
+    sums[static_cast<std::size_t>(after.first + i + 1)] +=
+        weight * static_cast<double>(after.probability[static_cast<std::size_t>(i)]);
+  }
+}
+
+RollDistribution trimmed(const RollSums& sums) {
+  std::size_t first = 0;
+  std::size_t last = kMostRolls - 1;
+  while (first < last && sums[first] < kNegligible) ++first;
+  while (last > first && sums[last] < kNegligible) --last;
+  while (last - first + 1 > RollDistribution::kMostCounts) {
+    sums[first] < sums[last] ? ++first : --last;
+  }
+  RollDistribution rolls;
+  rolls.first = static_cast<std::uint8_t>(first);
+  rolls.counts = static_cast<std::uint8_t>(last - first + 1);
+  for (std::size_t i = first; i <= last; ++i) {
+    rolls.probability[i - first] = static_cast<float>(sums[i]);
+  }
+  return rolls;
+}
+
+double variance(const RollDistribution& rolls, double mean) {
+  double sum = 0.0;
+  for (int k = rolls.first; k <= rolls.last(); ++k) sum += rolls.of(k) * (k - mean) * (k - mean);
+  return sum;
+}
+
+/// The numbers of a table's positions with each number of pips, fewest pips first. Every play leads
+/// to fewer pips, so positions of one group can be solved at once.
+std::vector<std::vector<std::uint32_t>> by_pips(const SideIndex& index) {
+  std::vector<std::vector<std::uint32_t>> groups;
+  for (std::uint32_t number = 1; number < index.size(); ++number) {
+    const auto pips = static_cast<std::size_t>(index.side(number).pips());
+    if (groups.size() <= pips) groups.resize(pips + 1);
+    groups[pips].push_back(number);
+  }
+  return groups;
+}
+
+}  // namespace
+
+OneSidedTable::OneSidedTable(int points)
+    : index_(points, kMaxCheckers), full_board_(points - 1, kMaxCheckers) {}
+
+OneSidedTable::OneSidedTable(int points, Workers& workers) : OneSidedTable(points) {
+  means_.resize(index_.size());
+  rolls_.resize(index_.size());
+  first_off_.resize(full_board_.size());
+  RollSums none{};
+  none[0] = 1.0;
+  rolls_[0] = trimmed(none);
+  constexpr std::size_t kChunk = 256;
+  for (const auto& group : by_pips(index_)) {
+    workers.for_each((group.size() + kChunk - 1) / kChunk, [&](std::size_t chunk) {
+      const std::size_t end = std::min(group.size(), (chunk + 1) * kChunk);
+      for (std::size_t i = chunk * kChunk; i < end; ++i) solve(index_.side(group[i]));
+    });
+  }
+}
+
+OneSidedTable OneSidedTable::from_cache(int points, Workers& workers, TableCache& cache) {
+  OneSidedTable table(points);
+  const std::string name = "one-sided-" + std::to_string(points);
+  const auto fits = [&] {
+    return table.means_.size() == table.index_.size() &&
+           table.rolls_.size() == table.index_.size() &&
+           table.first_off_.size() == table.full_board_.size();
+  };
+  if (cache.load(name, table.means_, table.rolls_, table.first_off_) && fits()) return table;
+  table = OneSidedTable(points, workers);
+  cache.store(name, table.means_, table.rolls_, table.first_off_);
+  return table;
+}
+
+void OneSidedTable::solve(const Side& side) {
+  // An opponent who is out of the way.
+  Side elsewhere;
+  elsewhere.add(1, 1);
+  const bool full_board = side.borne_off() == 0;
+  double mean = 1.0;
+  RollSums sums{};
+  RollSums first_off{};
+  PlayList plays;
+  for (const Roll roll : kRolls) {
+    generate_plays({side, elsewhere}, roll, plays);
+    std::uint32_t best = index_.number(plays[0].mover());
+    Side best_side = plays[0].mover();
+    for (const PlayKey play : plays.span().subspan(1)) {
+      const std::uint32_t number = index_.number(play.mover());
+      const double gain = means_[best] - means_[number];
+      const bool better = std::abs(gain) > kEqualMeans ? gain > 0.0
+                                                       : variance(rolls_[number], means_[number]) <
+                                                             variance(rolls_[best], means_[best]);
+      if (better) {
+        best = number;
+        best_side = play.mover();
+      }
+    }
+    const double weight = static_cast<double>(roll.weight()) / kDiceOutcomes;
+    mean += weight * means_[best];
+    add_one_roll_later(sums, rolls_[best], weight);
+    if (!full_board) continue;
+    if (best_side.borne_off() > 0) {
+      first_off[1] += weight;
+    } else {
+      add_one_roll_later(first_off, first_off_[full_board_number(best_side)], weight);
+    }
+  }
+  const std::uint32_t number = index_.number(side);
+  means_[number] = mean;
+  rolls_[number] = trimmed(sums);
+  if (full_board) first_off_[full_board_number(side)] = trimmed(first_off);
+}
+
+double OneSidedTable::standard_deviation(const Side& side) const noexcept {
+  return std::sqrt(variance(rolls(side), mean_rolls(side)));
+}
+
+bool OneSidedTable::holds_race(const Position& position) const noexcept {
+  if (!is_race(position) || !holds(position.roller) || !holds(position.opponent)) return false;
+  const auto whole_or_begun = [](const Side& side) {
+    return side.borne_off() > 0 || side.total() == kMaxCheckers;
+  };
+  return whole_or_begun(position.roller) && whole_or_begun(position.opponent);
+}
+
+OutcomeDistribution OneSidedTable::race_outcomes(const Position& position) const noexcept {
+  const RollDistribution& mine = rolls(position.roller);
+  const RollDistribution& theirs = rolls(position.opponent);
+  // The side on roll wins when it needs no more rolls than the other.
+  double win = 0.0;
+  double theirs_below = 0.0;  // P(the other needs fewer than k rolls)
+  for (int k = std::min(mine.first, theirs.first); k <= mine.last(); ++k) {
+    win += mine.of(k) * (1.0 - theirs_below);
+    theirs_below += theirs.of(k);
+  }
+  double win_gammon = 0.0;
+  if (position.opponent.borne_off() == 0) {
+    // The other has made k - 1 rolls when the side on roll makes its k-th and last.
+    const RollDistribution& off = rolls_to_first_off(position.opponent);
+    double off_below = 0.0;
+    for (int k = 1; k <= mine.last(); ++k) {
+      win_gammon += mine.of(k) * (1.0 - off_below);
+      off_below += off.of(k);
+    }
+  }
+  double lose_gammon = 0.0;
+  if (position.roller.borne_off() == 0) {
+    const RollDistribution& off = rolls_to_first_off(position.roller);
+    double off_by_now = 0.0;
+    for (int k = 1; k <= theirs.last(); ++k) {
+      off_by_now += off.of(k);
+      lose_gammon += theirs.of(k) * (1.0 - off_by_now);
+    }
+  }
+  // Rounding may leave a share just below zero.
+  win_gammon = std::clamp(win_gammon, 0.0, win);
+  lose_gammon = std::clamp(lose_gammon, 0.0, 1.0 - win);
+  return {{0.0, lose_gammon, 1.0 - win - lose_gammon, win - win_gammon, win_gammon, 0.0}};
+}
+
+}  // namespace sixfold

@@ -1,0 +1,130 @@
+#include "exact/table_cache.h"
+
+#include <catch2/catch.hpp>
+
+#include "evaluator/file_fixtures.h"
+#include "exact/exact_tables.h"
+
+namespace sixfold {
+namespace {
+
+struct Reports {
+  std::vector<std::string> lines;
+  TableCache cache(const fs::path& directory) {
+    return TableCache(directory, [this](const std::string& line) { lines.push_back(line); });
+  }
+};
+
+const std::vector<double> kNumbers{1.5, -2.0, 0.25};
+const std::vector<std::uint8_t> kBytes{1, 2, 3, 4, 5};
+
+}  // namespace
+
+TEST_CASE("A table comes back from the cache as it was stored") {
+  const Room room;
+  Reports reports;
+  TableCache cache = reports.cache(room / "deep/directory");
+  std::vector<double> numbers;
+  std::vector<std::uint8_t> bytes;
+  CHECK_FALSE(cache.load("t", numbers, bytes));
+  cache.store("t", kNumbers, kBytes);
+  CHECK(cache.has("t"));
+  CHECK(cache.load("t", numbers, bytes));
+  CHECK(numbers == kNumbers);
+  CHECK(bytes == kBytes);
+  CHECK(reports.lines.empty());
+}
+
+TEST_CASE("A cache file with any byte changed, cut off or added to is refused with one line") {
+  const Room room;
+  Reports reports;
+  TableCache cache = reports.cache(room / "");
+  cache.store("t", kNumbers, kBytes);
+  const std::string whole = read_bytes(cache.file("t"));
+  std::vector<double> numbers;
+  std::vector<std::uint8_t> bytes;
+  std::size_t refused = 0;
+  const auto check_refused = [&](const std::string& contents) {
+    write_bytes(cache.file("t"), contents);
+    REQUIRE_FALSE(cache.load("t", numbers, bytes));
+    REQUIRE(reports.lines.size() == ++refused);
+    REQUIRE(reports.lines.back().find("t.table is not used") != std::string::npos);
+  };
+  for (std::size_t i = 0; i < whole.size(); ++i) {
+    std::string damaged = whole;
+    damaged[i] = static_cast<char>(damaged[i] ^ 4);
+    check_refused(damaged);
+  }
+  for (std::size_t length = 0; length < whole.size(); ++length) {
+    check_refused(whole.substr(0, length));
+  }
+  check_refused(whole + "x");
+  check_refused(whole + whole);
+  check_refused("something else altogether, of some length, that was never a table of this tool");
+}
+
+TEST_CASE("A table under another's name is refused") {
+  const Room room;
+  Reports reports;
+  TableCache cache = reports.cache(room / "");
+  cache.store("t", kNumbers);
+  fs::copy_file(cache.file("t"), cache.file("u"));
+  std::vector<double> numbers;
+  CHECK_FALSE(cache.load("u", numbers));
+  REQUIRE(reports.lines.size() == 1);
+  CHECK(reports.lines[0].find("something else") != std::string::npos);
+}
+
+TEST_CASE("Where nothing can be written, that is said once and all works on") {
+  const Room room;
+  write_bytes(room / "file", "in the way");
+  Reports reports;
+  TableCache cache = reports.cache(room / "file");
+  cache.store("t", kNumbers);
+  cache.store("u", kNumbers);
+  std::vector<double> numbers;
+  CHECK_FALSE(cache.load("t", numbers));
+  REQUIRE(reports.lines.size() == 1);
+  CHECK(reports.lines[0].find("works without storing tables") == 0);
+  CHECK(read_bytes(room / "file") == "in the way");
+}
+
+TEST_CASE("Without a directory a cache keeps nothing and says nothing") {
+  Reports reports;
+  TableCache cache = reports.cache({});
+  cache.store("t", kNumbers);
+  std::vector<double> numbers;
+  CHECK_FALSE(cache.load("t", numbers));
+  CHECK(reports.lines.empty());
+}
+
+TEST_CASE("Tables are the same from the cache as built, and rebuilt when a file is damaged") {
+  const Room room;
+  Reports reports;
+  TableCache cache = reports.cache(room / "");
+  Workers workers(2);
+  const auto check_same = [](const ExactTables& a, const ExactTables& b) {
+    const SideIndex index(kHomePoints, TwoSidedTable::kCheckers);
+    for (std::uint32_t number = 1; number < index.size(); ++number) {
+      Position position{index.side(number), index.side(index.size() - number)};
+      position.roller.add(kOff, 9);
+      position.opponent.add(kOff, 9);
+      REQUIRE(a.two_sided->entry(position) == b.two_sided->entry(position));
+      REQUIRE(a.one_sided->race_outcomes(position) == b.one_sided->race_outcomes(position));
+    }
+  };
+  const ExactTables built = ExactTables::bear_offs(6, workers, cache);
+  REQUIRE(cache.has("one-sided-6"));
+  REQUIRE(cache.has("two-sided-6"));
+  check_same(built, ExactTables::bear_offs(6, workers, cache));
+  CHECK(reports.lines.empty());
+  std::string damaged = read_bytes(cache.file("two-sided-6"));
+  damaged[damaged.size() / 2] ^= 1;
+  write_bytes(cache.file("two-sided-6"), damaged);
+  check_same(built, ExactTables::bear_offs(6, workers, cache));
+  CHECK(reports.lines.size() == 1);
+  check_same(built, ExactTables::bear_offs(6, workers, cache));
+  CHECK(reports.lines.size() == 1);
+}
+
+}  // namespace sixfold

@@ -1,0 +1,79 @@
+#include <cstdio>
+#include <nlohmann/json.hpp>
+
+#include "exact/few_checkers.h"
+#include "rules/notation.h"
+#include "rules/plays.h"
+#include "rules/start.h"
+#include "study/json_report.h"
+#include "study/text_report.h"
+#include "tools/commands.h"
+#include "tools/evaluators.h"
+
+namespace sixfold::tools {
+namespace {
+
+/// The game's value for the player who won the opening roll, which is not doubles.
+OutcomeDistribution opening_winner(const SolvedGame& game) {
+  constexpr int kOpeningRolls = 15;
+  const OutcomeWorth money = SolvedGame::Settings().worth;
+  const Position start = start_position(game.checkers());
+  OutcomeDistribution mean;
+  PlayList plays;
+  for (const Roll roll : kRolls) {
+    if (roll.is_doubles()) continue;
+    generate_plays(start, roll, plays);
+    OutcomeDistribution best = reversed(game.outcomes(position_after(start, plays[0])));
+    for (const PlayKey play : plays) {
+      const OutcomeDistribution outcomes = reversed(game.outcomes(position_after(start, play)));
+      if (worth_of(outcomes, money) > worth_of(best, money)) best = outcomes;
+    }
+    best *= 1.0 / kOpeningRolls;
+    mean += best;
+  }
+  return mean;
+}
+
+std::optional<SolvedGame> solve(const SolveOptions& options) {
+  ProgressLine progress(options.quiet);
+  SolvedGame::Settings settings;
+  settings.checkers = options.checkers;
+  settings.stop = &interrupted();
+  settings.progress = [&](int sweeps, double change) {
+    char text[80];
+    std::snprintf(text, sizeof text, "sweep %d, largest change of a value %.1e (until %.0e)",
+                  sweeps, change, SolvedGame::kLastChange);
+    progress.show(text);
+  };
+  Workers workers(options.threads > 0 ? options.threads : available_threads());
+  return SolvedGame::solve(settings, workers);
+}
+
+}  // namespace
+
+int run_solve(const SolveOptions& options) {
+  TableCache cache = table_cache(options.cache);
+  Stopwatch watch;
+  std::optional<SolvedGame> game = SolvedGame::from_cache(options.checkers, cache);
+  const bool loaded = game.has_value();
+  if (!loaded) {
+    game = solve(options);
+    if (!game) return kInterrupted;
+    game->store(cache);
+  }
+  const Position start = start_position(options.checkers);
+  SolvedSummary summary;
+  summary.checkers = options.checkers;
+  summary.positions = game->positions();
+  summary.start = start;
+  summary.before_roll = game->outcomes(start);
+  summary.opening_winner = opening_winner(*game);
+  summary.seconds = watch.lap();
+  summary.loaded = loaded;
+  const std::string name = SolvedGame::cache_name(options.checkers);
+  if (cache.has(name)) summary.file = cache.file(name).string();
+  print(options.json ? solved_json(summary) + "\n" : solved_text(summary));
+  return kDone;
+}
+
+}  // namespace sixfold::tools
