@@ -1,77 +1,62 @@
-// How often intervals cover the truth, in games that are solved exactly: rollouts of many seeds,
-// by problem, trials, method and level. Run as: sixfold_coverage [ROLLOUTS [FIRST_SEED]]
+// How often intervals cover the truth in games that are solved exactly, over fresh seeds.
+// Run as: sixfold_coverage contact|bear-off TRIALS [ROLLOUTS [FIRST_SEED]]
 #include "statistical/coverage.h"
 
-#include <chrono>
-#include <cmath>
 #include <cstdio>
 #include <cstdlib>
-
-#include "rules/start.h"
 
 namespace {
 
 using namespace sixfold;
 
-struct MethodOfTrials {
-  const char* name;
-  bool stratified;
-  bool luck_control;
-  double half_width;
-};
+void print_row(const CoverageMethod& method, double level, const CoverageResult& result) {
+  std::printf("%-18s %2.0f%%", method.name.c_str(), 100.0 * level);
+  for (const Coverage& coverage : result.intervals) {
+    std::printf("  %5.2f%%", 100.0 * coverage.covering / coverage.rollouts);
+  }
+  std::printf("  %6.0f\n", result.mean_trials);
+  std::fflush(stdout);
+}
+
+void print_heading(const CoverageResult& result) {
+  std::printf("%-22s", "method, level");
+  for (const Coverage& coverage : result.intervals) std::printf(" %7s", coverage.what.c_str());
+  std::printf("  trials\n%-22s", "true probability");
+  for (const Coverage& coverage : result.intervals) {
+    coverage.probability > 0.0 ? std::printf("    %.3f", coverage.probability)
+                               : std::printf("%8s", "");
+  }
+  std::printf("\n");
+}
 
 }  // namespace
 
 int main(int argc, char** argv) {
-  const int rollouts = argc > 1 ? std::atoi(argv[1]) : 400;
-  const std::uint64_t first_seed = argc > 2 ? std::strtoull(argv[2], nullptr, 10) : 1'000'000;
+  if (argc < 3) {
+    std::fputs("usage: sixfold_coverage contact|bear-off TRIALS [ROLLOUTS [FIRST_SEED]]\n", stderr);
+    return 2;
+  }
+  const std::uint64_t trials = std::strtoull(argv[2], nullptr, 10);
+  const int rollouts = argc > 3 ? std::atoi(argv[3]) : 4000;
+  const std::uint64_t first_seed = argc > 4 ? std::strtoull(argv[4], nullptr, 10) : 1'000'000;
   Workers workers(available_threads());
-  TableCache cache;
-  ExactTables tables = ExactTables::bear_offs(kHomePoints, workers, cache);
-  SolvedGame::Settings two;
-  two.checkers = 2;
-  tables.game = std::make_shared<SolvedGame>(*SolvedGame::solve(two, workers));
-  const ExactPlayer player(tables);
-  const WrongEvaluator wrong(player);
-  const std::vector<CoverageProblem> problems{
-      coverage_problem("contact", player, start_position(2), "41", {"24/20 23/22", "24/23 23/19"}),
-      coverage_problem("bear-off", player, parse_position("6 5 3x2 / 6x2 4 2"), "21",
-                       {"3/off", "6/4 3/2"}),
-  };
-  const MethodOfTrials methods[] = {{"plain", false, false, 0.0},
-                                    {"stratified", true, false, 0.0},
-                                    {"luck", false, true, 0.0},
-                                    {"both", true, true, 0.0},
-                                    {"half-width", true, true, 0.02}};
-  for (const CoverageProblem& problem : problems) {
-    std::printf("\n%s: %s\n", problem.name.c_str(), position_text(problem.position).c_str());
-    for (const std::uint64_t trials : {36u, 144u, 1296u}) {
-      for (const MethodOfTrials& method : methods) {
-        for (const double level : {0.95, 0.99}) {
-          CoverageSettings settings;
-          settings.rollouts = rollouts;
-          settings.first_seed = first_seed;
-          settings.rollout.trials = trials;
-          settings.rollout.confidence = level;
-          settings.rollout.stratified = method.stratified;
-          settings.rollout.luck_control = method.luck_control;
-          settings.rollout.half_width = method.half_width;
-          settings.rollout.most_trials = 8 * trials;
-          settings.rollout.threads = available_threads();
-          const auto start = std::chrono::steady_clock::now();
-          const auto found = measure_coverage(problem, player, wrong, settings);
-          std::printf("%5d %-10s %.2f ", static_cast<int>(trials), method.name, level);
-          for (const Coverage& coverage : found) {
-            std::printf(" %s", coverage.what.c_str());
-            if (coverage.probability > 0.0) std::printf("(%.3f)", coverage.probability);
-            std::printf(" %.4f", static_cast<double>(coverage.covering) / coverage.rollouts);
-          }
-          std::printf(
-              "  %.1fs\n",
-              std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-          std::fflush(stdout);
-        }
-      }
+  const ExactPlayer player = coverage_player(workers);
+  for (const CoverageProblem& problem : coverage_problems(player)) {
+    if (problem.name != argv[1]) continue;
+    std::printf("%s, %s, %d trials, %d rollouts from seed %d\n", problem.name.c_str(),
+                position_text(problem.position).c_str(), static_cast<int>(trials), rollouts,
+                static_cast<int>(first_seed));
+    bool first = true;
+    for (const CoverageMethod& method : kCoverageMethods) {
+      const std::array levels{0.95, 0.99};
+      std::array<CoverageResult, 2> results;
+      workers.for_each(levels.size(), [&](std::size_t i) {
+        results[i] =
+            measure_coverage(problem, player, method, {trials, levels[i], rollouts, first_seed});
+      });
+      if (first) print_heading(results[0]);
+      first = false;
+      for (std::size_t i = 0; i < levels.size(); ++i) print_row(method, levels[i], results[i]);
     }
   }
 }

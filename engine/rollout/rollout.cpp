@@ -9,6 +9,7 @@
 #include "exact/workers.h"
 #include "rollout/dice_plan.h"
 #include "rollout/random_stream.h"
+#include "rules/game_result.h"
 
 namespace sixfold {
 namespace {
@@ -16,6 +17,10 @@ namespace {
 constexpr std::uint64_t kFewestBlocks = 6;
 /// With a wanted half-width, contenders go on by this share of the trials they have.
 constexpr double kGrowth = 0.5;
+/// Looking at errors to decide when to stop favours moments at which they look small. Half-widths
+/// are longer by this share divided by the blocks at the first look, so that intervals cover as
+/// often as they say (bench/coverage measures it).
+constexpr double kStoppingShare = 0.5;
 /// A play is out of contention when zero is this many half-widths below its cost.
 constexpr double kContention = 2.0;
 
@@ -26,13 +31,13 @@ constexpr int kBootstrapDraws = 2000;
 struct PlayBlocks {
   PlayKey play;
   Position after;
-  std::vector<OutcomeDistribution> blocks;
+  std::vector<BlockMeans> blocks;
 };
 
-std::vector<double> worths(std::span<const OutcomeDistribution> blocks, const OutcomeWorth& worth) {
+std::vector<double> worths(std::span<const BlockMeans> blocks, const OutcomeWorth& worth) {
   std::vector<double> values;
   values.reserve(blocks.size());
-  for (const OutcomeDistribution& block : blocks) values.push_back(worth_of(block, worth));
+  for (const BlockMeans& block : blocks) values.push_back(worth_of(block.outcomes, worth));
   return values;
 }
 
@@ -82,14 +87,21 @@ class Rollout {
     rules_.known_ends = settings.known_ends;
     rules_.lookahead = settings.lookahead;
     rules_.truncate = settings.truncate;
-    for (const PlayKey play : plays) plays_.push_back({play, position_after(position, play), {}});
+    for (const PlayKey play : plays) {
+      plays_.push_back({play, position_after(position, play), {}});
+      all_known_ = all_known_ && is_known(plays_.back().after);
+    }
   }
 
   RolloutResult run() {
     std::vector<std::size_t> everyone(plays_.size());
     std::iota(everyone.begin(), everyone.end(), std::size_t{0});
-    extend(everyone, whole_blocks(settings_.trials) / kBlockTrials);
-    if (settings_.half_width > 0.0) narrow();
+    const std::uint64_t blocks = whole_blocks(settings_.trials) / kBlockTrials;
+    extend(everyone, blocks);
+    if (settings_.half_width > 0.0) {
+      widening_ = 1.0 + kStoppingShare / static_cast<double>(blocks);
+      narrow();
+    }
     RolloutResult result;
     result.interrupted = stopped();
     const bool enough = std::all_of(plays_.begin(), plays_.end(), [](const PlayBlocks& play) {
@@ -141,8 +153,7 @@ class Rollout {
       double widest = 0.0;
       for (std::size_t c = 0; c < values.size(); ++c) {
         if (c == best) continue;
-        const Estimate cost =
-            estimate_from_blocks(paired_differences(values[best], values[c]), settings_.confidence);
+        const Estimate cost = cost_from(paired_differences(values[best], values[c]));
         if (cost.mean > kContention * cost.half_width) continue;
         still.push_back(contenders[c]);
         widest = std::max(widest, cost.half_width);
@@ -156,6 +167,26 @@ class Rollout {
     }
   }
 
+  [[nodiscard]] bool is_known(const Position& after) const {
+    return game_over(after) || (rules_.known_ends && rules_.player->known(after));
+  }
+
+  [[nodiscard]] Estimate cost_from(std::span<const double> differences) const {
+    constexpr auto kWin = static_cast<std::size_t>(Outcome::kWinSingle);
+    const double jump = rules_.worth[kWin] - rules_.worth[kWin - 1];
+    Estimate cost =
+        all_known_ ? estimate_from_blocks(differences, settings_.confidence)
+                   : difference_from_blocks(differences, jump, kBlockTrials, settings_.confidence);
+    cost.half_width *= widening_;
+    return cost;
+  }
+
+  /// Whether trials after a play end in outcome `o` or not, neither being certain.
+  [[nodiscard]] bool is_open(const Position& after, std::size_t o) const {
+    const unsigned theirs = 1u << (kOutcomeCount - 1 - o);
+    return rules_.truncate == 0 && !is_known(after) && (possible_outcomes(after) & theirs) != 0;
+  }
+
   [[nodiscard]] RolledPlay estimates_of(const PlayBlocks& play) const {
     RolledPlay rolled;
     rolled.play = play.play;
@@ -163,12 +194,21 @@ class Rollout {
     OutcomeDistribution means;
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
       std::vector<double> values;
-      for (const OutcomeDistribution& block : play.blocks) values.push_back(block[o]);
-      rolled.outcomes[o] = estimate_from_blocks(values, settings_.confidence);
+      std::vector<double> luck;
+      for (const BlockMeans& block : play.blocks) {
+        values.push_back(block.outcomes[o]);
+        luck.push_back(block.luck[o]);
+      }
+      rolled.outcomes[o] =
+          is_open(play.after, o)
+              ? probability_from_blocks(values, luck, kBlockTrials, settings_.confidence)
+              : estimate_from_blocks(values, settings_.confidence);
+      rolled.outcomes[o].half_width *= widening_;
     }
     settle(rolled.outcomes);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) means[o] = rolled.outcomes[o].mean;
     rolled.equity = estimate_from_blocks(worths(play.blocks, rules_.worth), settings_.confidence);
+    rolled.equity.half_width *= widening_;
     rolled.equity.mean = worth_of(means, rules_.worth);
     return rolled;
   }
@@ -195,7 +235,7 @@ class Rollout {
     const double best_shift = rolled[best].equity.mean - mean_of(values[best]);
     for (std::size_t i = 0; i < rolled.size(); ++i) {
       rolled[i].best_probability = chances[i];
-      rolled[i].cost = estimate_from_blocks(costs[i], settings_.confidence);
+      if (i != best) rolled[i].cost = cost_from(costs[i]);
       // Settling rare outcomes has moved equities a little; costs move with them.
       if (i != best) {
         rolled[i].cost.mean += best_shift - (rolled[i].equity.mean - mean_of(values[i]));
@@ -242,6 +282,8 @@ class Rollout {
   TrialRules rules_;
   Workers workers_;
   std::vector<PlayBlocks> plays_;
+  bool all_known_ = true;  ///< Nothing is left to chance after any play.
+  double widening_ = 1.0;  ///< Of all half-widths, for having looked at them.
   std::atomic<std::uint64_t> done_{0};
   std::uint64_t planned_ = 0;
 };

@@ -1,5 +1,6 @@
 #include "rollout/statistics.h"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -69,6 +70,49 @@ Estimate estimate_from_blocks(std::span<const double> blocks, double confidence)
   estimate.standard_error = std::sqrt(squares / (n - 1.0) / n);
   estimate.half_width =
       estimate.standard_error * student_quantile(0.5 + 0.5 * confidence, blocks.size() - 1);
+  return estimate;
+}
+
+double rare_case_arm(double cases, double trials, double confidence) {
+  /// From so many cases on, the spread of the blocks is trusted.
+  constexpr double kFewCases = 20.0;
+  const double share = std::clamp(cases / trials, 0.0, 1.0);
+  const double z = normal_quantile(0.5 + 0.5 * confidence);
+  const double centre = (trials * share + 0.5 * z * z) / (trials + z * z);
+  if (trials * std::min(centre, 1.0 - centre) >= kFewCases) return 0.0;
+  return std::abs(centre - share) +
+         z * std::sqrt(trials * share * (1.0 - share) + 0.25 * z * z) / (trials + z * z);
+}
+
+Estimate probability_from_blocks(std::span<const double> blocks, std::span<const double> luck,
+                                 std::uint64_t block_trials, double confidence) {
+  Estimate estimate = estimate_from_blocks(blocks, confidence);
+  const auto trials = static_cast<double>(blocks.size() * block_trials);
+  const double arm = rare_case_arm(estimate.mean * trials, trials, confidence);
+  if (arm == 0.0) return estimate;
+  double luck_variance = 0.0;  // Of one trial; its mean is zero by construction.
+  for (const double value : luck) {
+    luck_variance +=
+        value * value * static_cast<double>(block_trials) / static_cast<double>(luck.size());
+  }
+  // Nearer to one half than the estimate, as Wilson's centre is.
+  const double share = std::clamp(estimate.mean, 0.0, 1.0);
+  const double likely = 0.5 * (std::max(0.0, share - arm) + std::min(1.0, share + arm));
+  const double explained = std::min(1.0, luck_variance / (likely * (1.0 - likely)));
+  estimate.half_width = std::max(estimate.half_width, std::sqrt(1.0 - explained) * arm);
+  return estimate;
+}
+
+Estimate difference_from_blocks(std::span<const double> differences, double jump,
+                                std::uint64_t block_trials, double confidence) {
+  Estimate estimate = estimate_from_blocks(differences, confidence);
+  const auto differing = static_cast<std::size_t>(std::count_if(
+      differences.begin(), differences.end(), [](double value) { return value != 0.0; }));
+  if (differing == differences.size()) return estimate;
+  const double arm =
+      rare_case_arm(static_cast<double>(differing),
+                    static_cast<double>(differences.size() * block_trials), confidence);
+  estimate.half_width = std::max(estimate.half_width, jump * arm);
   return estimate;
 }
 

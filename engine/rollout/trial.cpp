@@ -35,15 +35,15 @@ class Trial {
   Trial(const TrialRules& rules, ChoiceScratch& scratch) noexcept
       : rules_(rules), opponents_worth_(opponents_worth(rules.worth)), scratch_(scratch) {}
 
-  /// The outcome, adjusted for luck, from the viewpoint of the player who is not on roll.
-  [[nodiscard]] OutcomeDistribution play(Position position, TrialDice& dice) noexcept {
+  /// The outcome and the luck, from the viewpoint of the player who is not on roll.
+  [[nodiscard]] BlockMeans play(Position position, TrialDice& dice) noexcept {
     OutcomeDistribution luck;
     bool mine = false;
     for (int ply = 0;; ++ply) {
       if (const auto end = ended(position, ply)) {
         OutcomeDistribution outcome = mine ? *end : reversed(*end);
         outcome -= luck;
-        return outcome;
+        return {outcome, luck};
       }
       const OutcomeWorth& worth = mine ? rules_.worth : opponents_worth_;
       const Roll roll = dice.next();
@@ -86,18 +86,21 @@ class Trial {
 
 }  // namespace
 
-OutcomeDistribution play_block(const TrialRules& rules, const Position& position,
-                               std::uint64_t block, ChoiceScratch& scratch) noexcept {
+BlockMeans play_block(const TrialRules& rules, const Position& position, std::uint64_t block,
+                      ChoiceScratch& scratch) noexcept {
   const DicePlan plan(rules.seed, block);
   Trial trial(rules, scratch);
-  OutcomeDistribution sum;
+  BlockMeans sum;
   for (std::size_t i = 0; i < kBlockTrials; ++i) {
     const std::uint64_t number = block * kBlockTrials + i;
     TrialDice dice =
         rules.stratified ? TrialDice(rules.seed, number, plan) : TrialDice(rules.seed, number);
-    sum += trial.play(position, dice);
+    const BlockMeans one = trial.play(position, dice);
+    sum.outcomes += one.outcomes;
+    sum.luck += one.luck;
   }
-  sum *= 1.0 / static_cast<double>(kBlockTrials);
+  sum.outcomes *= 1.0 / static_cast<double>(kBlockTrials);
+  sum.luck *= 1.0 / static_cast<double>(kBlockTrials);
   return sum;
 }
 

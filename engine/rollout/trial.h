@@ -24,6 +24,12 @@ struct TrialRules {
   int truncate = 0;          ///< Plies after which the evaluator's value ends the trial; 0: never.
 };
 
+/// The means of a block's trials, from the viewpoint of the player whose play is rolled out.
+struct BlockMeans {
+  OutcomeDistribution outcomes;  ///< Adjusted for luck.
+  OutcomeDistribution luck;      ///< What was taken out; sums to 0.
+};
+
 /// The mean outcome of block `block`, from the viewpoint of the player who has just moved and left
 /// `position` to his opponent. The luck of each roll (the evaluator's value after the best play for
 /// the roll that occurred, less the mean of that over all 36) has mean zero by construction for
@@ -31,7 +37,7 @@ struct TrialRules {
 /// variance gone. The dice depend on the seed and block alone: all plays of a decision share them.
 /// Source: Montgomery D., Variance reduction, c. 2000; control variates as in Glasserman P., Monte
 /// Carlo Methods in Financial Engineering, 2004, section 4.1.
-[[nodiscard]] OutcomeDistribution play_block(const TrialRules& rules, const Position& position,
-                                             std::uint64_t block, ChoiceScratch& scratch) noexcept;
+[[nodiscard]] BlockMeans play_block(const TrialRules& rules, const Position& position,
+                                    std::uint64_t block, ChoiceScratch& scratch) noexcept;
 
 }  // namespace sixfold

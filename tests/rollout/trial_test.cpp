@@ -24,7 +24,7 @@ std::vector<OutcomeDistribution> blocks_of(const TrialRules& rules, const Positi
   ChoiceScratch scratch;
   std::vector<OutcomeDistribution> blocks;
   for (std::uint64_t block = 0; block < count; ++block) {
-    blocks.push_back(play_block(rules, position, block, scratch));
+    blocks.push_back(play_block(rules, position, block, scratch).outcomes);
   }
   return blocks;
 }
@@ -184,7 +184,7 @@ TEST_CASE("A truncated trial ends with the evaluator's value, turned to the righ
   ChoiceScratch scratch;
   for (int plies = 1; plies <= 4; ++plies) {
     rules.truncate = plies;
-    const OutcomeDistribution mean = play_block(rules, parse_position("24x2 / 24x2"), 3, scratch);
+    const OutcomeDistribution mean = play_block(rules, parse_position("24x2 / 24x2"), 3, scratch).outcomes;
     // After an odd number of plies the player whose trial it is has the roll, and so wins.
     CHECK(mean.win_probability() == Approx(plies % 2));
   }

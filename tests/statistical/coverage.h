@@ -5,13 +5,18 @@
 /// fixed seeds and by bench/coverage with more of them.
 #pragma once
 
+#include <algorithm>
+#include <bit>
+#include <cmath>
 #include <string>
 #include <vector>
 
 #include "equity/score.h"
 #include "exact/exact_tables.h"
 #include "rollout/rollout.h"
+#include "rules/game_result.h"
 #include "rules/notation.h"
+#include "rules/start.h"
 
 namespace sixfold {
 
@@ -32,6 +37,16 @@ class ExactPlayer final : public Evaluator {
  private:
   ExactTables tables_;
 };
+
+/// A player who knows games of two checkers and bear-offs of six.
+inline ExactPlayer coverage_player(Workers& workers) {
+  TableCache cache;
+  ExactTables tables = ExactTables::bear_offs(kHomePoints, workers, cache);
+  SolvedGame::Settings two;
+  two.checkers = 2;
+  tables.game = std::make_shared<SolvedGame>(*SolvedGame::solve(two, workers));
+  return ExactPlayer(std::move(tables));
+}
 
 /// Wrong on purpose: a third of each value is made up, the same for the same position.
 class WrongEvaluator final : public Evaluator {
@@ -76,6 +91,25 @@ class WrongEvaluator final : public Evaluator {
   const Evaluator& truth_;
 };
 
+/// Knows nothing: every outcome that the rules allow is equally likely.
+class IgnorantEvaluator final : public Evaluator {
+ public:
+  [[nodiscard]] OutcomeDistribution evaluate(const Position& position) const noexcept override {
+    const unsigned possible = possible_outcomes(position);
+    OutcomeDistribution outcomes;
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      if ((possible >> o & 1u) != 0) outcomes[o] = 1.0 / std::popcount(possible);
+    }
+    return outcomes;
+  }
+  void evaluate_children(const Position& parent, std::span<const PlayKey> plays,
+                         std::span<OutcomeDistribution> outcomes) const noexcept override {
+    for (std::size_t i = 0; i < plays.size(); ++i) {
+      outcomes[i] = reversed(evaluate(position_after(parent, plays[i])));
+    }
+  }
+};
+
 /// Two plays of a roll, and the truth about them.
 struct CoverageProblem {
   std::string name;
@@ -83,13 +117,17 @@ struct CoverageProblem {
   std::vector<PlayKey> plays;
   std::vector<OutcomeDistribution> truths;  ///< For the player who makes the play.
   std::vector<double> equities;             ///< At money.
+  double spread = 1.0;                      ///< A plausible half-width of the cost at 36 trials.
+  /// On common dice most games end alike after both plays: a cost rests on few trials.
+  bool rarely_differ = false;
 };
 
 /// `plays` in standard notation. REQUIRES: the player knows all positions of the game.
 inline CoverageProblem coverage_problem(const std::string& name, const Evaluator& player,
                                         const Position& position, std::string_view dice,
-                                        std::initializer_list<const char*> plays) {
-  CoverageProblem problem{name, position, {}, {}, {}};
+                                        std::initializer_list<const char*> plays, double spread,
+                                        bool rarely_differ) {
+  CoverageProblem problem{name, position, {}, {}, {}, spread, rarely_differ};
   const OutcomeWorth money = parse_score("money").worth;
   for (const char* text : plays) {
     const PlayKey play = parse_play(position, parse_roll(dice), text);
@@ -100,6 +138,32 @@ inline CoverageProblem coverage_problem(const std::string& name, const Evaluator
   return problem;
 }
 
+/// Full contact with gammons and backgammons, and a bear-off. REQUIRES: the player knows both.
+inline std::vector<CoverageProblem> coverage_problems(const Evaluator& player) {
+  return {coverage_problem("contact", player, start_position(2), "41",
+                           {"24/20 23/22", "24/23 23/19"}, 0.6, false),
+          coverage_problem("bear-off", player, parse_position("6 5 3x2 / 6x2 4 2"), "21",
+                           {"3/off", "6/4 3/2"}, 0.15, true)};
+}
+
+/// A way to roll out.
+struct CoverageMethod {
+  std::string name;
+  bool stratified = false;
+  bool luck_control = false;
+  bool ignorant = false;    ///< The luck's baseline is ignorant rather than wrong.
+  double half_width = 0.0;  ///< At 36 trials; falls with the root of more.
+};
+
+inline const std::vector<CoverageMethod> kCoverageMethods{
+    {"plain", false, false, false, 0.0},
+    {"stratified", true, false, false, 0.0},
+    {"luck", false, true, false, 0.0},
+    {"stratified, luck", true, true, false, 0.0},
+    {"ignorant luck", true, true, true, 0.0},
+    {"half-width", true, true, false, 0.75},
+    {"half-width, plain", false, false, false, 0.75}};
+
 /// How many of so many intervals cover; outcomes with a probability over .01 alone are looked at.
 struct Coverage {
   std::string what;          ///< "equity", "cost", or an outcome with its probability
@@ -109,20 +173,41 @@ struct Coverage {
 };
 
 struct CoverageSettings {
-  RolloutSettings rollout;
+  std::uint64_t trials = 36;
+  double confidence = 0.95;
   int rollouts = 400;
   std::uint64_t first_seed = 1;
 };
 
+struct CoverageResult {
+  std::vector<Coverage> intervals;
+  double mean_trials = 0.0;  ///< Of the first play.
+};
+
 /// Rolls out a problem's plays with one seed after another. The equity and outcomes are those of
 /// the first play.
-inline std::vector<Coverage> measure_coverage(const CoverageProblem& problem,
-                                              const Evaluator& player, const Evaluator& baseline,
-                                              const CoverageSettings& settings) {
+inline CoverageResult measure_coverage(const CoverageProblem& problem, const Evaluator& player,
+                                       const CoverageMethod& method,
+                                       const CoverageSettings& settings) {
   static constexpr const char* kNames[] = {"lose bg", "lose g", "lose", "win", "win g", "win bg"};
   constexpr double kRare = 0.01;
   const Score money = parse_score("money");
-  std::vector<Coverage> result{{"equity", 0.0, 0, 0}, {"cost", 0.0, 0, 0}};
+  const WrongEvaluator wrong(player);
+  const IgnorantEvaluator ignorant;
+  RolloutSettings one;
+  one.trials = settings.trials;
+  one.confidence = settings.confidence;
+  one.stratified = method.stratified;
+  one.luck_control = method.luck_control;
+  one.half_width =
+      method.half_width * problem.spread * std::sqrt(36.0 / static_cast<double>(settings.trials));
+  one.most_trials = 8 * settings.trials;
+  one.threads = 1;
+  one.player = &player;
+  one.known_ends = false;
+  CoverageResult all;
+  std::vector<Coverage>& result = all.intervals;
+  result = {{"equity", 0.0, 0, 0}, {"cost", 0.0, 0, 0}};
   for (std::size_t o = 0; o < kOutcomeCount; ++o) {
     const double probability = problem.truths[0][o];
     if (probability > kRare && probability < 1.0) result.push_back({kNames[o], probability, 0, 0});
@@ -133,11 +218,10 @@ inline std::vector<Coverage> measure_coverage(const CoverageProblem& problem,
     if (std::abs(estimate.mean - truth) <= estimate.half_width + 1e-9) ++coverage.covering;
   };
   for (int i = 0; i < settings.rollouts; ++i) {
-    RolloutSettings one = settings.rollout;
     one.seed = settings.first_seed + static_cast<std::uint64_t>(i);
-    one.player = &player;
-    one.known_ends = false;
-    const RolloutResult rolled = roll_out(baseline, problem.position, problem.plays, money, one);
+    const RolloutResult rolled =
+        method.ignorant ? roll_out(ignorant, problem.position, problem.plays, money, one)
+                        : roll_out(wrong, problem.position, problem.plays, money, one);
     for (std::size_t place = 0; place < rolled.plays.size(); ++place) {
       const RolledPlay& play = rolled.plays[place];
       const bool first = play.play == problem.plays[0];
@@ -145,6 +229,7 @@ inline std::vector<Coverage> measure_coverage(const CoverageProblem& problem,
         count(result[1], play.cost,
               problem.equities[first ? 1 : 0] - problem.equities[first ? 0 : 1]);
       if (!first) continue;
+      all.mean_trials += static_cast<double>(play.trials) / settings.rollouts;
       count(result[0], play.equity, problem.equities[0]);
       for (std::size_t c = 2; c < result.size(); ++c) {
         const auto o = static_cast<std::size_t>(
@@ -153,7 +238,7 @@ inline std::vector<Coverage> measure_coverage(const CoverageProblem& problem,
       }
     }
   }
-  return result;
+  return all;
 }
 
 }  // namespace sixfold

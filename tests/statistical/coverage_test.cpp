@@ -1,0 +1,105 @@
+// Intervals cover exactly known values as often as they say: 400 fixed seeds each. bench/coverage
+// does the same with more seeds.
+#include "statistical/coverage.h"
+
+#include <catch2/catch.hpp>
+
+namespace sixfold {
+namespace {
+
+constexpr int kRollouts = 400;
+
+const Evaluator& exact_player() {
+  static const ExactPlayer player = [] {
+    Workers workers(available_threads());
+    return coverage_player(workers);
+  }();
+  return player;
+}
+
+/// The fewest and the most of 400 that the binomial distribution gives with 99.9% probability.
+struct Band {
+  int fewest;
+  int most;
+};
+Band band(double level) {
+  // The tails below and above hold at most .0005 each.
+  const auto tail = [&](bool lower) {
+    double sum = 0.0;
+    for (int k = lower ? 0 : kRollouts; lower ? k <= kRollouts : k >= 0; k += lower ? 1 : -1) {
+      sum += std::exp(std::lgamma(kRollouts + 1.0) - std::lgamma(k + 1.0) -
+                      std::lgamma(kRollouts - k + 1.0) + k * std::log(level) +
+                      (kRollouts - k) * std::log1p(-level));
+      if (sum > 0.0005) return k;
+    }
+    return -1;
+  };
+  return {tail(true), tail(false)};
+}
+
+void check_coverage(const CoverageProblem& problem, std::uint64_t trials) {
+  // So many cases expected in the trials of a play make an outcome frequent.
+  constexpr double kFrequent = 24.0;
+  struct Job {
+    const CoverageMethod* method;
+    double level;
+    CoverageResult result;
+  };
+  std::vector<Job> jobs;
+  for (const CoverageMethod& method : kCoverageMethods) {
+    for (const double level : {0.95, 0.99}) jobs.push_back({&method, level, {}});
+  }
+  Workers workers(available_threads());
+  workers.for_each(jobs.size(), [&](std::size_t i) {
+    const CoverageSettings settings{trials, jobs[i].level, kRollouts, 1};
+    jobs[i].result = measure_coverage(problem, exact_player(), *jobs[i].method, settings);
+  });
+  for (const Job& job : jobs) {
+    const Band expected = band(job.level);
+    for (const Coverage& coverage : job.result.intervals) {
+      INFO(problem.name << ", " << trials << " trials, " << job.method->name << ", level "
+                        << job.level << ": " << coverage.what << " " << coverage.probability
+                        << " covered in " << coverage.covering << " of " << coverage.rollouts
+                        << ", expected " << expected.fewest << " to " << expected.most);
+      REQUIRE(coverage.rollouts == kRollouts);
+      CHECK(coverage.covering >= expected.fewest);
+      // Rare outcomes have wider intervals, on purpose: see statistics.h.
+      const double rarer = std::min(coverage.probability, 1.0 - coverage.probability);
+      const bool rare =
+          coverage.probability > 0.0
+              ? rarer * static_cast<double>(trials) < kFrequent
+              : coverage.what == "cost" && problem.rarely_differ && !job.method->luck_control;
+      if (!rare) CHECK(coverage.covering <= expected.most);
+    }
+  }
+}
+
+}  // namespace
+
+TEST_CASE("The band of 400 intervals at 95% is the published one") {
+  // 364 to 393 of 400: a normal approximation gives 365.7 to 394.3.
+  CHECK(band(0.95).fewest == 364);
+  CHECK(band(0.95).most == 393);
+}
+
+TEST_CASE("Intervals of 36 trials cover the truth in full contact", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[0], 36);
+}
+
+TEST_CASE("Intervals of 144 trials cover the truth in full contact", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[0], 144);
+}
+
+TEST_CASE("Intervals of 36 trials cover the truth in a bear-off", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[1], 36);
+}
+
+TEST_CASE("Intervals of 144 trials cover the truth in a bear-off", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[1], 144);
+}
+
+TEST_CASE("Intervals of 1296 trials cover the truth in a bear-off", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[1], 1296);
+}
+
+}  // namespace sixfold
