@@ -66,6 +66,29 @@ void games(const Evaluator& evaluator) {
   chosen.print("plays");
 }
 
+/// Numbers, too, are the same to the bit: the tables use neither threads' order nor contraction.
+void exact(int threads) {
+  Workers workers(threads);
+  TableCache cache;
+  ExactTables tables = ExactTables::bear_offs(kHomePoints, workers, cache);
+  SolvedGame::Settings one_checker;
+  tables.game = std::make_shared<SolvedGame>(*SolvedGame::solve(one_checker, workers));
+  Hash hash;
+  const SideIndex index(kHomePoints, TwoSidedTable::kCheckers);
+  for (std::uint32_t mine = 1; mine < index.size(); ++mine) {
+    Position position{index.side(mine), index.side(index.size() - mine)};
+    for (Side* side : {&position.roller, &position.opponent}) {
+      side->add(kOff, kMaxCheckers - side->total());
+    }
+    hash.add(tables.two_sided->entry(position).centred);
+    hash.add(*tables.exact(position));
+    hash.add(*tables.race(position));
+  }
+  tables.game->for_each_position(
+      [&](const Position& position) { hash.add(tables.game->outcomes(position)); });
+  hash.print("exact");
+}
+
 void trials(const Evaluator& evaluator, int threads) {
   RolloutSettings settings;
   settings.trials = 72;
@@ -96,9 +119,11 @@ int main(int argc, char** argv) {
   try {
     const NetworkEvaluator evaluator(load_network(argv[1]).networks,
                                      instruction_set_named(argv[2]));
+    const int threads = std::atoi(argv[3]);
     tree();
     games(evaluator);
-    trials(evaluator, std::atoi(argv[3]));
+    trials(evaluator, threads);
+    exact(threads);
   } catch (const InputError& error) {
     std::fprintf(stderr, "sixfold_signature: %s\n", error.what());
     return 1;

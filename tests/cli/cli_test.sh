@@ -7,6 +7,7 @@ scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 failures=0
 cd "$scratch" || exit 1
+export XDG_CACHE_HOME="$scratch/cache"
 
 fail() {
   echo "FAILED: $1"
@@ -78,6 +79,40 @@ grep -q '"id":null,"error":"requests line 3: not JSON' <(line 3) || fail "reques
 grep -q '"id":4,"error":.*not a roll' <(line 4) || fail "request 4: $(line 4)"
 grep -q '"id":5,"error":.*unknown field' <(line 5) || fail "request 5: $(line 5)"
 grep -q '"id":6,.*"outcomes"' <(line 6) || fail "request 6: $(line 6)"
+
+# Exact tables: computed once, kept in the cache, never trusted when damaged.
+tables=$XDG_CACHE_HOME/sixfold
+bear_off="5 2 / 4 1"
+[ -s "$tables/two-sided-6.table" ] && [ -s "$tables/one-sided-6.table" ] || fail "no tables are kept"
+expect 0 '"method":"exact"' '"double, take"' -- "$tool" evaluate --position "$bear_off" --json
+expect 0 '"method":"race table"' -- "$tool" evaluate --position "6x15 / 6x15" --json
+expect 0 '"method":"exact"' -- "$tool" evaluate --position "24 23 / 24 23" --checkers 2 --json
+expect 0 "Exact values" -- "$tool" evaluate --position "24 / 24" --checkers 1 --dice 31 --score dmp
+expect 0 '"method":"network"' "see \`sixfold solve\`" -- \
+  "$tool" evaluate --position "24 23 22 / 24 23 22" --checkers 3 --json
+expect 0 "± 0.0000" -- "$tool" rollout --position "$bear_off" --dice 31 --trials 36
+expect 0 "positions, cubeless money play, solved in" "opening winner" -- "$tool" solve --checkers 2
+expect 0 "loaded in" -- "$tool" solve --checkers 2
+expect 0 '"schema":"sixfold.solution/1"' '"positions":601' -- "$tool" solve --checkers 1 --json
+"$tool" evaluate --position "$bear_off" --json >right
+printf 'x' | dd of="$tables/two-sided-6.table" bs=1 seek=100000 conv=notrunc 2>/dev/null
+"$tool" evaluate --position "$bear_off" --json >mended 2>message
+cmp -s right mended || fail "a damaged table changes values"
+[ "$(grep -c "two-sided-6.table is not used, since it is damaged" message)" -eq 1 ] ||
+  fail "a damaged table is not reported once: $(cat message)"
+"$tool" evaluate --position "$bear_off" --json 2>message >/dev/null
+[ -s message ] && fail "a damaged table is not mended: $(cat message)"
+echo foreign >"$tables/one-sided-6.table"
+expect 0 "one-sided-6.table is not used" '"method":"exact"' -- \
+  "$tool" evaluate --position "$bear_off" --json
+touch in_the_way
+"$tool" evaluate --position "$bear_off" --cache in_the_way --json >unkept 2>message
+cmp -s right unkept || fail "values differ without a cache"
+[ "$(grep -c "works without storing tables" message)" -eq 1 ] ||
+  fail "a cache that can't be written is not reported once: $(cat message)"
+expect 2 -- "$tool" solve --checkers 4
+expect 2 -- "$tool" evaluate --position "$bear_off" --race-points 11
+expect 1 "more than 2 checkers" -- "$tool" evaluate --position "24 23 22 / 24 23" --checkers 2
 
 # Bad input says what, where and what was expected.
 expect 1 "position, character" "out of range" "expected 1 to 24" -- \

@@ -3,6 +3,7 @@
 
 #include <fcntl.h>
 #include <sys/wait.h>
+#include <stdlib.h>
 #include <unistd.h>
 
 #include <catch2/catch.hpp>
@@ -46,6 +47,7 @@ struct Streams {
   ::dup2(::open(streams.input.c_str(), O_RDONLY), STDIN_FILENO);
   ::dup2(::open(streams.output.c_str(), kWrite, 0600), STDOUT_FILENO);
   ::dup2(::open(errors.c_str(), kWrite, 0600), STDERR_FILENO);
+  ::setenv("XDG_CACHE_HOME", (fs::temp_directory_path() / "sixfold-tests").c_str(), 1);
   ::execv(program.c_str(), pointers.data());
   ::_exit(127);
 }
