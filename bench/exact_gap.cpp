@@ -80,16 +80,24 @@ class Gap {
 
 void own_play(const Evaluator& net, const ExactTables& tables, int checkers) {
   constexpr std::uint64_t kGames = 20'000;
-  Gap gap(net, tables);
+  Gap all(net, tables);
+  Gap contact(net, tables);
+  Gap race(net, tables);
   for (std::uint64_t game = 0; game < kGames; ++game) {
     RandomStream dice(2, game);
     Position position = start_position(checkers);
     while (!game_over(position)) {
-      gap.add_value(position);
-      position = gap.add_decision(position, dice.roll());
+      const Roll roll = dice.roll();
+      Gap& part = is_race(position) ? race : contact;
+      all.add_value(position);
+      part.add_value(position);
+      part.add_decision(position, roll);
+      position = all.add_decision(position, roll);
     }
   }
-  gap.print("in its own play");
+  all.print("in its own play");
+  contact.print("... with contact");
+  race.print("... races");
 }
 
 void all_positions(const Evaluator& net, const ExactTables& tables) {

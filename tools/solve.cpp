@@ -42,7 +42,7 @@ std::optional<SolvedGame> solve(const SolveOptions& options) {
   settings.progress = [&](int sweeps, double change) {
     char text[80];
     std::snprintf(text, sizeof text, "sweep %d, largest change of a value %.1e (until %.0e)",
-                  sweeps, change, SolvedGame::kLastChange);
+                  sweeps, change, SolvedGame::Settings().last_change);
     progress.show(text);
   };
   Workers workers(options.threads > 0 ? options.threads : available_threads());

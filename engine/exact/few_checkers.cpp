@@ -106,7 +106,7 @@ class FewCheckersSolver {
     while (true) {
       const double gain = sweep(equities_, [this](auto&&... at) { return improved(at...); });
       if (stopped()) return std::nullopt;
-      if (gain < SolvedGame::kLastChange) break;
+      if (gain < settings_.last_change) break;
       for (int i = 0; i < kMostFixedSweeps; ++i) {
         const double change =
             sweep(equities_, [this](auto&&... at) { return expected(equities_, at...); });
@@ -128,7 +128,7 @@ class FewCheckersSolver {
           [&](std::size_t place, Outcome outcome) { values[place] = certain(outcome); });
     }
     double change = 1.0;
-    while (change >= SolvedGame::kLastChange) {
+    while (change >= settings_.last_change) {
       change = sweep(outcomes, [&](auto&&... at) { return expected(outcomes, at...); });
       if (stopped()) return std::nullopt;
     }

@@ -28,13 +28,12 @@ namespace sixfold {
 class SolvedGame {
  public:
   static constexpr int kMostCheckers = 3;
-  /// Sweeps go on until no value changes by more. Changes fall by a quarter or more with each sweep
-  /// (measured), so that values are within 1e-10 then.
-  static constexpr double kLastChange = 1e-11;
-
   struct Settings {
     int checkers = 1;                         ///< a side, 1 to 3
     OutcomeWorth worth{-3, -2, -1, 1, 2, 3};  ///< For the side on roll; the default is money.
+    /// Sweeps go on until no value changes by more. Changes fall by a quarter or more with each
+    /// sweep (measured), so that values are off by four times as much at most.
+    double last_change = 1e-11;
     const std::atomic<bool>* stop = nullptr;
     /// Called after each sweep, with the sweeps made and the largest change of a value.
     std::function<void(int sweeps, double change)> progress;

@@ -61,8 +61,8 @@ class RandomStream {
     const std::uint64_t high = mixed(mixed(seed) + stream);
     return Packed128{high} << 64 | mixed(high);
   }
-  /// Every bit of the result depends on every bit of the argument. Source: Steele G., Lea D. & Flood
-  /// C., Fast splittable pseudorandom number generators, OOPSLA 2014.
+  /// Every bit of the result depends on every bit of the argument. Source: Steele G., Lea D. &
+  /// Flood C., Fast splittable pseudorandom number generators, OOPSLA 2014.
   static std::uint64_t mixed(std::uint64_t bits) noexcept {
     bits += 0x9e3779b97f4a7c15;
     bits = (bits ^ bits >> 30) * 0xbf58476d1ce4e5b9;

@@ -54,11 +54,13 @@ std::vector<double> paired_differences(std::span<const double> best,
 }
 
 /// Takes what is below zero from the next smaller win or loss; where that is not enough, from the
-/// likeliest outcome.
+/// likeliest outcome. An interval whose middle is moved gets longer by as much, so that it still
+/// holds what it held before.
 void settle(std::array<Estimate, kOutcomeCount>& outcomes) {
   const auto take = [&](std::size_t from, std::size_t to) {
     if (outcomes[from].mean >= 0.0) return;
     outcomes[to].mean += outcomes[from].mean;
+    outcomes[to].half_width -= outcomes[from].mean;
     outcomes[from].mean = 0.0;
   };
   for (std::size_t i = 0; i + 1 < kOutcomeCount / 2; ++i) {
@@ -208,8 +210,10 @@ class Rollout {
     settle(rolled.outcomes);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) means[o] = rolled.outcomes[o].mean;
     rolled.equity = estimate_from_blocks(worths(play.blocks, rules_.worth), settings_.confidence);
-    rolled.equity.half_width *= widening_;
-    rolled.equity.mean = worth_of(means, rules_.worth);
+    const double settled = worth_of(means, rules_.worth);
+    rolled.equity.half_width =
+        rolled.equity.half_width * widening_ + std::abs(settled - rolled.equity.mean);
+    rolled.equity.mean = settled;
     return rolled;
   }
 
@@ -238,7 +242,9 @@ class Rollout {
       if (i != best) rolled[i].cost = cost_from(costs[i]);
       // Settling rare outcomes has moved equities a little; costs move with them.
       if (i != best) {
-        rolled[i].cost.mean += best_shift - (rolled[i].equity.mean - mean_of(values[i]));
+        const double shift = best_shift - (rolled[i].equity.mean - mean_of(values[i]));
+        rolled[i].cost.mean += shift;
+        rolled[i].cost.half_width += std::abs(shift);
       }
     }
     std::swap(rolled.front(), rolled[best]);

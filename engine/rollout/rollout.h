@@ -52,7 +52,8 @@ struct RolledPlay {
   std::uint64_t trials = 0;
   /// In the order of Outcome, from the viewpoint of the player who makes the play. A mean that the
   /// luck adjustment has left below zero is set to zero and its deficit taken from the next smaller
-  /// win or loss, or else from the likeliest outcome; equity is the worth of these means.
+  /// win or loss, or else from the likeliest outcome; equity is the worth of these means. Intervals
+  /// whose middle has moved by this are longer by as much.
   std::array<Estimate, kOutcomeCount> outcomes;
   Estimate equity;
   Estimate cost;  ///< The best play's equity less this one's, by pairs of blocks; 0 for the best.

@@ -138,12 +138,15 @@ inline CoverageProblem coverage_problem(const std::string& name, const Evaluator
   return problem;
 }
 
-/// Full contact with gammons and backgammons, and a bear-off. REQUIRES: the player knows both.
+/// Full contact with gammons and backgammons, a bear-off, and a race with rare gammons.
+/// REQUIRES: the player knows them all.
 inline std::vector<CoverageProblem> coverage_problems(const Evaluator& player) {
   return {coverage_problem("contact", player, start_position(2), "41",
                            {"24/20 23/22", "24/23 23/19"}, 0.6, false),
           coverage_problem("bear-off", player, parse_position("6 5 3x2 / 6x2 4 2"), "21",
-                           {"3/off", "6/4 3/2"}, 0.15, true)};
+                           {"3/off", "6/4 3/2"}, 0.15, true),
+          coverage_problem("race", player, parse_position("7 5 / 12 9", 2), "21",
+                           {"7/6 5/3", "7/4"}, 0.15, true)};
 }
 
 /// A way to roll out.

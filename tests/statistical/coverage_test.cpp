@@ -98,6 +98,14 @@ TEST_CASE("Intervals of 144 trials cover the truth in a bear-off", "[slow]") {
   check_coverage(coverage_problems(exact_player())[1], 144);
 }
 
+TEST_CASE("Intervals of 36 trials cover the truth in a race with rare gammons", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[2], 36);
+}
+
+TEST_CASE("Intervals of 144 trials cover the truth in a race with rare gammons", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[2], 144);
+}
+
 TEST_CASE("Intervals of 1296 trials cover the truth in a bear-off", "[slow]") {
   check_coverage(coverage_problems(exact_player())[1], 1296);
 }
