@@ -19,9 +19,13 @@ std::filesystem::path usual_cache() {
 
 void note(const std::string& line) { std::fprintf(stderr, "sixfold: %s\n", line.c_str()); }
 
-ExactTables bear_off_tables(int race_points, TableCache& cache) {
+ExactTables bear_off_tables(const PositionOptions& options, TableCache& cache) {
+  ProgressLine progress(options.quiet);
+  if (!cache.has(OneSidedTable::cache_name(options.race_points))) {
+    progress.show("computing bear-off tables, once");
+  }
   Workers workers(available_threads());
-  return ExactTables::bear_offs(race_points, workers, cache);
+  return ExactTables::bear_offs(options.race_points, workers, cache);
 }
 
 }  // namespace
@@ -33,7 +37,7 @@ TableCache table_cache(const std::string& directory) {
 Evaluators::Evaluators(const PositionOptions& options)
     : net_(load_net(options.net, options.instruction_set)),
       cache_(table_cache(options.cache)),
-      tables_(bear_off_tables(options.race_points, cache_)),
+      tables_(bear_off_tables(options, cache_)),
       fifteen_(net_.evaluator(tables_)) {}
 
 const Evaluator& Evaluators::at(const Decision& decision) {

@@ -80,9 +80,11 @@ OneSidedTable::OneSidedTable(int points, Workers& workers) : OneSidedTable(point
   }
 }
 
+std::string OneSidedTable::cache_name(int points) { return "one-sided-" + std::to_string(points); }
+
 OneSidedTable OneSidedTable::from_cache(int points, Workers& workers, TableCache& cache) {
   OneSidedTable table(points);
-  const std::string name = "one-sided-" + std::to_string(points);
+  const std::string name = cache_name(points);
   const auto fits = [&] {
     return table.means_.size() == table.index_.size() &&
            table.rolls_.size() == table.index_.size() &&

@@ -9,7 +9,7 @@
 
 #include <array>
 #include <cstdint>
-#include <span>
+#include <string>
 #include <vector>
 
 #include "exact/side_index.h"
@@ -41,6 +41,7 @@ class OneSidedTable {
   /// REQUIRES: 6 <= points <= 10.
   OneSidedTable(int points, Workers& workers);
   /// From the cache, or built and stored there.
+  [[nodiscard]] static std::string cache_name(int points);
   [[nodiscard]] static OneSidedTable from_cache(int points, Workers& workers, TableCache& cache);
 
   [[nodiscard]] const SideIndex& index() const noexcept { return index_; }

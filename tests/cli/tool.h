@@ -2,8 +2,8 @@
 #pragma once
 
 #include <fcntl.h>
-#include <sys/wait.h>
 #include <stdlib.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include <catch2/catch.hpp>

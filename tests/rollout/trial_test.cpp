@@ -184,7 +184,8 @@ TEST_CASE("A truncated trial ends with the evaluator's value, turned to the righ
   ChoiceScratch scratch;
   for (int plies = 1; plies <= 4; ++plies) {
     rules.truncate = plies;
-    const OutcomeDistribution mean = play_block(rules, parse_position("24x2 / 24x2"), 3, scratch).outcomes;
+    const OutcomeDistribution mean =
+        play_block(rules, parse_position("24x2 / 24x2"), 3, scratch).outcomes;
     // After an odd number of plies the player whose trial it is has the roll, and so wins.
     CHECK(mean.win_probability() == Approx(plies % 2));
   }
