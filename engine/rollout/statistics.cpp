@@ -73,33 +73,46 @@ Estimate estimate_from_blocks(std::span<const double> blocks, double confidence)
   return estimate;
 }
 
-double rare_case_arm(double cases, double trials, double confidence) {
-  /// From so many cases on, the spread of the blocks is trusted.
-  constexpr double kFewCases = 20.0;
-  const double share = std::clamp(cases / trials, 0.0, 1.0);
-  const double z = normal_quantile(0.5 + 0.5 * confidence);
-  const double centre = (trials * share + 0.5 * z * z) / (trials + z * z);
-  if (trials * std::min(centre, 1.0 - centre) >= kFewCases) return 0.0;
-  return std::abs(centre - share) +
-         z * std::sqrt(trials * share * (1.0 - share) + 0.25 * z * z) / (trials + z * z);
-}
+namespace {
+
+/// With fewer cases than this the spread of the blocks says too little.
+constexpr double kFewCases = 20.0;
+
+/// Wilson's interval for the share of cases among independent trials.
+struct WilsonInterval {
+  WilsonInterval(double found, double trials, double confidence) {
+    const double share = std::clamp(found, 0.0, 1.0);
+    const double z = normal_quantile(0.5 + 0.5 * confidence);
+    centre = (trials * share + 0.5 * z * z) / (trials + z * z);
+    arm = std::abs(centre - share) +
+          z * std::sqrt(trials * share * (1.0 - share) + 0.25 * z * z) / (trials + z * z);
+  }
+  /// Of the rarer kind, as the centre has it.
+  [[nodiscard]] double cases(double trials) const {
+    return trials * std::min(centre, 1.0 - centre);
+  }
+
+  double centre;
+  double arm;  ///< The longer one, from the share found.
+};
+
+}  // namespace
 
 Estimate probability_from_blocks(std::span<const double> blocks, std::span<const double> luck,
                                  std::uint64_t block_trials, double confidence) {
   Estimate estimate = estimate_from_blocks(blocks, confidence);
   const auto trials = static_cast<double>(blocks.size() * block_trials);
-  const double arm = rare_case_arm(estimate.mean * trials, trials, confidence);
-  if (arm == 0.0) return estimate;
+  const WilsonInterval wilson(estimate.mean, trials, confidence);
   double luck_variance = 0.0;  // Of one trial; its mean is zero by construction.
   for (const double value : luck) {
     luck_variance +=
         value * value * static_cast<double>(block_trials) / static_cast<double>(luck.size());
   }
-  // Nearer to one half than the estimate, as Wilson's centre is.
-  const double share = std::clamp(estimate.mean, 0.0, 1.0);
-  const double likely = 0.5 * (std::max(0.0, share - arm) + std::min(1.0, share + arm));
-  const double explained = std::min(1.0, luck_variance / (likely * (1.0 - likely)));
-  estimate.half_width = std::max(estimate.half_width, std::sqrt(1.0 - explained) * arm);
+  const double unexplained =
+      std::max(0.0, 1.0 - luck_variance / (wilson.centre * (1.0 - wilson.centre)));
+  if (wilson.cases(trials) < kFewCases * unexplained) {
+    estimate.half_width = std::max(estimate.half_width, std::sqrt(unexplained) * wilson.arm);
+  }
   return estimate;
 }
 
@@ -109,10 +122,11 @@ Estimate difference_from_blocks(std::span<const double> differences, double jump
   const auto differing = static_cast<std::size_t>(std::count_if(
       differences.begin(), differences.end(), [](double value) { return value != 0.0; }));
   if (differing == differences.size()) return estimate;
-  const double arm =
-      rare_case_arm(static_cast<double>(differing),
-                    static_cast<double>(differences.size() * block_trials), confidence);
-  estimate.half_width = std::max(estimate.half_width, jump * arm);
+  const auto trials = static_cast<double>(differences.size() * block_trials);
+  const WilsonInterval wilson(static_cast<double>(differing) / trials, trials, confidence);
+  if (wilson.cases(trials) < kFewCases) {
+    estimate.half_width = std::max(estimate.half_width, jump * wilson.arm);
+  }
   return estimate;
 }
 

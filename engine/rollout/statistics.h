@@ -28,25 +28,21 @@ struct Estimate {
 /// errors are infinite. REQUIRES: not empty; 0 < confidence < 1.
 [[nodiscard]] Estimate estimate_from_blocks(std::span<const double> blocks, double confidence);
 
-/// How far a share may be from `cases` of `trials` when there are too few cases for their spread to
-/// tell: the longer arm of Wilson's interval. 0 when there are enough, from about 20 on.
-/// Source: Wilson E., Probable inference, the law of succession, and statistical inference, JASA
-/// 22(158), 1927.
-[[nodiscard]] double rare_case_arm(double cases, double trials, double confidence);
-
 /// estimate_from_blocks for the probability of an outcome of trials, of which `block_trials` make a
 /// block. `luck` is what was taken out of each block. Where the outcome is so rare (or so common)
 /// that few trials can have shown it, the spread of the blocks says little: a sample without a
-/// single case has none. There the half-width is at least rare_case_arm, shortened as far as luck
-/// explains the variance of a case: without luck control not at all. Such intervals cover more
-/// often than they say, rather than less. REQUIRES: as above, as many values of luck as blocks.
+/// single case has none. There the half-width is at least the longer arm of Wilson's interval for a
+/// share of independent trials, shortened by as much of a case's variance as luck explains: without
+/// luck control not at all. Such intervals cover more often than they say, rather than less.
+/// Source: Wilson E., Probable inference, the law of succession, and statistical inference, JASA
+/// 22(158), 1927. REQUIRES: as above, as many values of luck as blocks.
 [[nodiscard]] Estimate probability_from_blocks(std::span<const double> blocks,
                                                std::span<const double> luck,
                                                std::uint64_t block_trials, double confidence);
 
 /// estimate_from_blocks for the differences of two plays on common dice. Where whole blocks show no
-/// difference, trials that differ are rare; there the half-width is at least rare_case_arm times
-/// `jump`, what one such trial is worth. REQUIRES: as above.
+/// difference, trials that differ are rare; there the half-width is at least the same arm, of the
+/// share of such trials, times `jump`, what one of them is worth. REQUIRES: as above.
 [[nodiscard]] Estimate difference_from_blocks(std::span<const double> differences, double jump,
                                               std::uint64_t block_trials, double confidence);
 

@@ -268,6 +268,19 @@ TEST_CASE("Race estimates are near the exact values of the two-sided table") {
   CHECK(worst < .015);
 }
 
+TEST_CASE("On the ace point, where there is nothing to choose, the race estimate is exact") {
+  // 2N checkers a side are N rolls against N; computed exactly by independent code. 14 against 15
+  // are 7 rolls against 8: printed 89.5%, rec.games.backgammon archive view 1102.
+  const auto win = [](const char* position) {
+    return table().race_outcomes(parse_position(position)).win_probability();
+  };
+  CHECK(win("1x4 / 1x4") == Approx(31.0 / 36.0).margin(1e-6));
+  CHECK(win("1x6 / 1x6") == Approx(1021.0 / 1296.0).margin(1e-6));
+  CHECK(win("1x8 / 1x8") == Approx(34771.0 / 46656.0).margin(1e-6));
+  CHECK(win("1x10 / 1x10") == Approx(1205041.0 / 1679616.0).margin(1e-6));
+  CHECK(win("1x14 / 1x15") == Approx(.895066).margin(1e-6));
+}
+
 TEST_CASE("Gammon chances of a race are those of the rolls to the first checker off") {
   // Two on the ace point are off at once, before the opponent has rolled.
   const auto outcomes = table().race_outcomes(parse_position("1x2 / 6x15"));

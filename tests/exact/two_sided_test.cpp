@@ -94,26 +94,6 @@ TEST_CASE("Positions of N rolls against N rolls have the published chances") {
   CHECK(entry("1x6 / 1x6").double_take() > 1.0);
 }
 
-TEST_CASE("Four and more rolls each follow the same recursion, which the table starts") {
-  // N rolls a side, doubles counting as two: the published values go beyond the table's six
-  // checkers. P(n, m): the side on roll has n rolls to go, the other m.
-  std::map<std::pair<int, int>, double> known;
-  const std::function<double(int, int)> win = [&](int mine, int theirs) -> double {
-    if (mine <= 0) return 1.0;
-    if (theirs <= 0) return 0.0;
-    const auto found = known.find({mine, theirs});
-    if (found != known.end()) return found->second;
-    const double value =
-        (30.0 * (1.0 - win(theirs, mine - 1)) + 6.0 * (1.0 - win(theirs, mine - 2))) / 36.0;
-    return known[{mine, theirs}] = value;
-  };
-  CHECK(win(2, 2) == Approx(entry("1x4 / 1x4").win_probability).margin(1e-12));
-  CHECK(win(3, 3) == Approx(entry("1x6 / 1x6").win_probability).margin(1e-12));
-  CHECK(win(4, 4) == Approx(34771.0 / 46656.0).margin(1e-12));
-  CHECK(win(5, 5) == Approx(1205041.0 / 1679616.0).margin(1e-12));
-  CHECK(win(7, 8) == Approx(.895066).margin(6e-7));
-}
-
 TEST_CASE("The two-sided table equals a plain recursion over the oracle's plays") {
   Recursion recursion;
   const SideIndex index(kHomePoints, 3);

@@ -90,4 +90,42 @@ TEST_CASE("One block leaves the error unknown") {
   CHECK(std::isinf(estimate.half_width));
 }
 
+TEST_CASE("An outcome that 36 trials did not show has the interval that Wilson gives") {
+  const std::vector<double> none(6, 0.0);
+  const Estimate plain = probability_from_blocks(none, none, 6, 0.95);
+  CHECK(plain.mean == 0.0);
+  // z^2 / (n + z^2) with z = 1.959964.
+  CHECK(plain.half_width == Approx(3.841459 / 39.841459).epsilon(1e-6));
+  const std::vector<double> all(6, 1.0);
+  CHECK(probability_from_blocks(all, none, 6, 0.95).half_width == Approx(plain.half_width));
+}
+
+TEST_CASE("Where luck explains the variance of a rare outcome, the spread of the blocks counts") {
+  const std::vector<double> blocks{.010, .011, .009, .010, .012, .008};
+  const std::vector<double> none(6, 0.0);
+  const std::vector<double> luck{.2, -.2, .2, -.2, .2, -.2};  // More than a case's variance.
+  const double spread = estimate_from_blocks(blocks, 0.95).half_width;
+  CHECK(probability_from_blocks(blocks, luck, 6, 0.95).half_width == spread);
+  CHECK(probability_from_blocks(blocks, none, 6, 0.95).half_width > 0.09);
+}
+
+TEST_CASE("Frequent outcomes have the interval of their blocks") {
+  std::vector<double> blocks;
+  for (int i = 0; i < 60; ++i) blocks.push_back(i % 2 == 0 ? 2.0 / 6.0 : 3.0 / 6.0);
+  const std::vector<double> none(60, 0.0);
+  CHECK(probability_from_blocks(blocks, none, 6, 0.95).half_width ==
+        estimate_from_blocks(blocks, 0.95).half_width);
+}
+
+TEST_CASE("Plays that never ended differently may differ by what unseen trials are worth") {
+  const std::vector<double> none(6, 0.0);
+  const Estimate unseen = difference_from_blocks(none, 2.0, 6, 0.95);
+  CHECK(unseen.mean == 0.0);
+  CHECK(unseen.half_width == Approx(2.0 * 3.841459 / 39.841459).epsilon(1e-6));
+  // Where every block differs, the spread counts.
+  const std::vector<double> some{.1, .3, .2, .1, .4, .2};
+  CHECK(difference_from_blocks(some, 2.0, 6, 0.95).half_width ==
+        estimate_from_blocks(some, 0.95).half_width);
+}
+
 }  // namespace sixfold
