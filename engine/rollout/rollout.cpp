@@ -24,6 +24,9 @@ constexpr double kStoppingShare = 0.5;
 /// A play is out of contention when zero is this many half-widths below its cost.
 constexpr double kContention = 2.0;
 
+constexpr unsigned kSingleGames =
+    1u << static_cast<int>(Outcome::kLoseSingle) | 1u << static_cast<int>(Outcome::kWinSingle);
+
 constexpr std::uint64_t kBootstrapStream = std::uint64_t{1} << 63;
 constexpr int kBootstrapDraws = 2000;
 
@@ -173,12 +176,16 @@ class Rollout {
     return game_over(after) || (rules_.known_ends && rules_.player->known(after));
   }
 
-  [[nodiscard]] Estimate cost_from(std::span<const double> differences) const {
+  /// What winning a single game instead of losing one is worth.
+  [[nodiscard]] double win_against_loss() const {
     constexpr auto kWin = static_cast<std::size_t>(Outcome::kWinSingle);
-    const double jump = rules_.worth[kWin] - rules_.worth[kWin - 1];
-    Estimate cost =
-        all_known_ ? estimate_from_blocks(differences, settings_.confidence)
-                   : difference_from_blocks(differences, jump, kBlockTrials, settings_.confidence);
+    return rules_.worth[kWin] - rules_.worth[kWin - 1];
+  }
+
+  [[nodiscard]] Estimate cost_from(std::span<const double> differences) const {
+    Estimate cost = all_known_ ? estimate_from_blocks(differences, settings_.confidence)
+                               : difference_from_blocks(differences, win_against_loss(),
+                                                        kBlockTrials, settings_.confidence);
     cost.half_width *= widening_;
     return cost;
   }
@@ -214,6 +221,12 @@ class Rollout {
     rolled.equity.half_width =
         rolled.equity.half_width * widening_ + std::abs(settled - rolled.equity.mean);
     rolled.equity.mean = settled;
+    constexpr auto kWin = static_cast<std::size_t>(Outcome::kWinSingle);
+    if (possible_outcomes(play.after) == kSingleGames) {
+      // Equity says the same as the chance to win, and is no better known.
+      rolled.equity.half_width =
+          std::max(rolled.equity.half_width, win_against_loss() * rolled.outcomes[kWin].half_width);
+    }
     return rolled;
   }
 
