@@ -47,7 +47,7 @@ bool is_rare(const CoverageProblem& problem, std::uint64_t trials, const Coverag
   if (coverage.what == "equity") {
     // Where games can only be won or lost, equity is known as well as the chance to win.
     const OutcomeDistribution& truth = problem.truths[0];
-    const bool single_games = truth[Outcome::kLoseSingle] + truth[Outcome::kWinSingle] == 1.0;
+    const bool single_games = truth[Outcome::kLoseSingle] + truth[Outcome::kWinSingle] > 1.0 - 1e-9;
     if (!single_games) return false;
     probability = truth.win_probability();
   }
