@@ -158,7 +158,7 @@ class Rollout {
       double widest = 0.0;
       for (std::size_t c = 0; c < values.size(); ++c) {
         if (c == best) continue;
-        const Estimate cost = cost_from(paired_differences(values[best], values[c]));
+        const Estimate cost = cost_of(plays_[contenders[c]], plays_[contenders[best]]);
         if (cost.mean > kContention * cost.half_width) continue;
         still.push_back(contenders[c]);
         widest = std::max(widest, cost.half_width);
@@ -182,9 +182,20 @@ class Rollout {
     return rules_.worth[kWin] - rules_.worth[kWin - 1];
   }
 
-  [[nodiscard]] Estimate cost_from(std::span<const double> differences) const {
+  /// What `other` costs against `best`, over the blocks that both have.
+  [[nodiscard]] Estimate cost_of(const PlayBlocks& other, const PlayBlocks& best) const {
+    std::vector<double> differences;
+    std::vector<double> luck;
+    for (std::size_t i = 0; i < std::min(best.blocks.size(), other.blocks.size()); ++i) {
+      OutcomeDistribution outcomes = best.blocks[i].outcomes;
+      OutcomeDistribution taken_out = best.blocks[i].luck;
+      outcomes -= other.blocks[i].outcomes;
+      taken_out -= other.blocks[i].luck;
+      differences.push_back(worth_of(outcomes, rules_.worth));
+      luck.push_back(worth_of(taken_out, rules_.worth));
+    }
     Estimate cost = all_known_ ? estimate_from_blocks(differences, settings_.confidence)
-                               : difference_from_blocks(differences, win_against_loss(),
+                               : difference_from_blocks(differences, luck, win_against_loss(),
                                                         kBlockTrials, settings_.confidence);
     cost.half_width *= widening_;
     return cost;
@@ -252,7 +263,7 @@ class Rollout {
     const double best_shift = rolled[best].equity.mean - mean_of(values[best]);
     for (std::size_t i = 0; i < rolled.size(); ++i) {
       rolled[i].best_probability = chances[i];
-      if (i != best) rolled[i].cost = cost_from(costs[i]);
+      if (i != best) rolled[i].cost = cost_of(plays_[i], plays_[best]);
       // Settling rare outcomes has moved equities a little; costs move with them.
       if (i != best) {
         const double shift = best_shift - (rolled[i].equity.mean - mean_of(values[i]));

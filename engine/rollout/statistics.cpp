@@ -96,6 +96,23 @@ struct WilsonInterval {
   double arm;  ///< The longer one, from the share found.
 };
 
+/// The variance of one trial's luck, whose mean is zero by construction.
+double trial_variance(std::span<const double> luck, std::uint64_t block_trials) {
+  double sum = 0.0;
+  for (const double value : luck) sum += value * value;
+  return sum * static_cast<double>(block_trials) / static_cast<double>(luck.size());
+}
+
+/// Where few cases, worth `jump` each, are left unexplained by luck, the half-width is at least
+/// that of their share.
+void allow_for_unseen(Estimate& estimate, const WilsonInterval& wilson, double trials,
+                      double luck_variance, double jump) {
+  const double case_variance = jump * jump * wilson.centre * (1.0 - wilson.centre);
+  const double unexplained = std::max(0.0, 1.0 - luck_variance / case_variance);
+  if (wilson.cases(trials) >= kFewCases * unexplained) return;
+  estimate.half_width = std::max(estimate.half_width, std::sqrt(unexplained) * jump * wilson.arm);
+}
+
 }  // namespace
 
 Estimate probability_from_blocks(std::span<const double> blocks, std::span<const double> luck,
@@ -103,30 +120,23 @@ Estimate probability_from_blocks(std::span<const double> blocks, std::span<const
   Estimate estimate = estimate_from_blocks(blocks, confidence);
   const auto trials = static_cast<double>(blocks.size() * block_trials);
   const WilsonInterval wilson(estimate.mean, trials, confidence);
-  double luck_variance = 0.0;  // Of one trial; its mean is zero by construction.
-  for (const double value : luck) {
-    luck_variance +=
-        value * value * static_cast<double>(block_trials) / static_cast<double>(luck.size());
-  }
-  const double unexplained =
-      std::max(0.0, 1.0 - luck_variance / (wilson.centre * (1.0 - wilson.centre)));
-  if (wilson.cases(trials) < kFewCases * unexplained) {
-    estimate.half_width = std::max(estimate.half_width, std::sqrt(unexplained) * wilson.arm);
-  }
+  allow_for_unseen(estimate, wilson, trials, trial_variance(luck, block_trials), 1.0);
   return estimate;
 }
 
-Estimate difference_from_blocks(std::span<const double> differences, double jump,
-                                std::uint64_t block_trials, double confidence) {
+Estimate difference_from_blocks(std::span<const double> differences, std::span<const double> luck,
+                                double jump, std::uint64_t block_trials, double confidence) {
+  // Sums of the same outcomes may differ by a rounding.
+  constexpr double kNone = 1e-9;
   Estimate estimate = estimate_from_blocks(differences, confidence);
-  const auto differing = static_cast<std::size_t>(std::count_if(
-      differences.begin(), differences.end(), [](double value) { return value != 0.0; }));
+  std::size_t differing = 0;
+  for (std::size_t i = 0; i < differences.size(); ++i) {
+    if (std::abs(differences[i] + luck[i]) > kNone) ++differing;
+  }
   if (differing == differences.size()) return estimate;
   const auto trials = static_cast<double>(differences.size() * block_trials);
   const WilsonInterval wilson(static_cast<double>(differing) / trials, trials, confidence);
-  if (wilson.cases(trials) < kFewCases) {
-    estimate.half_width = std::max(estimate.half_width, jump * wilson.arm);
-  }
+  allow_for_unseen(estimate, wilson, trials, trial_variance(luck, block_trials), jump);
   return estimate;
 }
 

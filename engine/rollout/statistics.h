@@ -40,10 +40,12 @@ struct Estimate {
                                                std::span<const double> luck,
                                                std::uint64_t block_trials, double confidence);
 
-/// estimate_from_blocks for the differences of two plays on common dice. Where whole blocks show no
-/// difference, trials that differ are rare; there the half-width is at least the same arm, of the
-/// share of such trials, times `jump`, what one of them is worth. REQUIRES: as above.
-[[nodiscard]] Estimate difference_from_blocks(std::span<const double> differences, double jump,
+/// estimate_from_blocks for the differences of two plays on common dice; `luck` is the difference
+/// of what was taken out. Where whole blocks end alike, trials that differ are rare; there the
+/// half-width is at least the same arm, of the share of such trials, times `jump`, what one of them
+/// is worth. REQUIRES: as above.
+[[nodiscard]] Estimate difference_from_blocks(std::span<const double> differences,
+                                              std::span<const double> luck, double jump,
                                               std::uint64_t block_trials, double confidence);
 
 }  // namespace sixfold

@@ -119,12 +119,12 @@ TEST_CASE("Frequent outcomes have the interval of their blocks") {
 
 TEST_CASE("Plays that never ended differently may differ by what unseen trials are worth") {
   const std::vector<double> none(6, 0.0);
-  const Estimate unseen = difference_from_blocks(none, 2.0, 6, 0.95);
+  const Estimate unseen = difference_from_blocks(none, none, 2.0, 6, 0.95);
   CHECK(unseen.mean == 0.0);
   CHECK(unseen.half_width == Approx(2.0 * 3.841459 / 39.841459).epsilon(1e-6));
   // Where every block differs, the spread counts.
   const std::vector<double> some{.1, .3, .2, .1, .4, .2};
-  CHECK(difference_from_blocks(some, 2.0, 6, 0.95).half_width ==
+  CHECK(difference_from_blocks(some, none, 2.0, 6, 0.95).half_width ==
         estimate_from_blocks(some, 0.95).half_width);
 }
 

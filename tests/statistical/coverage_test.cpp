@@ -39,10 +39,9 @@ Band band(double level) {
 
 /// Whether few trials can have shown what an interval is about. Such intervals are wider than they
 /// would have to be, on purpose: see rollout/statistics.h.
-bool is_rare(const CoverageProblem& problem, std::uint64_t trials, const CoverageMethod& method,
-             const Coverage& coverage) {
+bool is_rare(const CoverageProblem& problem, std::uint64_t trials, const Coverage& coverage) {
   constexpr double kFrequent = 24.0;
-  if (coverage.what == "cost") return problem.rarely_differ && !method.luck_control;
+  if (coverage.what == "cost") return problem.rarely_differ;
   double probability = coverage.probability;
   if (coverage.what == "equity") {
     // Where games can only be won or lost, equity is known as well as the chance to win.
@@ -78,7 +77,7 @@ void check_coverage(const CoverageProblem& problem, std::uint64_t trials) {
                         << ", expected " << expected.fewest << " to " << expected.most);
       REQUIRE(coverage.rollouts == kRollouts);
       CHECK(coverage.covering >= expected.fewest);
-      if (!is_rare(problem, trials, *job.method, coverage)) {
+      if (!is_rare(problem, trials, coverage)) {
         CHECK(coverage.covering <= expected.most);
       }
     }
