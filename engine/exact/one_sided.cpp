@@ -47,6 +47,18 @@ double variance(const RollDistribution& rolls, double mean) {
   return sum;
 }
 
+/// The chance that a side is done with its k-th roll while the other, having made k - `behind`, is
+/// not: over all k.
+double first_to_finish(const RollDistribution& side, const RollDistribution& other, int behind) {
+  double chance = 0.0;
+  double other_done = 0.0;
+  for (int k = 0; k <= side.last(); ++k) {
+    other_done += other.of(k - behind);
+    chance += side.of(k) * (1.0 - other_done);
+  }
+  return chance;
+}
+
 /// The numbers of a table's positions with each number of pips, fewest pips first. Every play leads
 /// to fewer pips, so positions of one group can be solved at once.
 std::vector<std::vector<std::uint32_t>> by_pips(const SideIndex& index) {
@@ -151,31 +163,16 @@ bool OneSidedTable::holds_race(const Position& position) const noexcept {
 OutcomeDistribution OneSidedTable::race_outcomes(const Position& position) const noexcept {
   const RollDistribution& mine = rolls(position.roller);
   const RollDistribution& theirs = rolls(position.opponent);
-  // The side on roll wins when it needs no more rolls than the other.
-  double win = 0.0;
-  double theirs_below = 0.0;  // P(the other needs fewer than k rolls)
-  for (int k = std::min(mine.first, theirs.first); k <= mine.last(); ++k) {
-    win += mine.of(k) * (1.0 - theirs_below);
-    theirs_below += theirs.of(k);
-  }
+  // When the side on roll makes its k-th roll the other has made k - 1; when the other makes its
+  // k-th, the side on roll has made k.
+  const double win = first_to_finish(mine, theirs, 1);
   double win_gammon = 0.0;
   if (position.opponent.borne_off() == 0) {
-    // The other has made k - 1 rolls when the side on roll makes its k-th and last.
-    const RollDistribution& off = rolls_to_first_off(position.opponent);
-    double off_below = 0.0;
-    for (int k = 1; k <= mine.last(); ++k) {
-      win_gammon += mine.of(k) * (1.0 - off_below);
-      off_below += off.of(k);
-    }
+    win_gammon = first_to_finish(mine, rolls_to_first_off(position.opponent), 1);
   }
   double lose_gammon = 0.0;
   if (position.roller.borne_off() == 0) {
-    const RollDistribution& off = rolls_to_first_off(position.roller);
-    double off_by_now = 0.0;
-    for (int k = 1; k <= theirs.last(); ++k) {
-      off_by_now += off.of(k);
-      lose_gammon += theirs.of(k) * (1.0 - off_by_now);
-    }
+    lose_gammon = first_to_finish(theirs, rolls_to_first_off(position.roller), 0);
   }
   // Rounding may leave a share just below zero.
   win_gammon = std::clamp(win_gammon, 0.0, win);

@@ -263,13 +263,12 @@ class Rollout {
     const double best_shift = rolled[best].equity.mean - mean_of(values[best]);
     for (std::size_t i = 0; i < rolled.size(); ++i) {
       rolled[i].best_probability = chances[i];
-      if (i != best) rolled[i].cost = cost_of(plays_[i], plays_[best]);
+      if (i == best) continue;
+      rolled[i].cost = cost_of(plays_[i], plays_[best]);
       // Settling rare outcomes has moved equities a little; costs move with them.
-      if (i != best) {
-        const double shift = best_shift - (rolled[i].equity.mean - mean_of(values[i]));
-        rolled[i].cost.mean += shift;
-        rolled[i].cost.half_width += std::abs(shift);
-      }
+      const double shift = best_shift - (rolled[i].equity.mean - mean_of(values[i]));
+      rolled[i].cost.mean += shift;
+      rolled[i].cost.half_width += std::abs(shift);
     }
     std::swap(rolled.front(), rolled[best]);
     std::stable_sort(

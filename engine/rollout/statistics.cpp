@@ -33,48 +33,6 @@ double student_probability_from_zero(double angle, double degrees) {
   return factor * sum * step / 3.0;
 }
 
-}  // namespace
-
-double normal_quantile(double probability) {
-  const auto cumulative = [](double x) { return 0.5 * std::erfc(-x / std::numbers::sqrt2); };
-  return solve(cumulative, probability, -40.0, 40.0);
-}
-
-double student_quantile(double probability, std::uint64_t degrees) {
-  if (probability < 0.5) return -student_quantile(1.0 - probability, degrees);
-  const auto nu = static_cast<double>(degrees);
-  if (degrees > 2000) {
-    // Cornish-Fisher expansion (Abramowitz & Stegun, Handbook of Mathematical Functions, 26.7.5).
-    const double z = normal_quantile(probability);
-    const double z3 = z * z * z;
-    return z + (z3 + z) / (4.0 * nu) + (5.0 * z3 * z * z + 16.0 * z3 + 3.0 * z) / (96.0 * nu * nu);
-  }
-  const auto cumulative = [&](double angle) { return student_probability_from_zero(angle, nu); };
-  return std::sqrt(nu) * std::tan(solve(cumulative, probability - 0.5, 0.0, std::numbers::pi / 2));
-}
-
-Estimate estimate_from_blocks(std::span<const double> blocks, double confidence) {
-  Estimate estimate;
-  estimate.blocks = blocks.size();
-  const auto n = static_cast<double>(blocks.size());
-  for (const double value : blocks) estimate.mean += value / n;
-  if (blocks.size() < 2) {
-    estimate.standard_error = std::numeric_limits<double>::infinity();
-    estimate.half_width = std::numeric_limits<double>::infinity();
-    return estimate;
-  }
-  double squares = 0.0;
-  for (const double value : blocks) {
-    squares += (value - estimate.mean) * (value - estimate.mean);
-  }
-  estimate.standard_error = std::sqrt(squares / (n - 1.0) / n);
-  estimate.half_width =
-      estimate.standard_error * student_quantile(0.5 + 0.5 * confidence, blocks.size() - 1);
-  return estimate;
-}
-
-namespace {
-
 /// With fewer cases than this the spread of the blocks says too little.
 constexpr double kFewCases = 20.0;
 
@@ -114,6 +72,44 @@ void allow_for_unseen(Estimate& estimate, const WilsonInterval& wilson, double t
 }
 
 }  // namespace
+
+double normal_quantile(double probability) {
+  const auto cumulative = [](double x) { return 0.5 * std::erfc(-x / std::numbers::sqrt2); };
+  return solve(cumulative, probability, -40.0, 40.0);
+}
+
+double student_quantile(double probability, std::uint64_t degrees) {
+  if (probability < 0.5) return -student_quantile(1.0 - probability, degrees);
+  const auto nu = static_cast<double>(degrees);
+  if (degrees > 2000) {
+    // Cornish-Fisher expansion (Abramowitz & Stegun, Handbook of Mathematical Functions, 26.7.5).
+    const double z = normal_quantile(probability);
+    const double z3 = z * z * z;
+    return z + (z3 + z) / (4.0 * nu) + (5.0 * z3 * z * z + 16.0 * z3 + 3.0 * z) / (96.0 * nu * nu);
+  }
+  const auto cumulative = [&](double angle) { return student_probability_from_zero(angle, nu); };
+  return std::sqrt(nu) * std::tan(solve(cumulative, probability - 0.5, 0.0, std::numbers::pi / 2));
+}
+
+Estimate estimate_from_blocks(std::span<const double> blocks, double confidence) {
+  Estimate estimate;
+  estimate.blocks = blocks.size();
+  const auto n = static_cast<double>(blocks.size());
+  for (const double value : blocks) estimate.mean += value / n;
+  if (blocks.size() < 2) {
+    estimate.standard_error = std::numeric_limits<double>::infinity();
+    estimate.half_width = std::numeric_limits<double>::infinity();
+    return estimate;
+  }
+  double squares = 0.0;
+  for (const double value : blocks) {
+    squares += (value - estimate.mean) * (value - estimate.mean);
+  }
+  estimate.standard_error = std::sqrt(squares / (n - 1.0) / n);
+  estimate.half_width =
+      estimate.standard_error * student_quantile(0.5 + 0.5 * confidence, blocks.size() - 1);
+  return estimate;
+}
 
 Estimate probability_from_blocks(std::span<const double> blocks, std::span<const double> luck,
                                  std::uint64_t block_trials, double confidence) {

@@ -5,7 +5,7 @@
 /// fixed seeds and by bench/coverage with more of them.
 #pragma once
 
-#include <algorithm>
+#include <array>
 #include <bit>
 #include <cmath>
 #include <string>
@@ -169,8 +169,9 @@ inline const std::vector<CoverageMethod> kCoverageMethods{
 
 /// How many of so many intervals cover; outcomes with a probability over .01 alone are looked at.
 struct Coverage {
-  std::string what;          ///< "equity", "cost", or an outcome with its probability
+  std::string what;          ///< "equity", "cost", or the outcome's name
   double probability = 0.0;  ///< Of the outcome; 0 for equity and cost.
+  std::size_t outcome = 0;   ///< Which it is.
   int rollouts = 0;
   int covering = 0;
 };
@@ -187,61 +188,65 @@ struct CoverageResult {
   double mean_trials = 0.0;  ///< Of the first play.
 };
 
+inline RolloutSettings coverage_rollout(const CoverageProblem& problem,
+                                        const CoverageMethod& method,
+                                        const CoverageSettings& settings) {
+  RolloutSettings rollout;
+  rollout.trials = settings.trials;
+  rollout.confidence = settings.confidence;
+  rollout.stratified = method.stratified;
+  rollout.luck_control = method.luck_control;
+  rollout.half_width =
+      method.half_width * problem.spread * std::sqrt(36.0 / static_cast<double>(settings.trials));
+  rollout.most_trials = 8 * settings.trials;
+  rollout.known_ends = false;
+  return rollout;
+}
+
 /// Rolls out a problem's plays with one seed after another. The equity and outcomes are those of
 /// the first play.
 inline CoverageResult measure_coverage(const CoverageProblem& problem, const Evaluator& player,
                                        const CoverageMethod& method,
                                        const CoverageSettings& settings) {
-  static constexpr const char* kNames[] = {"lose bg", "lose g", "lose", "win", "win g", "win bg"};
+  static constexpr std::array kNames{"lose bg", "lose g", "lose", "win", "win g", "win bg"};
   constexpr double kRare = 0.01;
   const Score money = parse_score("money");
   const WrongEvaluator wrong(player);
   const IgnorantEvaluator ignorant;
-  RolloutSettings one;
-  one.trials = settings.trials;
-  one.confidence = settings.confidence;
-  one.stratified = method.stratified;
-  one.luck_control = method.luck_control;
-  one.half_width =
-      method.half_width * problem.spread * std::sqrt(36.0 / static_cast<double>(settings.trials));
-  one.most_trials = 8 * settings.trials;
-  one.threads = 1;
-  one.player = &player;
-  one.known_ends = false;
-  CoverageResult all;
-  std::vector<Coverage>& result = all.intervals;
-  result = {{"equity", 0.0, 0, 0}, {"cost", 0.0, 0, 0}};
+  const Evaluator& baseline = method.ignorant ? static_cast<const Evaluator&>(ignorant)
+                                              : static_cast<const Evaluator&>(wrong);
+  CoverageResult result;
+  Coverage equity{"equity"};
+  Coverage cost{"cost"};
+  std::vector<Coverage> outcomes;
   for (std::size_t o = 0; o < kOutcomeCount; ++o) {
     const double probability = problem.truths[0][o];
-    if (probability > kRare && probability < 1.0) result.push_back({kNames[o], probability, 0, 0});
+    if (probability > kRare && probability < 1.0) outcomes.push_back({kNames[o], probability, o});
   }
   const auto count = [](Coverage& coverage, const Estimate& estimate, double truth) {
     ++coverage.rollouts;
     // The last term lets exact results pass that are rounded in other ways.
     if (std::abs(estimate.mean - truth) <= estimate.half_width + 1e-9) ++coverage.covering;
   };
+  RolloutSettings rollout = coverage_rollout(problem, method, settings);
+  rollout.player = &player;
   for (int i = 0; i < settings.rollouts; ++i) {
-    one.seed = settings.first_seed + static_cast<std::uint64_t>(i);
+    rollout.seed = settings.first_seed + static_cast<std::uint64_t>(i);
     const RolloutResult rolled =
-        method.ignorant ? roll_out(ignorant, problem.position, problem.plays, money, one)
-                        : roll_out(wrong, problem.position, problem.plays, money, one);
-    for (std::size_t place = 0; place < rolled.plays.size(); ++place) {
-      const RolledPlay& play = rolled.plays[place];
-      const bool first = play.play == problem.plays[0];
-      if (place == 1)
-        count(result[1], play.cost,
-              problem.equities[first ? 1 : 0] - problem.equities[first ? 0 : 1]);
-      if (!first) continue;
-      all.mean_trials += static_cast<double>(play.trials) / settings.rollouts;
-      count(result[0], play.equity, problem.equities[0]);
-      for (std::size_t c = 2; c < result.size(); ++c) {
-        const auto o = static_cast<std::size_t>(
-            std::find(std::begin(kNames), std::end(kNames), result[c].what) - std::begin(kNames));
-        count(result[c], play.outcomes[o], problem.truths[0][o]);
-      }
+        roll_out(baseline, problem.position, problem.plays, money, rollout);
+    const bool first_is_best = rolled.plays[0].play == problem.plays[0];
+    const double lead = problem.equities[0] - problem.equities[1];
+    count(cost, rolled.plays[1].cost, first_is_best ? lead : -lead);
+    const RolledPlay& first = rolled.plays[first_is_best ? 0 : 1];
+    result.mean_trials += static_cast<double>(first.trials) / settings.rollouts;
+    count(equity, first.equity, problem.equities[0]);
+    for (Coverage& coverage : outcomes) {
+      count(coverage, first.outcomes[coverage.outcome], coverage.probability);
     }
   }
-  return all;
+  result.intervals = {equity, cost};
+  result.intervals.insert(result.intervals.end(), outcomes.begin(), outcomes.end());
+  return result;
 }
 
 }  // namespace sixfold
