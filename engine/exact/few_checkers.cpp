@@ -117,13 +117,7 @@ class FewCheckersSolver {
     equities_.clear();
     std::vector<std::vector<OutcomeDistribution>> outcomes;
     for (int view = 0; view < views_; ++view) {
-      // From the start of total probability one, so that only its sharing out has to converge.
-      // With one checker a side no game is single.
-      const bool single = settings_.checkers > 1;
-      OutcomeDistribution even = certain(single ? Outcome::kWinSingle : Outcome::kWinGammon);
-      even += reversed(even);
-      even *= 0.5;
-      auto& values = outcomes.emplace_back(size_ * size_, even);
+      auto& values = outcomes.emplace_back(size_ * size_);
       for_each_finished(
           [&](std::size_t place, Outcome outcome) { values[place] = certain(outcome); });
     }
