@@ -1,5 +1,5 @@
 // How often intervals cover the truth in games that are solved exactly, over fresh seeds.
-// Run as: sixfold_coverage contact|bear-off TRIALS [ROLLOUTS [FIRST_SEED]]
+// Run as: sixfold_coverage contact|bear-off|race TRIALS [ROLLOUTS [FIRST_SEED]]
 #include "statistical/coverage.h"
 
 #include <cstdio>
@@ -33,15 +33,17 @@ void print_heading(const CoverageResult& result) {
 
 int main(int argc, char** argv) {
   if (argc < 3) {
-    std::fputs("usage: sixfold_coverage contact|bear-off TRIALS [ROLLOUTS [FIRST_SEED]]\n", stderr);
+    std::fputs("usage: sixfold_coverage contact|bear-off|race TRIALS [ROLLOUTS [FIRST_SEED]]\n",
+               stderr);
     return 2;
   }
   const std::uint64_t trials = std::strtoull(argv[2], nullptr, 10);
   const int rollouts = argc > 3 ? std::atoi(argv[3]) : 4000;
   const std::uint64_t first_seed = argc > 4 ? std::strtoull(argv[4], nullptr, 10) : 1'000'000;
   Workers workers(available_threads());
-  const ExactPlayer player = coverage_player(workers);
-  for (const CoverageProblem& problem : coverage_problems(player)) {
+  const ExactPlayer truth = coverage_player(workers);
+  const CoveragePlayers players(truth);
+  for (const CoverageProblem& problem : coverage_problems(truth)) {
     if (problem.name != argv[1]) continue;
     std::printf("%s, %s, %d trials, %d rollouts from seed %d\n", problem.name.c_str(),
                 position_text(problem.position).c_str(), static_cast<int>(trials), rollouts,
@@ -52,7 +54,7 @@ int main(int argc, char** argv) {
       std::array<CoverageResult, 2> results;
       workers.for_each(levels.size(), [&](std::size_t i) {
         results[i] =
-            measure_coverage(problem, player, method, {trials, levels[i], rollouts, first_seed});
+            measure_coverage(problem, players, method, {trials, levels[i], rollouts, first_seed});
       });
       if (first) print_heading(results[0]);
       first = false;

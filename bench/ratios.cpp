@@ -119,7 +119,7 @@ RolloutResult opening_31(const Evaluator& evaluator, std::uint64_t trials, int t
   RolloutSettings settings;
   settings.trials = trials;
   settings.threads = threads;
-  settings.plain = plain;
+  if (plain) settings.make_plain();
   const Position start = start_position();
   PlayList plays;
   generate_plays(start, make_roll(3, 1), plays);

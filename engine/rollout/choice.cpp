@@ -1,7 +1,7 @@
 #include "rollout/choice.h"
 
-#include <algorithm>
 #include <array>
+#include <limits>
 
 #include "rules/game_result.h"
 
@@ -53,11 +53,11 @@ BestPlays best_plays(const Evaluator& evaluator, const Position& position,
   return plays;
 }
 
-PlayKey best_play_ahead(const Evaluator& evaluator, const Position& position, Roll roll,
-                        const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept {
+ChosenPlay best_play_ahead(const Evaluator& evaluator, const Position& position, Roll roll,
+                           const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept {
   generate_plays(position, roll, scratch.plays);
   const std::size_t count = scratch.plays.size();
-  if (count == 1) return scratch.plays[0];
+  if (count == 1) return {scratch.plays[0], std::nullopt};
   evaluator.evaluate_children(position, scratch.plays.span(),
                               std::span(scratch.outcomes).first(count));
   std::array<Candidate, kLookaheadPlays> best{};
@@ -70,16 +70,19 @@ PlayKey best_play_ahead(const Evaluator& evaluator, const Position& position, Ro
     best[at] = candidate;
   }
   const OutcomeWorth reply_worth = opponents_worth(worth);
-  for (Candidate& candidate : std::span(best).first(kept)) {
+  ChosenPlay decision;
+  double highest = -std::numeric_limits<double>::infinity();
+  for (const Candidate& candidate : std::span(best).first(kept)) {
     const Position after = position_after(position, candidate.play);
     const auto result = game_result(after);
-    const OutcomeDistribution reply =
-        result ? certain(*result) : best_plays(evaluator, after, reply_worth, scratch).mean();
-    candidate.worth = worth_of(reversed(reply), worth);
+    std::optional<BestPlays> replies;
+    if (!result) replies = best_plays(evaluator, after, reply_worth, scratch);
+    const double value = worth_of(reversed(result ? certain(*result) : replies->mean()), worth);
+    if (value <= highest) continue;
+    highest = value;
+    decision = {candidate.play, replies};
   }
-  return std::max_element(best.begin(), best.begin() + static_cast<std::ptrdiff_t>(kept),
-                          [](const Candidate& a, const Candidate& b) { return a.worth < b.worth; })
-      ->play;
+  return decision;
 }
 
 }  // namespace sixfold

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <vector>
 
 #include "equity/score.h"
@@ -41,10 +42,16 @@ struct BestPlays {
 /// Plays that are looked ahead from: the statically best ones.
 inline constexpr std::size_t kLookaheadPlays = 4;
 
-/// The same by one roll of lookahead: of the statically best plays, the one whose worth is highest
-/// after each of the opponent's 21 rolls and his statically best answer to it.
-[[nodiscard]] PlayKey best_play_ahead(const Evaluator& evaluator, const Position& position,
-                                      Roll roll, const OutcomeWorth& worth,
-                                      ChoiceScratch& scratch) noexcept;
+/// A play, and the opponent's replies to it where they have been looked at.
+struct ChosenPlay {
+  PlayKey play;
+  std::optional<BestPlays> replies;
+};
+
+/// The best play by one roll of lookahead: of the statically best plays, the one whose worth is
+/// highest after each of the opponent's 21 rolls and his statically best answer to it.
+[[nodiscard]] ChosenPlay best_play_ahead(const Evaluator& evaluator, const Position& position,
+                                         Roll roll, const OutcomeWorth& worth,
+                                         ChoiceScratch& scratch) noexcept;
 
 }  // namespace sixfold

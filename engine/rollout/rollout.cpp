@@ -82,15 +82,21 @@ class Rollout {
  public:
   Rollout(const Evaluator& evaluator, const Position& position, std::span<const PlayKey> plays,
           const Score& score, const RolloutSettings& settings)
-      : settings_(settings), workers_(settings.threads) {
+      : settings_(settings),
+        own_player_(evaluator, settings.lookahead),
+        own_control_(evaluator),
+        workers_(settings.threads) {
+    rules_.player = settings.player != nullptr ? settings.player : &own_player_;
+    if (settings.luck_control) {
+      rules_.luck = settings.luck != nullptr ? settings.luck : &own_control_;
+      rules_.luck_chooses =
+          settings.player == nullptr && settings.luck == nullptr && settings.lookahead == 0;
+    }
     rules_.evaluator = &evaluator;
     rules_.worth = score.worth;
     rules_.seed = settings.seed;
-    rules_.player = settings.player != nullptr ? settings.player : &evaluator;
     rules_.stratified = settings.stratified;
-    rules_.luck_control = settings.luck_control;
     rules_.known_ends = settings.known_ends;
-    rules_.lookahead = settings.lookahead;
     rules_.truncate = settings.truncate;
     for (const PlayKey play : plays) {
       plays_.push_back({play, position_after(position, play), {}});
@@ -308,6 +314,8 @@ class Rollout {
   }
 
   const RolloutSettings& settings_;
+  EvaluatorPlayer own_player_;
+  FullControl own_control_;
   TrialRules rules_;
   Workers workers_;
   std::vector<PlayBlocks> plays_;

@@ -34,12 +34,13 @@ struct RolloutSettings {
   double confidence = 0.95;
   std::uint64_t seed = 1;
   int threads = 1;
-  int lookahead = 0;                  ///< 0 or 1
-  int truncate = 0;                   ///< plies; 0: trials are played to the end
-  bool stratified = true;             ///< The first two rolls are planned.
-  bool luck_control = true;           ///< The luck of the rolls is taken out.
-  bool known_ends = true;             ///< Trials end where the player knows the outcomes exactly.
-  const Evaluator* player = nullptr;  ///< Chooses the plays in trials, instead of the evaluator.
+  int lookahead = 0;                 ///< 0 or 1
+  int truncate = 0;                  ///< plies; 0: trials are played to the end
+  bool stratified = true;            ///< The first two rolls are planned.
+  bool luck_control = true;          ///< The luck of the rolls is taken out.
+  bool known_ends = true;            ///< Trials end where the player knows the outcomes exactly.
+  const Player* player = nullptr;    ///< Chooses the plays in trials, instead of the evaluator.
+  const LuckSource* luck = nullptr;  ///< Where luck is read from; null: the evaluator's values.
   const std::atomic<bool>* stop = nullptr;  ///< When set, open blocks are finished and counted.
   std::function<void(const RolloutProgress&)> progress;  ///< Called from any thread.
 

@@ -18,20 +18,32 @@ double solve(Function increasing, double target, double low, double high) {
   return 0.5 * (low + high);
 }
 
-/// P(0 < T < t) of Student's t, with t = sqrt(degrees) tan(angle): the density becomes a power of
-/// the cosine, integrated by Simpson's rule.
-double student_probability_from_zero(double angle, double degrees) {
-  const double factor = std::exp(std::lgamma(0.5 * (degrees + 1.0)) - std::lgamma(0.5 * degrees)) /
-                        std::sqrt(std::numbers::pi);
-  constexpr int kSteps = 400;
-  const double step = angle / kSteps;
-  double sum = 0.0;
-  for (int i = 0; i <= kSteps; ++i) {
-    const double weight = i == 0 || i == kSteps ? 1.0 : (i % 2 == 1 ? 4.0 : 2.0);
-    sum += weight * std::pow(std::cos(i * step), degrees - 1.0);
+/// Student's t with nu degrees of freedom as t = sqrt(nu) tan(angle): the angle's density is a
+/// power of the cosine.
+class StudentAngle {
+ public:
+  explicit StudentAngle(double degrees)
+      : power_(degrees - 1.0),
+        factor_(std::exp(std::lgamma(0.5 * (degrees + 1.0)) - std::lgamma(0.5 * degrees)) /
+                std::sqrt(std::numbers::pi)) {}
+  [[nodiscard]] double density(double angle) const {
+    return factor_ * std::pow(std::cos(angle), power_);
   }
-  return factor * sum * step / 3.0;
-}
+  /// From 0 to `angle`, by Simpson's rule.
+  [[nodiscard]] double probability(double angle) const {
+    constexpr int kSteps = 400;
+    const double step = angle / kSteps;
+    double sum = 0.0;
+    for (int i = 0; i <= kSteps; ++i) {
+      sum += density(i * step) * (i == 0 || i == kSteps ? 1.0 : (i % 2 == 1 ? 4.0 : 2.0));
+    }
+    return sum * step / 3.0;
+  }
+
+ private:
+  double power_;
+  double factor_;
+};
 
 /// With fewer cases than this the spread of the blocks says too little.
 constexpr double kFewCases = 20.0;
@@ -87,8 +99,16 @@ double student_quantile(double probability, std::uint64_t degrees) {
     const double z3 = z * z * z;
     return z + (z3 + z) / (4.0 * nu) + (5.0 * z3 * z * z + 16.0 * z3 + 3.0 * z) / (96.0 * nu * nu);
   }
-  const auto cumulative = [&](double angle) { return student_probability_from_zero(angle, nu); };
-  return std::sqrt(nu) * std::tan(solve(cumulative, probability - 0.5, 0.0, std::numbers::pi / 2));
+  // Newton's method: the probability is concave in the angle, so that from below it only rises.
+  const StudentAngle distribution(nu);
+  double angle = 0.0;
+  for (int i = 0; i < 100; ++i) {
+    const double missing = probability - 0.5 - distribution.probability(angle);
+    const double step = missing / distribution.density(angle);
+    angle += step;
+    if (step < 1e-13 * angle) break;
+  }
+  return std::sqrt(nu) * std::tan(angle);
 }
 
 Estimate estimate_from_blocks(std::span<const double> blocks, double confidence) {

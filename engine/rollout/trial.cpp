@@ -1,6 +1,7 @@
 #include "rollout/trial.h"
 
 #include <optional>
+#include <utility>
 
 #include "rollout/dice_plan.h"
 #include "rollout/random_stream.h"
@@ -38,6 +39,7 @@ class Trial {
   /// The outcome and the luck, from the viewpoint of the player who is not on roll.
   [[nodiscard]] BlockMeans play(Position position, TrialDice& dice) noexcept {
     OutcomeDistribution luck;
+    std::optional<BestPlays> plays;  // For all rolls, where the other player has looked at them.
     bool mine = false;
     for (int ply = 0;; ++ply) {
       if (const auto end = ended(position, ply)) {
@@ -47,23 +49,21 @@ class Trial {
       }
       const OutcomeWorth& worth = mine ? rules_.worth : opponents_worth_;
       const Roll roll = dice.next();
-      PlayKey play;
-      bool chosen = false;
-      if (rules_.luck_control) {
-        const BestPlays best = best_plays(*rules_.evaluator, position, worth, scratch_);
-        const Choice& choice = best.of_roll[static_cast<std::size_t>(roll.index())];
-        OutcomeDistribution roll_luck = choice.outcomes;
-        roll_luck -= best.mean();
-        luck += mine ? roll_luck : reversed(roll_luck);
-        play = choice.play;
-        chosen = rules_.player == rules_.evaluator;
+      std::optional<PlayKey> best;
+      if (rules_.luck != nullptr) {
+        const Luck of_roll =
+            plays ? luck_among(*plays, roll) : rules_.luck->luck(position, roll, worth, scratch_);
+        luck += mine ? of_roll.outcomes : reversed(of_roll.outcomes);
+        best = of_roll.play;
       }
-      if (rules_.lookahead > 0) {
-        play = best_play_ahead(*rules_.player, position, roll, worth, scratch_);
-      } else if (!chosen) {
-        play = best_play(*rules_.player, position, roll, worth, scratch_).play;
+      ChosenPlay decision;
+      if (best && rules_.luck_chooses) {
+        decision.play = *best;
+      } else {
+        decision = rules_.player->decide(position, roll, worth, scratch_);
       }
-      position = position_after(position, play);
+      position = position_after(position, decision.play);
+      plays = std::move(decision.replies);
       mine = !mine;
     }
   }

@@ -113,7 +113,7 @@ TEST_CASE("A roll of lookahead sees what the static value is blind to") {
   ChoiceScratch scratch;
   const auto borne_off = [&](PlayKey play) { return play.mover().borne_off(); };
   CHECK(borne_off(best_play(evaluator, position, roll, money, scratch).play) == 0);
-  CHECK(borne_off(best_play_ahead(evaluator, position, roll, money, scratch)) == 1);
+  CHECK(borne_off(best_play_ahead(evaluator, position, roll, money, scratch).play) == 1);
 }
 
 TEST_CASE("A roll of lookahead chooses among the four statically best plays") {
@@ -124,7 +124,7 @@ TEST_CASE("A roll of lookahead chooses among the four statically best plays") {
   for (const Roll roll : kRolls) {
     INFO(roll_text(roll));
     const Choice statically = best_play(exact, position, roll, money, scratch);
-    const PlayKey ahead = best_play_ahead(exact, position, roll, money, scratch);
+    const PlayKey ahead = best_play_ahead(exact, position, roll, money, scratch).play;
     CHECK(worth_of(exact.truth_after(position, ahead), money) ==
           Approx(worth_of(statically.outcomes, money)));
   }
@@ -149,7 +149,7 @@ TEST_CASE("Each side's plays are looked ahead by its own interest at the score")
           best = std::max(best,
                           worth_before_replies(evaluator, position_after(position, play), worth));
         }
-        const PlayKey ahead = best_play_ahead(evaluator, position, roll, worth, scratch);
+        const PlayKey ahead = best_play_ahead(evaluator, position, roll, worth, scratch).play;
         INFO(text << ", " << score << ", " << roll_text(roll));
         CHECK(worth_before_replies(evaluator, position_after(position, ahead), worth) ==
               Approx(best));
@@ -167,7 +167,7 @@ TEST_CASE("Where nothing can be played the choice is to stay") {
   ChoiceScratch scratch;
   const Roll roll = parse_roll("31");
   CHECK(best_play(evaluator, position, roll, money, scratch).play.mover() == position.roller);
-  CHECK(best_play_ahead(evaluator, position, roll, money, scratch).mover() == position.roller);
+  CHECK(best_play_ahead(evaluator, position, roll, money, scratch).play.mover() == position.roller);
 }
 
 }  // namespace sixfold

@@ -12,12 +12,26 @@
 namespace sixfold {
 namespace {
 
-TrialRules rules_for(const Evaluator& evaluator) {
+/// Rules by which one evaluator does everything, with what they refer to.
+struct OwnRules {
+  explicit OwnRules(const Evaluator& evaluator, int lookahead = 0)
+      : player(evaluator, lookahead), control(evaluator) {
+    rules.player = &player;
+    rules.luck = &control;
+    rules.evaluator = &evaluator;
+    rules.worth = parse_score("money").worth;
+  }
+  OwnRules(const OwnRules&) = delete;
+  OwnRules& operator=(const OwnRules&) = delete;
+  void make_plain() {
+    rules.stratified = false;
+    rules.luck = nullptr;
+  }
+
+  EvaluatorPlayer player;
+  FullControl control;
   TrialRules rules;
-  rules.evaluator = rules.player = &evaluator;
-  rules.worth = parse_score("money").worth;
-  return rules;
-}
+};
 
 std::vector<OutcomeDistribution> blocks_of(const TrialRules& rules, const Position& position,
                                            std::uint64_t count) {
@@ -69,8 +83,9 @@ class SplittingEvaluator final : public Evaluator {
 /// The first roll of every trial and the second, as far as `blocks` blocks go.
 std::array<std::vector<Roll>, 2> first_rolls(std::uint64_t blocks, bool variance_reduction) {
   const SplittingEvaluator evaluator;
-  TrialRules rules = rules_for(evaluator);
-  rules.stratified = rules.luck_control = variance_reduction;
+  OwnRules own(evaluator);
+  if (!variance_reduction) own.make_plain();
+  TrialRules& rules = own.rules;
   rules.truncate = 2;
   blocks_of(rules, parse_position("24x2 / 24x2"), blocks);
   std::array<std::vector<Roll>, 2> rolls;
@@ -163,7 +178,8 @@ TEST_CASE("All positions see the same dice, and other seeds see others") {
   const std::vector<Roll> rolls = first_rolls(40, true)[0];
   const auto first_rolls_of = [](const char* start, std::uint64_t seed) {
     const SplittingEvaluator evaluator;
-    TrialRules rules = rules_for(evaluator);
+    OwnRules own(evaluator);
+    TrialRules& rules = own.rules;
     rules.seed = seed;
     rules.truncate = 1;
     blocks_of(rules, parse_position(start), 40);
@@ -179,8 +195,9 @@ TEST_CASE("All positions see the same dice, and other seeds see others") {
 
 TEST_CASE("A truncated trial ends with the evaluator's value, turned to the right side") {
   const SplittingEvaluator evaluator;
-  TrialRules rules = rules_for(evaluator);
-  rules.stratified = rules.luck_control = false;
+  OwnRules own(evaluator);
+  own.make_plain();
+  TrialRules& rules = own.rules;
   ChoiceScratch scratch;
   for (int plies = 1; plies <= 4; ++plies) {
     rules.truncate = plies;
@@ -197,10 +214,9 @@ TEST_CASE("With an exact evaluator luck explains all: every block has the exact 
   const OutcomeDistribution truth = reversed(race.truth(position));
   for (const int truncate : {0, 1, 3}) {
     for (const int lookahead : {0, 1}) {
-      TrialRules rules = rules_for(race);
-      rules.truncate = truncate;
-      rules.lookahead = lookahead;
-      for (const OutcomeDistribution& block : blocks_of(rules, position, 10)) {
+      OwnRules own(race, lookahead);
+      own.rules.truncate = truncate;
+      for (const OutcomeDistribution& block : blocks_of(own.rules, position, 10)) {
         for (std::size_t o = 0; o < kOutcomeCount; ++o) {
           CHECK(block[o] == Approx(truth[o]).margin(1e-12));
         }
@@ -214,10 +230,10 @@ TEST_CASE(
   const Position position = parse_position("8 7 / 7 6", 2);
   const SmallRace race(position, 0.15);
   const OutcomeDistribution truth = reversed(race.truth(position));
-  TrialRules rules = rules_for(race);
-  const auto adjusted = blocks_of(rules, position, 3000);
-  rules.stratified = rules.luck_control = false;
-  const auto plain = blocks_of(rules, position, 3000);
+  OwnRules own(race);
+  const auto adjusted = blocks_of(own.rules, position, 3000);
+  own.make_plain();
+  const auto plain = blocks_of(own.rules, position, 3000);
   for (std::size_t o = 1; o <= 4; ++o) {
     INFO("outcome " << o);
     const Estimate with = estimate_of(adjusted, o);

@@ -5,14 +5,18 @@
 /// fixed seeds and by bench/coverage with more of them.
 #pragma once
 
+#include <oneapi/tbb/enumerable_thread_specific.h>
+
 #include <array>
 #include <bit>
 #include <cmath>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "equity/score.h"
 #include "exact/exact_tables.h"
+#include "rollout/position_memo.h"
 #include "rollout/rollout.h"
 #include "rules/game_result.h"
 #include "rules/notation.h"
@@ -67,14 +71,7 @@ class WrongEvaluator final : public Evaluator {
  private:
   static OutcomeDistribution distorted(const Position& position, OutcomeDistribution truth) {
     if (game_over(position)) return truth;
-    std::uint64_t hash = 0x9e3779b97f4a7c15;
-    for (const Packed128 bits : {position.roller.bits(), position.opponent.bits()}) {
-      for (const auto word :
-           {static_cast<std::uint64_t>(bits), static_cast<std::uint64_t>(bits >> 64)}) {
-        hash = (hash ^ word) * 0x2545f4914f6cdd1d;
-        hash ^= hash >> 29;
-      }
-    }
+    const std::uint64_t hash = position_hash(position);
     OutcomeDistribution made_up;
     double sum = 0.0;
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
@@ -108,6 +105,30 @@ class IgnorantEvaluator final : public Evaluator {
       outcomes[i] = reversed(evaluate(position_after(parent, plays[i])));
     }
   }
+};
+
+/// Positions that a thread remembers: more than a game of two checkers has.
+inline constexpr std::size_t kRemembered = std::size_t{1} << 17;
+
+/// Plays by an evaluator's values at money, and remembers the plays chosen.
+class RememberingPlayer final : public Player {
+ public:
+  explicit RememberingPlayer(const Evaluator& evaluator) : player_(evaluator) {}
+  [[nodiscard]] ChosenPlay decide(const Position& position, Roll roll, const OutcomeWorth& worth,
+                                  ChoiceScratch& scratch) const noexcept override {
+    auto& play = memos_.local().at(position)[static_cast<std::size_t>(roll.index())];
+    if (!play) play = player_.decide(position, roll, worth, scratch).play;
+    return {*play, std::nullopt};
+  }
+  [[nodiscard]] std::optional<OutcomeDistribution> known(
+      const Position& position) const noexcept override {
+    return player_.known(position);
+  }
+
+ private:
+  using Memo = PositionMemo<std::array<std::optional<PlayKey>, kRollCount>>;
+  EvaluatorPlayer player_;
+  mutable oneapi::tbb::enumerable_thread_specific<Memo> memos_{kRemembered};
 };
 
 /// Two plays of a roll, and the truth about them.
@@ -203,18 +224,29 @@ inline RolloutSettings coverage_rollout(const CoverageProblem& problem,
   return rollout;
 }
 
+/// The exact player, and luck read from evaluators that are wrong.
+struct CoveragePlayers {
+  explicit CoveragePlayers(const Evaluator& truth)
+      : exact(truth),
+        wrong(truth),
+        wrong_luck(wrong, kRemembered),
+        ignorant_luck(ignorant, kRemembered) {}
+
+  RememberingPlayer exact;
+  WrongEvaluator wrong;
+  IgnorantEvaluator ignorant;
+  FullControl wrong_luck;
+  FullControl ignorant_luck;
+};
+
 /// Rolls out a problem's plays with one seed after another. The equity and outcomes are those of
 /// the first play.
-inline CoverageResult measure_coverage(const CoverageProblem& problem, const Evaluator& player,
-                                       const CoverageMethod& method,
+inline CoverageResult measure_coverage(const CoverageProblem& problem,
+                                       const CoveragePlayers& players, const CoverageMethod& method,
                                        const CoverageSettings& settings) {
   static constexpr std::array kNames{"lose bg", "lose g", "lose", "win", "win g", "win bg"};
   constexpr double kRare = 0.01;
   const Score money = parse_score("money");
-  const WrongEvaluator wrong(player);
-  const IgnorantEvaluator ignorant;
-  const Evaluator& baseline = method.ignorant ? static_cast<const Evaluator&>(ignorant)
-                                              : static_cast<const Evaluator&>(wrong);
   CoverageResult result;
   Coverage equity{"equity"};
   Coverage cost{"cost"};
@@ -229,11 +261,12 @@ inline CoverageResult measure_coverage(const CoverageProblem& problem, const Eva
     if (std::abs(estimate.mean - truth) <= estimate.half_width + 1e-9) ++coverage.covering;
   };
   RolloutSettings rollout = coverage_rollout(problem, method, settings);
-  rollout.player = &player;
+  rollout.player = &players.exact;
+  rollout.luck = method.ignorant ? &players.ignorant_luck : &players.wrong_luck;
   for (int i = 0; i < settings.rollouts; ++i) {
     rollout.seed = settings.first_seed + static_cast<std::uint64_t>(i);
     const RolloutResult rolled =
-        roll_out(baseline, problem.position, problem.plays, money, rollout);
+        roll_out(players.wrong, problem.position, problem.plays, money, rollout);
     const bool first_is_best = rolled.plays[0].play == problem.plays[0];
     const double lead = problem.equities[0] - problem.equities[1];
     count(cost, rolled.plays[1].cost, first_is_best ? lead : -lead);

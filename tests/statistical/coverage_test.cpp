@@ -17,6 +17,11 @@ const Evaluator& exact_player() {
   return player;
 }
 
+const CoveragePlayers& players() {
+  static const CoveragePlayers players(exact_player());
+  return players;
+}
+
 /// The fewest and the most of 400 that the binomial distribution gives with 99.9% probability.
 struct Band {
   int fewest;
@@ -66,7 +71,7 @@ void check_coverage(const CoverageProblem& problem, std::uint64_t trials) {
   Workers workers(available_threads());
   workers.for_each(jobs.size(), [&](std::size_t i) {
     const CoverageSettings settings{trials, jobs[i].level, kRollouts, 1};
-    jobs[i].result = measure_coverage(problem, exact_player(), *jobs[i].method, settings);
+    jobs[i].result = measure_coverage(problem, players(), *jobs[i].method, settings);
   });
   for (const Job& job : jobs) {
     const Band expected = band(job.level);

@@ -1,0 +1,53 @@
+/// The luck of rolls, which trials take out of their results.
+#pragma once
+
+#include <cstddef>
+#include <memory>
+#include <optional>
+
+#include "rollout/choice.h"
+
+namespace sixfold {
+
+/// The luck of one roll.
+struct Luck {
+  /// What the roll adds to the chance of each outcome, for the side on roll.
+  OutcomeDistribution outcomes;
+  /// The best play for the roll, where it has been looked for.
+  std::optional<PlayKey> play;
+};
+
+/// The luck of a roll among the best plays for all of a position.
+[[nodiscard]] Luck luck_among(const BestPlays& plays, Roll roll) noexcept;
+
+/// Where luck is read from. Whatever the source takes rolls to be worth, the luck of a position's
+/// 36 dice results sums to zero for each outcome, so that taking it out changes no expectation.
+/// Implementations are safe to use from any thread.
+class LuckSource {
+ public:
+  LuckSource() = default;
+  LuckSource(const LuckSource&) = delete;
+  LuckSource& operator=(const LuckSource&) = delete;
+  virtual ~LuckSource() = default;
+
+  /// `worth` is that of the side on roll. REQUIRES: the game is not over.
+  [[nodiscard]] virtual Luck luck(const Position& position, Roll roll, const OutcomeWorth& worth,
+                                  ChoiceScratch& scratch) const noexcept = 0;
+};
+
+/// Full control: an evaluator's values after the best plays for all 21 rolls.
+class FullControl final : public LuckSource {
+ public:
+  /// Each thread keeps what it has found for `remembered` positions at most, a power of two, or 0.
+  explicit FullControl(const Evaluator& evaluator, std::size_t remembered = 0);
+  ~FullControl() override;
+  [[nodiscard]] Luck luck(const Position& position, Roll roll, const OutcomeWorth& worth,
+                          ChoiceScratch& scratch) const noexcept override;
+
+ private:
+  struct Memos;
+  const Evaluator& evaluator_;
+  std::unique_ptr<Memos> memos_;
+};
+
+}  // namespace sixfold

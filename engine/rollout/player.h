@@ -1,0 +1,47 @@
+/// Who chooses the plays of a trial, for both sides.
+#pragma once
+
+#include <optional>
+
+#include "rollout/choice.h"
+
+namespace sixfold {
+
+/// Implementations are safe to use from any thread.
+class Player {
+ public:
+  Player() = default;
+  Player(const Player&) = delete;
+  Player& operator=(const Player&) = delete;
+  virtual ~Player() = default;
+
+  /// `worth` is that of the side on roll. REQUIRES: the game is not over.
+  [[nodiscard]] virtual ChosenPlay decide(const Position& position, Roll roll,
+                                          const OutcomeWorth& worth,
+                                          ChoiceScratch& scratch) const noexcept = 0;
+  /// The outcomes when this player plays both sides, where they are known exactly.
+  [[nodiscard]] virtual std::optional<OutcomeDistribution> known(
+      const Position& position) const noexcept = 0;
+};
+
+/// Plays by an evaluator's values, 0 or 1 rolls ahead.
+class EvaluatorPlayer final : public Player {
+ public:
+  explicit EvaluatorPlayer(const Evaluator& evaluator, int lookahead = 0)
+      : evaluator_(evaluator), lookahead_(lookahead) {}
+  [[nodiscard]] ChosenPlay decide(const Position& position, Roll roll, const OutcomeWorth& worth,
+                                  ChoiceScratch& scratch) const noexcept override {
+    if (lookahead_ > 0) return best_play_ahead(evaluator_, position, roll, worth, scratch);
+    return {best_play(evaluator_, position, roll, worth, scratch).play, std::nullopt};
+  }
+  [[nodiscard]] std::optional<OutcomeDistribution> known(
+      const Position& position) const noexcept override {
+    return evaluator_.known(position);
+  }
+
+ private:
+  const Evaluator& evaluator_;
+  int lookahead_;
+};
+
+}  // namespace sixfold
