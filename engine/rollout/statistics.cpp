@@ -56,6 +56,7 @@ struct WilsonInterval {
     centre = (trials * share + 0.5 * z * z) / (trials + z * z);
     arm = std::abs(centre - share) +
           z * std::sqrt(trials * share * (1.0 - share) + 0.25 * z * z) / (trials + z * z);
+    skew = std::sqrt(centre * (1.0 - centre) / std::max(share * (1.0 - share), 0.5 / trials));
   }
   /// Of the rarer kind, as the centre has it.
   [[nodiscard]] double cases(double trials) const {
@@ -63,7 +64,8 @@ struct WilsonInterval {
   }
 
   double centre;
-  double arm;  ///< The longer one, from the share found.
+  double arm;   ///< The longer one, from the share found.
+  double skew;  ///< A case's standard deviation, were the centre the share, over that found.
 };
 
 /// The variance of one trial's luck, whose mean is zero by construction.
@@ -73,14 +75,9 @@ double trial_variance(std::span<const double> luck, std::uint64_t block_trials) 
   return sum * static_cast<double>(block_trials) / static_cast<double>(luck.size());
 }
 
-/// Where few cases, worth `jump` each, are left unexplained by luck, the half-width is at least
-/// that of their share.
-void allow_for_unseen(Estimate& estimate, const WilsonInterval& wilson, double trials,
-                      double luck_variance, double jump) {
-  const double case_variance = jump * jump * wilson.centre * (1.0 - wilson.centre);
-  const double unexplained = std::max(0.0, 1.0 - luck_variance / case_variance);
-  if (wilson.cases(trials) >= kFewCases * unexplained) return;
-  estimate.half_width = std::max(estimate.half_width, std::sqrt(unexplained) * jump * wilson.arm);
+/// The share of the variance of cases, worth `jump` each, that luck leaves unexplained.
+double unexplained_share(const WilsonInterval& wilson, double luck_variance, double jump) {
+  return std::max(0.0, 1.0 - luck_variance / (jump * jump * wilson.centre * (1.0 - wilson.centre)));
 }
 
 }  // namespace
@@ -136,7 +133,12 @@ Estimate probability_from_blocks(std::span<const double> blocks, std::span<const
   Estimate estimate = estimate_from_blocks(blocks, confidence);
   const auto trials = static_cast<double>(blocks.size() * block_trials);
   const WilsonInterval wilson(estimate.mean, trials, confidence);
-  allow_for_unseen(estimate, wilson, trials, trial_variance(luck, block_trials), 1.0);
+  const double unexplained = unexplained_share(wilson, trial_variance(luck, block_trials), 1.0);
+  if (wilson.cases(trials) < kFewCases * unexplained) {
+    estimate.half_width = std::max(estimate.half_width, std::sqrt(unexplained) * wilson.arm);
+  } else {
+    estimate.half_width *= 1.0 + unexplained * (wilson.skew - 1.0);
+  }
   return estimate;
 }
 
@@ -152,7 +154,10 @@ Estimate difference_from_blocks(std::span<const double> differences, std::span<c
   if (differing == differences.size()) return estimate;
   const auto trials = static_cast<double>(differences.size() * block_trials);
   const WilsonInterval wilson(static_cast<double>(differing) / trials, trials, confidence);
-  allow_for_unseen(estimate, wilson, trials, trial_variance(luck, block_trials), jump);
+  const double unexplained = unexplained_share(wilson, trial_variance(luck, block_trials), jump);
+  if (wilson.cases(trials) < kFewCases * unexplained) {
+    estimate.half_width = std::max(estimate.half_width, std::sqrt(unexplained) * jump * wilson.arm);
+  }
   return estimate;
 }
 

@@ -33,7 +33,9 @@ struct Estimate {
 /// that few trials can have shown it, the spread of the blocks says little: a sample without a
 /// single case has none. There the half-width is at least the longer arm of Wilson's interval for a
 /// share of independent trials, shortened by as much of a case's variance as luck explains: without
-/// luck control not at all. Such intervals cover more often than they say, rather than less.
+/// luck control not at all. Such intervals cover more often than they say, rather than less. With
+/// more cases the half-width grows by what a case's standard deviation would, were the centre of
+/// Wilson's interval the share: samples that happen to hold few cases show too little spread.
 /// Source: Wilson E., Probable inference, the law of succession, and statistical inference, JASA
 /// 22(158), 1927. REQUIRES: as above, as many values of luck as blocks.
 [[nodiscard]] Estimate probability_from_blocks(std::span<const double> blocks,
