@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <utility>
 
 #include "rules/steps.h"
 
@@ -11,18 +12,21 @@ namespace {
 class Generator {
  public:
   Generator(const Position& position, PlayList& plays) noexcept
-      : start_(position.roller.bits()), steps_(position.opponent), plays_(plays) {}
+      : side_(position.roller),
+        start_(side_.bits()),
+        occupied_(Steps::occupied(side_)),
+        steps_(position.opponent),
+        plays_(plays) {}
 
   void doubles(int die) noexcept {
-    four_steps(start_, die, kBar, 0);
+    four_steps(start_, occupied_, die, kBar, 0);
     if (plays_.size() == 0) plays_.push(PlayKey(start_));
   }
 
   void mixed(int high, int low) noexcept {
-    const Side side(start_);
-    const bool entering = side[kBar] > 0;
-    const bool may_bear_off = side.sum(kHomePoints + 1) <= 1;
-    if (entering || may_bear_off) {
+    if (side_[kBar] > 0) {
+      entering(high, low);
+    } else if (side_.sum(kHomePoints + 1) <= 1) {
       two_steps(high, low);
       two_steps(low, high);
     } else {
@@ -36,12 +40,16 @@ class Generator {
 
  private:
   /// Equal steps commute, so taking sources in descending order reaches each result once. Keeps the
-  /// results with the most steps; returns the deepest reached.
-  int four_steps(Packed128 key, int die, int highest, int depth) noexcept {
+  /// results with the most steps; returns the deepest reached. `occupied` is that of the key.
+  int four_steps(Packed128 key, LocationSet occupied, int die, int highest, int depth) noexcept {
     int deepest = depth;
     if (depth < 4) {
-      steps_.for_each(key, die, highest, [&](int from, int, Packed128 next) {
-        deepest = std::max(deepest, four_steps(next, die, from, depth + 1));
+      const LocationSet up_to = (location_bit(highest) << 1) - 1;
+      for_each_descending(steps_.sources(occupied, die) & up_to, [&](int from) {
+        const Packed128 next = steps_.after(key, from, die);
+        LocationSet left = occupied | (location_bit(Steps::end_of(from, die)) & ~LocationSet{1});
+        if (Side(next)[from] == 0) left ^= location_bit(from);
+        deepest = std::max(deepest, four_steps(next, left, die, from, depth + 1));
       });
     }
     if (deepest == depth && depth > 0 && depth >= most_steps_) {
@@ -61,6 +69,24 @@ class Generator {
     });
   }
 
+  /// From the bar. Two checkers that enter do so with both dice, in either order; of a single one,
+  /// the two orders have only the result in common in which it goes on with the other die.
+  void entering(int high, int low) noexcept {
+    Packed128 went_on = 0;
+    for (const auto& [first, second] : {std::pair(high, low), std::pair(low, high)}) {
+      if (!steps_.is_open(kBar - first)) continue;
+      const Packed128 halfway = steps_.after(start_, kBar, first);
+      steps_.for_each(halfway, second, kBar, [&](int from, int, Packed128 key) {
+        if (from == kBar - first) {
+          if (key == went_on) return;
+          went_on = key;
+        }
+        plays_.push(PlayKey(key));
+      });
+      if (side_[kBar] > 1) return;
+    }
+  }
+
   void single_steps(int die) noexcept {
     steps_.for_each(start_, die, kBar, [&](int, int, Packed128 key) { plays_.push(PlayKey(key)); });
   }
@@ -69,13 +95,16 @@ class Generator {
   /// order does not matter; where one step ends on the other's source, the result is that of one
   /// checker taking both dice and is left to one_checker_both_dice.
   void separate_steps(int high, int low) noexcept {
-    const Side side(start_);
-    steps_.for_each(start_, high, kBar, [&](int first, int first_to, Packed128 one) {
-      steps_.for_each(start_, low, kBar, [&](int second, int second_to, Packed128 other) {
-        if (second == first_to || second_to == first) return;
-        if (second == first && side[first] < 2) return;
-        const Packed128 sides = Steps::side_of(one).bits() + Steps::side_of(other).bits() - start_;
-        plays_.push(PlayKey(sides | steps_.hit_on(first_to) | steps_.hit_on(second_to)));
+    const LocationSet seconds = steps_.sources(occupied_, low);
+    for_each_descending(steps_.sources(occupied_, high), [&](int first) {
+      const int first_to = first - high;
+      LocationSet allowed = seconds & ~(location_bit(first_to) | location_bit(first) << low);
+      if (side_[first] < 2) allowed &= ~location_bit(first);
+      const Packed128 halfway = start_ + Steps::change(first, high);
+      const Packed128 hit = steps_.hit_on(first_to);
+      for_each_descending(allowed, [&](int second) {
+        const Packed128 sides = halfway + Steps::change(second, low);
+        plays_.push(PlayKey(sides | hit | steps_.hit_on(second - low)));
       });
     });
   }
@@ -83,16 +112,15 @@ class Generator {
   /// One checker takes both dice. Every way past an intermediate point without a hit has the same
   /// result; a hit on the way makes a result of its own.
   void one_checker_both_dice(int high, int low) noexcept {
-    const Side side(start_);
-    for (int from = side.rearmost(); from > high + low; --from) {
-      if (side[from] == 0) continue;
+    const LocationSet beyond = occupied_ & ~LocationSet{1} << (high + low);
+    for_each_descending(beyond, [&](int from) {
       const int to = from - high - low;
-      const Packed128 arriving = steps_.arrival(to);
-      if (arriving == 0) continue;
-      const Packed128 key = (start_ + arriving - Side::unit(from)) | steps_.hit_on(to);
+      if (!steps_.is_open(to)) return;
+      const Packed128 key = (start_ + Steps::change(from, high) + Steps::change(from - high, low)) |
+                            steps_.hit_on(to);
       bool quiet_way = false;
       for (const int way : {from - high, from - low}) {
-        if (steps_.arrival(way) == 0) continue;
+        if (!steps_.is_open(way)) continue;
         const Packed128 hit = steps_.hit_on(way);
         if (hit == 0) {
           quiet_way = true;
@@ -101,10 +129,12 @@ class Generator {
         }
       }
       if (quiet_way) plays_.push(PlayKey(key));
-    }
+    });
   }
 
+  Side side_;
   Packed128 start_;
+  LocationSet occupied_;
   Steps steps_;
   PlayList& plays_;
   int most_steps_ = 0;

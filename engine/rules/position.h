@@ -60,6 +60,12 @@ class Side {
            nibble_sum(static_cast<std::uint64_t>(counts >> 64));
   }
 
+  /// Bit l is set where location l holds at least `count` checkers. REQUIRES: count is 1 or 2.
+  [[nodiscard]] constexpr std::uint32_t locations_with(int count) const noexcept {
+    return flags(static_cast<std::uint64_t>(bits_), count) |
+           flags(static_cast<std::uint64_t>(bits_ >> 64), count) << 16;
+  }
+
   [[nodiscard]] constexpr Packed128 bits() const noexcept { return bits_; }
   [[nodiscard]] static constexpr Packed128 unit(int location) noexcept {
     return Packed128{1} << (4 * location);
@@ -72,6 +78,18 @@ class Side {
     constexpr std::uint64_t kLowNibbles = 0x0f0f0f0f0f0f0f0f;
     const std::uint64_t bytes = (counts & kLowNibbles) + ((counts >> 4) & kLowNibbles);
     return static_cast<int>((bytes * 0x0101010101010101) >> 56);
+  }
+
+  /// Sixteen 4-bit counts as bits: whether each is at least `count`, 1 or 2.
+  [[nodiscard]] static constexpr std::uint32_t flags(std::uint64_t counts, int count) noexcept {
+    std::uint64_t set = counts >> 1 | counts >> 2 | counts >> 3;
+    if (count == 1) set |= counts;
+    set &= 0x1111111111111111;
+    // Bits 4n move to n, in pairs, fours, eights.
+    set = (set | set >> 3) & 0x0303030303030303;
+    set = (set | set >> 6) & 0x000f000f000f000f;
+    set = (set | set >> 12) & 0x000000ff000000ff;
+    return static_cast<std::uint32_t>(set | set >> 24) & 0xffffu;
   }
 
   Packed128 bits_ = 0;

@@ -3,57 +3,112 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
+#include <bit>
 
 #include "rules/plays.h"
 
 namespace sixfold {
+
+/// Locations as bits: bit l stands for location l.
+using LocationSet = std::uint32_t;
+
+[[nodiscard]] constexpr LocationSet location_bit(int location) noexcept { return 1u << location; }
+/// REQUIRES: the set is not empty.
+[[nodiscard]] constexpr int highest_in(LocationSet set) noexcept {
+  return 31 - std::countl_zero(set);
+}
+
+/// Calls visit(location) for each location of a set, in descending order.
+template <typename Visit>
+constexpr void for_each_descending(LocationSet set, Visit visit) noexcept {
+  while (set != 0) {
+    const int location = highest_in(set);
+    set ^= location_bit(location);
+    visit(location);
+  }
+}
 
 /// The steps open to the mover of one position. Keys are those of PlayKey; hits made so far ride
 /// along in a key, since a point cannot be hit twice in one play.
 class Steps {
  public:
   explicit Steps(const Side& opponent) noexcept {
-    constexpr Packed128 kPointsMask = ((Packed128{1} << (4 * kPoints)) - 1) << 4;
-    for_each_location(opponent.bits() & kPointsMask, [&](int point) {
-      (opponent[point] >= 2 ? blocked_ : blots_) |= point_bit(mirrored(point));
-    });
+    const LocationSet blocks = opponent.locations_with(2) & kOnBoard;
+    blocked_ = mirrored_set(blocks);
+    blots_ = mirrored_set(opponent.locations_with(1) & kOnBoard & ~blocks);
   }
 
   [[nodiscard]] static Side side_of(Packed128 key) noexcept { return PlayKey(key).mover(); }
-
-  /// What a checker's arrival on `to` adds to a key; 0 when `to` is blocked.
-  [[nodiscard]] Packed128 arrival(int to) const noexcept {
-    return to != kOff && (blocked_ & point_bit(to)) != 0 ? 0 : Side::unit(to);
+  /// Where the mover has checkers to play: the bar and the points.
+  [[nodiscard]] static LocationSet occupied(const Side& mover) noexcept {
+    return mover.locations_with(1) & ~location_bit(kOff);
   }
+
+  [[nodiscard]] bool is_open(int to) const noexcept { return (blocked_ & location_bit(to)) == 0; }
   /// The hit bit of an arrival on `to`, or 0.
   [[nodiscard]] Packed128 hit_on(int to) const noexcept {
-    return to != kOff && (blots_ & point_bit(to)) != 0 ? PlayKey::hit_bit(to) : 0;
+    // By halves: a shift of 128 bits by a variable amount is several times dearer.
+    constexpr int kShift = std::countr_zero(static_cast<std::uint64_t>(PlayKey::hit_bit(1) >> 64));
+    const std::uint64_t hit = blots_ & location_bit(to);
+    return static_cast<Packed128>(hit << (kShift - 1)) << 64;
+  }
+
+  /// Where a checker may start with a die. `occupied` is that of the mover's side.
+  [[nodiscard]] LocationSet sources(LocationSet occupied, int die) const noexcept {
+    if ((occupied & location_bit(kBar)) != 0) occupied = location_bit(kBar);
+    LocationSet from = occupied & ~(blocked_ << die) & (~LocationSet{1} << die);
+    if (occupied >> (kHomePoints + 1) == 0 && occupied != 0) {
+      from |= occupied & location_bit(die);
+      if (occupied >> die == 0) from |= location_bit(highest_in(occupied));
+    }
+    return from;
+  }
+
+  /// Where a step from `from` ends.
+  [[nodiscard]] static int end_of(int from, int die) noexcept { return std::max(from - die, kOff); }
+  /// What the step adds to a side's bits, hits left aside.
+  [[nodiscard]] static Packed128 change(int from, int die) noexcept {
+    return kChanges[static_cast<std::size_t>(die)][static_cast<std::size_t>(from)];
+  }
+  /// The key after a step. REQUIRES: `from` is one of the sources.
+  [[nodiscard]] Packed128 after(Packed128 key, int from, int die) const noexcept {
+    return (key + change(from, die)) | hit_on(end_of(from, die));
   }
 
   /// Calls visit(from, to, key after the step) for each legal step of one die from sources up to
   /// `highest`, in descending order.
   template <typename Visit>
   void for_each(Packed128 key, int die, int highest, Visit visit) const noexcept {
-    const Side side = side_of(key);
-    const int rearmost = side.rearmost();
-    const int lowest = side[kBar] > 0 ? kBar : 1;
-    for (int from = std::min(highest, rearmost); from >= lowest; --from) {
-      if (side[from] == 0) continue;
-      if (from <= die) {
-        if (rearmost > kHomePoints) return;
-        if (from < die && from != rearmost) return;
-      }
-      const int to = std::max(from - die, kOff);
-      const Packed128 arriving = arrival(to);
-      if (arriving != 0) visit(from, to, (key + arriving - Side::unit(from)) | hit_on(to));
-    }
+    const LocationSet up_to = (location_bit(highest) << 1) - 1;
+    for_each_descending(sources(occupied(side_of(key)), die) & up_to,
+                        [&](int from) { visit(from, end_of(from, die), after(key, from, die)); });
   }
 
  private:
-  [[nodiscard]] static std::uint32_t point_bit(int point) noexcept { return 1u << (point - 1); }
+  static constexpr LocationSet kOnBoard = ((LocationSet{1} << kPoints) - 1) << 1;
 
-  std::uint32_t blocked_ = 0;  ///< Bit p-1: two or more opposing checkers on the mover's point p.
-  std::uint32_t blots_ = 0;    ///< Bit p-1: exactly one.
+  /// The same points by the other player's numbers.
+  [[nodiscard]] static LocationSet mirrored_set(LocationSet set) noexcept {
+    set = (set >> 1 & 0x55555555u) | (set & 0x55555555u) << 1;
+    set = (set >> 2 & 0x33333333u) | (set & 0x33333333u) << 2;
+    set = (set >> 4 & 0x0f0f0f0fu) | (set & 0x0f0f0f0fu) << 4;
+    return __builtin_bswap32(set) >> (31 - kBar);
+  }
+
+  static constexpr auto kChanges = [] {
+    std::array<std::array<Packed128, kLocations>, 7> changes{};
+    for (int die = 1; die <= 6; ++die) {
+      for (int from = 1; from <= kBar; ++from) {
+        changes[static_cast<std::size_t>(die)][static_cast<std::size_t>(from)] =
+            Side::unit(std::max(from - die, kOff)) - Side::unit(from);
+      }
+    }
+    return changes;
+  }();
+
+  LocationSet blocked_ = 0;  ///< Points of the mover with two or more opposing checkers.
+  LocationSet blots_ = 0;    ///< ... with exactly one.
 };
 
 }  // namespace sixfold
