@@ -19,7 +19,7 @@ class Generator {
         plays_(plays) {}
 
   void doubles(int die) noexcept {
-    four_steps(start_, occupied_, die, kBar, 0);
+    equal_steps<0>(start_, occupied_, die, ~LocationSet{0});
     if (plays_.size() == 0) plays_.push(PlayKey(start_));
   }
 
@@ -40,24 +40,31 @@ class Generator {
 
  private:
   /// Equal steps commute, so taking sources in descending order reaches each result once. Keeps the
-  /// results with the most steps; returns the deepest reached. `occupied` is that of the key.
-  int four_steps(Packed128 key, LocationSet occupied, int die, int highest, int depth) noexcept {
-    int deepest = depth;
-    if (depth < 4) {
-      const LocationSet up_to = (location_bit(highest) << 1) - 1;
-      for_each_descending(steps_.sources(occupied, die) & up_to, [&](int from) {
-        const Packed128 next = steps_.after(key, from, die);
+  /// results with the most steps. `occupied` is that of the key, after `depth` steps.
+  template <int depth>
+  void equal_steps(Packed128 key, LocationSet occupied, int die, LocationSet up_to) noexcept {
+    const LocationSet sources = steps_.sources(occupied, die) & up_to;
+    if (sources == 0) {
+      if (depth > 0 && depth >= most_steps_) keep(key, depth);
+      return;
+    }
+    for_each_descending(sources, [&](int from) {
+      const Packed128 next = steps_.after(key, from, die);
+      if constexpr (depth == 3) {
+        keep(next, 4);
+      } else {
         LocationSet left = occupied | (location_bit(Steps::end_of(from, die)) & ~LocationSet{1});
         if (Side(next)[from] == 0) left ^= location_bit(from);
-        deepest = std::max(deepest, four_steps(next, left, die, from, depth + 1));
-      });
-    }
-    if (deepest == depth && depth > 0 && depth >= most_steps_) {
-      if (depth > most_steps_) plays_.clear();
-      most_steps_ = depth;
-      plays_.push(PlayKey(key));
-    }
-    return deepest;
+        equal_steps<depth + 1>(next, left, die, (location_bit(from) << 1) - 1);
+      }
+    });
+  }
+
+  /// REQUIRES: no result with more steps has been kept.
+  void keep(Packed128 key, int steps) noexcept {
+    if (steps > most_steps_) plays_.clear();
+    most_steps_ = steps;
+    plays_.push(PlayKey(key));
   }
 
   /// Both dice in the given order from any source; general, with a search for duplicates.
