@@ -1,9 +1,15 @@
-/// The kernels of each level; a level may be called only where is_available says so.
+/// The kernels of each level, and what they share; a level may be called only where is_available
+/// says so.
 #pragma once
 
 #include "evaluator/kernels.h"
 
 namespace sixfold {
+
+/// The second layer's integer sums of one child.
+struct alignas(kCacheLine) SecondSums {
+  std::array<std::int32_t, kSecondUnits> of_unit;
+};
 
 extern const Kernels kScalarKernels;
 extern const Kernels kAvx2Kernels;

@@ -26,6 +26,8 @@ inline constexpr std::array<std::string_view, 3> kInstructionSetNames{"scalar", 
 inline constexpr std::size_t kCacheLine = 64;
 /// Children that are evaluated together, so that the heads work on full vectors.
 inline constexpr std::size_t kBatchChildren = 16;
+/// Outcomes with zeros up to a power of two.
+inline constexpr std::size_t kHeadWidth = 8;
 
 /// What the kernels read of a quantised network. Shapes: R rows, H hidden, S second units.
 struct KernelWeights {
@@ -35,8 +37,8 @@ struct KernelWeights {
   const std::int8_t* second = nullptr;  ///< H/4 x S x 4
   const float* second_scale = nullptr;  ///< S
   const float* second_bias = nullptr;   ///< S
-  const float* head_weights = nullptr;  ///< S x O
-  const float* head_bias = nullptr;     ///< O
+  const float* head_weights = nullptr;  ///< S x kHeadWidth, zeros from O on
+  const float* head_bias = nullptr;     ///< kHeadWidth, zeros from O on
 };
 
 /// The first layer's sums for one position, rounding included. H of them are used.

@@ -1,5 +1,6 @@
 #include <immintrin.h>
 
+#include <algorithm>
 #include <cstring>
 
 #include "evaluator/kernel_levels.h"
@@ -12,29 +13,33 @@ namespace {
 
 constexpr std::size_t kVectorBytes = 64;
 
-/// sums[s] = activations . second[:, s]. Two chains of additions a register, so that few wait.
+/// sums[c][s] = activations of child c . second[:, s]. Four children share each load of weights and
+/// keep eight sums going, so that none waits for another; the last child fills up the last four.
 inline void second_layer(const KernelWeights& weights, const std::uint8_t* activations,
-                         std::int32_t* sums) noexcept {
-  const auto four_inputs = [&](std::size_t h) {
-    std::int32_t four;
-    std::memcpy(&four, activations + h, sizeof four);
-    return _mm512_set1_epi32(four);
-  };
-  __m512i low_even = _mm512_setzero_si512();
-  __m512i high_even = _mm512_setzero_si512();
-  __m512i low_odd = _mm512_setzero_si512();
-  __m512i high_odd = _mm512_setzero_si512();
-  const auto* block = reinterpret_cast<const __m512i*>(weights.second);
-  for (std::size_t h = 0; h < weights.hidden; h += 8, block += 4) {
-    const __m512i even = four_inputs(h);
-    const __m512i odd = four_inputs(h + 4);
-    low_even = _mm512_dpbusd_epi32(low_even, even, block[0]);
-    high_even = _mm512_dpbusd_epi32(high_even, even, block[1]);
-    low_odd = _mm512_dpbusd_epi32(low_odd, odd, block[2]);
-    high_odd = _mm512_dpbusd_epi32(high_odd, odd, block[3]);
+                         std::size_t children, SecondSums* sums) noexcept {
+  constexpr std::size_t kTogether = 4;
+  for (std::size_t first = 0; first < children; first += kTogether) {
+    const std::uint8_t* inputs[kTogether];
+    for (std::size_t k = 0; k < kTogether; ++k) {
+      inputs[k] = activations + std::min(first + k, children - 1) * weights.hidden;
+    }
+    __m512i low[kTogether] = {};
+    __m512i high[kTogether] = {};
+    const auto* block = reinterpret_cast<const __m512i*>(weights.second);
+    for (std::size_t h = 0; h < weights.hidden; h += 4, block += 2) {
+      for (std::size_t k = 0; k < kTogether; ++k) {
+        std::int32_t four;
+        std::memcpy(&four, inputs[k] + h, sizeof four);
+        const __m512i all = _mm512_set1_epi32(four);
+        low[k] = _mm512_dpbusd_epi32(low[k], all, block[0]);
+        high[k] = _mm512_dpbusd_epi32(high[k], all, block[1]);
+      }
+    }
+    for (std::size_t k = 0; k < std::min(kTogether, children - first); ++k) {
+      _mm512_store_si512(sums[first + k].of_unit.data(), low[k]);
+      _mm512_store_si512(sums[first + k].of_unit.data() + 16, high[k]);
+    }
   }
-  _mm512_store_si512(sums, _mm512_add_epi32(low_even, low_odd));
-  _mm512_store_si512(sums + 16, _mm512_add_epi32(high_even, high_odd));
 }
 
 #include "evaluator/kernel_body.inc"

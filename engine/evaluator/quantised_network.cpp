@@ -122,7 +122,7 @@ void QuantisedNetwork::quantise_first(const Network& network, const std::vector<
 void QuantisedNetwork::quantise_second(const Network& network) {
   const std::size_t hidden = weights_.hidden;
   second_ = AlignedArray<std::int8_t>(hidden * kSecondUnits);
-  tail_ = AlignedArray<float>(2 * kSecondUnits + (kSecondUnits + 1) * kOutcomeCount);
+  tail_ = AlignedArray<float>(2 * kSecondUnits + (kSecondUnits + 1) * kHeadWidth);
   float* const scales = tail_.data();
   for (std::size_t s = 0; s < kSecondUnits; ++s) {
     float largest = 1e-6f;
@@ -145,7 +145,12 @@ void QuantisedNetwork::quantise_second(const Network& network) {
 
 void QuantisedNetwork::copy_heads(const Network& network) {
   float* const weights = tail_.data() + 2 * kSecondUnits;
-  float* const bias = std::copy(network.head_weights.begin(), network.head_weights.end(), weights);
+  float* const bias = weights + kSecondUnits * kHeadWidth;
+  std::fill(weights, bias + kHeadWidth, 0.0f);
+  for (std::size_t s = 0; s < kSecondUnits; ++s) {
+    std::copy_n(network.head_weights.begin() + static_cast<std::ptrdiff_t>(s * kOutcomeCount),
+                kOutcomeCount, weights + s * kHeadWidth);
+  }
   std::copy(network.head_bias.begin(), network.head_bias.end(), bias);
   weights_.head_weights = weights;
   weights_.head_bias = bias;
