@@ -245,4 +245,41 @@ TEST_CASE(
   }
 }
 
+TEST_CASE("The luck of all rolls sums to zero, and remembered luck is the same") {
+  const Position position = parse_position("8 7 / 7 6", 2);
+  const SmallRace race(position, 0.15);
+  const FullControl control(race);
+  const FullControl remembering(race, 1);
+  ChoiceScratch scratch;
+  for (const char* score : {"money", "gammon-go", "money"}) {
+    const OutcomeWorth worth = parse_score(score).worth;
+    OutcomeDistribution sum;
+    for (const Roll roll : kRolls) {
+      const Luck luck = control.luck(position, roll, worth, scratch);
+      const Luck again = remembering.luck(position, roll, worth, scratch);
+      CHECK(again.outcomes == luck.outcomes);
+      CHECK(again.play == luck.play);
+      OutcomeDistribution weighted = luck.outcomes;
+      weighted *= roll.weight() / 36.0;
+      sum += weighted;
+    }
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) CHECK(sum[o] == Approx(0.0).margin(1e-15));
+  }
+}
+
+TEST_CASE("Replies seen a roll ahead have the luck that full control finds") {
+  const Position position = parse_position("8 7 / 7 6", 2);
+  const SmallRace race(position, 0.15);
+  const OutcomeWorth worth = parse_score("gammon-go").worth;
+  const FullControl control(race);
+  ChoiceScratch scratch;
+  const ChosenPlay chosen = best_play_ahead(race, position, parse_roll("21"), worth, scratch);
+  REQUIRE(chosen.replies);
+  const Position after = position_after(position, chosen.play);
+  for (const Roll roll : kRolls) {
+    CHECK(luck_among(*chosen.replies, roll).outcomes ==
+          control.luck(after, roll, opponents_worth(worth), scratch).outcomes);
+  }
+}
+
 }  // namespace sixfold
