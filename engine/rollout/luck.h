@@ -1,8 +1,6 @@
 /// The luck of rolls, which trials take out of their results.
 #pragma once
 
-#include <cstddef>
-#include <memory>
 #include <optional>
 
 #include "rollout/choice.h"
@@ -38,16 +36,14 @@ class LuckSource {
 /// Full control: an evaluator's values after the best plays for all 21 rolls.
 class FullControl final : public LuckSource {
  public:
-  /// Each thread keeps what it has found for `remembered` positions at most, a power of two, or 0.
-  explicit FullControl(const Evaluator& evaluator, std::size_t remembered = 0);
-  ~FullControl() override;
+  explicit FullControl(const Evaluator& evaluator) : evaluator_(evaluator) {}
   [[nodiscard]] Luck luck(const Position& position, Roll roll, const OutcomeWorth& worth,
-                          ChoiceScratch& scratch) const noexcept override;
+                          ChoiceScratch& scratch) const noexcept override {
+    return luck_among(best_plays(evaluator_, position, worth, scratch), roll);
+  }
 
  private:
-  struct Memos;
   const Evaluator& evaluator_;
-  std::unique_ptr<Memos> memos_;
 };
 
 }  // namespace sixfold

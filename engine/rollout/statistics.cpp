@@ -103,7 +103,7 @@ double student_quantile(double probability, std::uint64_t degrees) {
     const double missing = probability - 0.5 - distribution.probability(angle);
     const double step = missing / distribution.density(angle);
     angle += step;
-    if (step < 1e-13 * angle) break;
+    if (step <= 1e-13 * angle) break;
   }
   return std::sqrt(nu) * std::tan(angle);
 }

@@ -32,11 +32,11 @@ struct BlockMeans {
 };
 
 /// The mean outcome of block `block`, from the viewpoint of the player who has just moved and left
-/// `position` to his opponent. The luck of each roll has mean zero by
-/// construction (rollout/luck.h); subtracting it leaves the expectation unchanged and most of the
-/// variance gone. The dice depend on the seed and block alone: all plays of a decision share them.
-/// Source: Montgomery D., Variance reduction, c. 2000; control variates as in Glasserman P., Monte
-/// Carlo Methods in Financial Engineering, 2004, section 4.1.
+/// `position` to his opponent. The luck of each roll has mean zero by construction
+/// (rollout/luck.h); subtracting it leaves the expectation unchanged and most of the variance gone.
+/// The dice depend on the seed and block alone: all plays of a decision share them. Source:
+/// Montgomery D., Variance reduction, c. 2000; control variates as in Glasserman P., Monte Carlo
+/// Methods in Financial Engineering, 2004, section 4.1.
 [[nodiscard]] BlockMeans play_block(const TrialRules& rules, const Position& position,
                                     std::uint64_t block, ChoiceScratch& scratch) noexcept;
 

@@ -1,6 +1,5 @@
 #include "rules/plays.h"
 
-#include <algorithm>
 #include <bit>
 #include <utility>
 

@@ -16,11 +16,11 @@
 
 #include "equity/score.h"
 #include "exact/exact_tables.h"
-#include "rollout/position_memo.h"
 #include "rollout/rollout.h"
 #include "rules/game_result.h"
 #include "rules/notation.h"
 #include "rules/start.h"
+#include "statistical/position_memo.h"
 
 namespace sixfold {
 
@@ -131,6 +131,23 @@ class RememberingPlayer final : public Player {
   mutable oneapi::tbb::enumerable_thread_specific<Memo> memos_{kRemembered};
 };
 
+/// Full control at money that remembers the best plays of positions.
+class RememberingControl final : public LuckSource {
+ public:
+  explicit RememberingControl(const Evaluator& evaluator) : evaluator_(evaluator) {}
+  [[nodiscard]] Luck luck(const Position& position, Roll roll, const OutcomeWorth& worth,
+                          ChoiceScratch& scratch) const noexcept override {
+    auto& plays = memos_.local().at(position);
+    if (!plays) plays = best_plays(evaluator_, position, worth, scratch);
+    return luck_among(*plays, roll);
+  }
+
+ private:
+  using Memo = PositionMemo<std::optional<BestPlays>>;
+  const Evaluator& evaluator_;
+  mutable oneapi::tbb::enumerable_thread_specific<Memo> memos_{kRemembered};
+};
+
 /// Two plays of a roll, and the truth about them.
 struct CoverageProblem {
   std::string name;
@@ -227,16 +244,13 @@ inline RolloutSettings coverage_rollout(const CoverageProblem& problem,
 /// The exact player, and luck read from evaluators that are wrong.
 struct CoveragePlayers {
   explicit CoveragePlayers(const Evaluator& truth)
-      : exact(truth),
-        wrong(truth),
-        wrong_luck(wrong, kRemembered),
-        ignorant_luck(ignorant, kRemembered) {}
+      : exact(truth), wrong(truth), wrong_luck(wrong), ignorant_luck(ignorant) {}
 
   RememberingPlayer exact;
   WrongEvaluator wrong;
   IgnorantEvaluator ignorant;
-  FullControl wrong_luck;
-  FullControl ignorant_luck;
+  RememberingControl wrong_luck;
+  RememberingControl ignorant_luck;
 };
 
 /// Rolls out a problem's plays with one seed after another. The equity and outcomes are those of

@@ -125,4 +125,30 @@ TEST_CASE("Intervals of 1296 trials cover the truth in a bear-off", "[slow]") {
   check_coverage(coverage_problems(exact_player())[1], 1296);
 }
 
+TEST_CASE("Intervals of 1296 trials cover the truth in a race with rare gammons", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[2], 1296);
+}
+
+TEST_CASE("Intervals of 1296 trials cover the truth in full contact", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[0], 1296);
+}
+
+TEST_CASE("Remembered plays and luck are those that are found anew", "[slow]") {
+  const Position position = coverage_problems(exact_player())[0].position;
+  const OutcomeWorth money = parse_score("money").worth;
+  const EvaluatorPlayer player(exact_player());
+  const FullControl control(players().wrong);
+  ChoiceScratch scratch;
+  for (int time = 0; time < 2; ++time) {
+    for (const Roll roll : kRolls) {
+      CHECK(players().exact.decide(position, roll, money, scratch).play ==
+            player.decide(position, roll, money, scratch).play);
+      const Luck anew = control.luck(position, roll, money, scratch);
+      const Luck remembered = players().wrong_luck.luck(position, roll, money, scratch);
+      CHECK(remembered.outcomes == anew.outcomes);
+      CHECK(remembered.play == anew.play);
+    }
+  }
+}
+
 }  // namespace sixfold
