@@ -4,20 +4,18 @@
 #include <algorithm>
 #include <cmath>
 
+#include "train/adam.h"
+
 namespace sixfold {
 namespace {
 
 constexpr std::size_t kChunkSamples = 64;
-constexpr std::size_t kSlice = kHiddenStep;
 constexpr std::size_t kPredictBatch = 4096;
 
-constexpr float kAverageDecay = 0.9995f;
 /// Decoupled weight decay of the first layer (Loshchilov I. & Hutter F., Decoupled weight decay
 /// regularization, ICLR 2019). At 100,000 games .1 beat .01 by .025 +- .008 points a game; .3 was
 /// level with it, 1 lost .018. It also keeps the int16 sums far from their limit.
 constexpr float kWeightDecay = 0.1f;
-/// Bound on every weight: the second layer is stored in int8, where an outlier coarsens the rest.
-constexpr float kWeightLimit = 2.0f;
 
 using Matrix = Eigen::Matrix<float, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 using MatrixView = Eigen::Map<Matrix>;
@@ -76,14 +74,11 @@ LearnerState initial_state(int hidden, RandomStream& random) {
 }
 
 Learner::Learner(LearnerState state, int threads, InstructionSet level)
-    : state_(std::move(state)), workers_(threads), loops_(&training_loops(level)) {
-  for (int row = 0; row < kRowCount; ++row) features_.push_back(features_of_row(row));
-  const auto hidden = static_cast<std::size_t>(state_.weights.hidden);
-  rows_.resize(kRowCount * hidden);
-  row_gradient_.resize(kRowCount * hidden);
-  is_used_.resize(kRowCount);
-  gradient_ = zero_network(state_.weights.hidden);
-}
+    : state_(std::move(state)),
+      workers_(threads),
+      loops_(&training_loops(level)),
+      first_layer_(static_cast<std::size_t>(state_.weights.hidden)),
+      gradient_(zero_network(state_.weights.hidden)) {}
 
 Learner::Learner(Learner&&) noexcept = default;
 Learner::~Learner() = default;
@@ -113,34 +108,11 @@ Network Learner::gradient(std::span<const Sample* const> batch) {
   return gradient_;
 }
 
-/// Bakes the rows that the batch uses.
-void Learner::bake(std::span<const Sample* const> batch) {
-  used_rows_.clear();
-  std::fill(is_used_.begin(), is_used_.end(), false);
-  for (const Sample* sample : batch) {
-    for (const Row row : sample->rows) {
-      if (is_used_[row]) continue;
-      is_used_[row] = true;
-      used_rows_.push_back(row);
-    }
-  }
-  const auto hidden = static_cast<std::size_t>(state_.weights.hidden);
-  workers_.for_each(hidden / kSlice, [&](std::size_t slice) {
-    for (const Row row : used_rows_) {
-      float* const out = rows_.data() + row * hidden + slice * kSlice;
-      std::fill_n(out, kSlice, 0.0f);
-      for (const WeightedFeature& entry : features_[row]) {
-        const float* const in = state_.weights.first.data() +
-                                static_cast<std::size_t>(entry.feature) * hidden + slice * kSlice;
-        loops_->add_scaled(out, in, entry.weight, kSlice);
-      }
-    }
-  });
-}
-
 double Learner::forward_backward(std::span<const Sample* const> batch, bool backward) {
   const auto hidden = static_cast<std::size_t>(state_.weights.hidden);
-  bake(batch);
+  row_lists_.clear();
+  for (const Sample* sample : batch) row_lists_.push_back(&sample->rows);
+  first_layer_.bake(row_lists_, state_.weights.first, *loops_, workers_);
   hidden_.resize(batch.size() * hidden);
   hidden_gradient_.resize(batch.size() * hidden);
   outputs_.resize(batch.size());
@@ -154,7 +126,8 @@ double Learner::forward_backward(std::span<const Sample* const> batch, bool back
     if (backward) backward_chunk(chunk);
   });
   if (!backward) return 0.0;
-  first_layer_gradient(batch);
+  first_layer_.gradient(row_lists_, hidden_gradient_, gradient_.first, gradient_.first_bias,
+                        *loops_, workers_);
   sum_chunks();
   double loss = 0.0;
   for (const Chunk& chunk : chunks_) loss += chunk.loss;
@@ -169,7 +142,7 @@ void Learner::forward_chunk(std::span<const Sample* const> batch, Chunk& chunk) 
     float* const out = activations + i * hidden;
     std::copy(net.first_bias.begin(), net.first_bias.end(), out);
     for (const Row row : batch[chunk.first + i]->rows) {
-      loops_->add(out, rows_.data() + row * hidden, hidden);
+      loops_->add(out, first_layer_.row(row), hidden);
     }
     loops_->clamp(out, hidden);
   }
@@ -216,36 +189,6 @@ void Learner::backward_chunk(Chunk& chunk) {
   loops_->mask_clamped(gradient, activations, chunk.size * hidden);
 }
 
-/// Sums gradients by row, then carries them to the features, each slice of hidden units on its own.
-void Learner::first_layer_gradient(std::span<const Sample* const> batch) {
-  const auto hidden = static_cast<std::size_t>(state_.weights.hidden);
-  workers_.for_each(hidden / kSlice, [&](std::size_t slice) {
-    const std::size_t start = slice * kSlice;
-    for (const Row row : used_rows_) {
-      std::fill_n(row_gradient_.data() + row * hidden + start, kSlice, 0.0f);
-    }
-    for (std::size_t f = 0; f < kFeatureCount; ++f) {
-      std::fill_n(gradient_.first.data() + f * hidden + start, kSlice, 0.0f);
-    }
-    std::fill_n(gradient_.first_bias.data() + start, kSlice, 0.0f);
-    for (std::size_t i = 0; i < batch.size(); ++i) {
-      const float* const from = hidden_gradient_.data() + i * hidden + start;
-      loops_->add(gradient_.first_bias.data() + start, from, kSlice);
-      for (const Row row : batch[i]->rows) {
-        loops_->add(row_gradient_.data() + row * hidden + start, from, kSlice);
-      }
-    }
-    for (const Row row : used_rows_) {
-      const float* const from = row_gradient_.data() + row * hidden + start;
-      for (const WeightedFeature& entry : features_[row]) {
-        float* const out =
-            gradient_.first.data() + static_cast<std::size_t>(entry.feature) * hidden + start;
-        loops_->add_scaled(out, from, entry.weight, kSlice);
-      }
-    }
-  });
-}
-
 /// The dense layers' gradients, chunk after chunk.
 void Learner::sum_chunks() {
   const auto hidden = static_cast<std::size_t>(state_.weights.hidden);
@@ -266,46 +209,22 @@ void Learner::sum_chunks() {
 }
 
 void Learner::adam(float learning_rate) {
-  const auto t = static_cast<double>(++state_.steps);
-  AdamStep step;
-  step.learning_rate = learning_rate;
-  step.correction1 = static_cast<float>(1.0 / (1.0 - std::pow(0.9, t)));
-  step.correction2 = static_cast<float>(1.0 / (1.0 - std::pow(0.999, t)));
-  step.shrink = 1.0f - learning_rate * kWeightDecay;
-  step.limit = kWeightLimit;
-  // Early on the average follows closely, so that young snapshots are not held back by the start.
-  step.average_decay = std::min(kAverageDecay, static_cast<float>((t + 1.0) / (t + 10.0)));
-
-  const auto arrays_of = [](Network& network) {
-    std::vector<float*> arrays;
+  std::vector<TrainedArray> arrays;
+  const auto each = [&](Network& network, auto TrainedArray::*place) {
+    std::size_t i = 0;
     for_each_array(network, [&](const char*, std::vector<float>& values, std::size_t, std::size_t) {
-      arrays.push_back(values.data());
+      arrays[i++].*place = &values;
     });
-    return arrays;
   };
-  const auto weights = arrays_of(state_.weights);
-  const auto first = arrays_of(state_.first_moment);
-  const auto second = arrays_of(state_.second_moment);
-  const auto averages = arrays_of(state_.average);
-  const auto gradients = arrays_of(gradient_);
-  // The first array is the first layer, by far the largest: shared out; the rest is small.
-  constexpr std::size_t kPiece = 16384;
-  const std::size_t first_size = state_.weights.first.size();
-  const std::size_t pieces = (first_size + kPiece - 1) / kPiece;
-  workers_.for_each(pieces, [&](std::size_t piece) {
-    const std::size_t at = piece * kPiece;
-    loops_->adam(weights[0] + at, first[0] + at, second[0] + at, averages[0] + at,
-                 gradients[0] + at, step, std::min(kPiece, first_size - at));
-  });
-  step.shrink = 1.0f;
-  std::size_t a = 0;
-  for_each_array(state_.weights, [&](const char*, std::vector<float>& values, std::size_t,
-                                     std::size_t) {
-    if (a > 0) {
-      loops_->adam(weights[a], first[a], second[a], averages[a], gradients[a], step, values.size());
-    }
-    ++a;
-  });
+  for_each_array(state_.weights, [&](const char*, const std::vector<float>&, std::size_t,
+                                     std::size_t) { arrays.emplace_back(); });
+  each(state_.weights, &TrainedArray::weights);
+  each(state_.first_moment, &TrainedArray::first_moment);
+  each(state_.second_moment, &TrainedArray::second_moment);
+  each(state_.average, &TrainedArray::average);
+  each(gradient_, &TrainedArray::gradient);
+  arrays.front().decay = kWeightDecay;
+  adam_step(arrays, ++state_.steps, learning_rate, *loops_, workers_);
 }
 
 }  // namespace sixfold

@@ -1,9 +1,8 @@
 /// Gradient descent on one network: batches in, better weights out.
 ///
 /// Softmax over the outcomes that are possible, cross entropy against a target distribution, Adam
-/// (Kingma D. & Ba J., Adam: a method for stochastic optimization, ICLR 2015, algorithm 1), and an
-/// exponential moving average of the weights for snapshots. The first layer is sparse: a batch
-/// bakes the rows that it uses, sums gradients by row and carries them back to features once.
+/// and an exponential moving average of the weights for snapshots (train/adam.h), a sparse first
+/// layer (train/first_layer.h).
 ///
 /// Results do not depend on the number of threads: samples are worked in fixed chunks, the first
 /// layer in fixed slices of hidden units, and sums are taken in a fixed order.
@@ -19,6 +18,7 @@
 #include "evaluator/network.h"
 #include "exact/workers.h"
 #include "rollout/random_stream.h"
+#include "train/first_layer.h"
 #include "train/loops.h"
 
 namespace sixfold {
@@ -66,24 +66,19 @@ class Learner {
  private:
   struct Chunk;
 
-  void bake(std::span<const Sample* const> batch);
   double forward_backward(std::span<const Sample* const> batch, bool backward);
   void forward_chunk(std::span<const Sample* const> batch, Chunk& chunk);
   void backward_chunk(Chunk& chunk);
-  void first_layer_gradient(std::span<const Sample* const> batch);
   void sum_chunks();
   void adam(float learning_rate);
 
   LearnerState state_;
   Workers workers_;
   const TrainingLoops* loops_;
-  std::vector<std::vector<WeightedFeature>> features_;  ///< of each row
-  std::vector<float> rows_;                             ///< R x H, baked
-  std::vector<float> row_gradient_;                     ///< R x H
-  std::vector<Row> used_rows_;
-  std::vector<bool> is_used_;
-  std::vector<float> hidden_;           ///< B x H, activations
-  std::vector<float> hidden_gradient_;  ///< B x H, before the activation
+  FirstLayer first_layer_;
+  std::vector<const RowList*> row_lists_;  ///< Of the batch.
+  std::vector<float> hidden_;              ///< B x H, activations
+  std::vector<float> hidden_gradient_;     ///< B x H, before the activation
   std::vector<TargetOutcomes> outputs_;
   std::vector<Chunk> chunks_;
   Network gradient_;

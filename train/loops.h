@@ -29,6 +29,14 @@ struct TrainingLoops {
   void (*clamp)(float* values, std::size_t size) noexcept;
   /// gradient = 0 where the activation is at either end of its range
   void (*mask_clamped)(float* gradient, const float* activations, std::size_t size) noexcept;
+  /// The scalar product, summed in sixteen parts. REQUIRES: size is a multiple of 16.
+  float (*dot)(const float* a, const float* b, std::size_t size) noexcept;
+  /// out = gates * (units - mean)
+  void (*gated_deviation)(float* out, const float* units, const float* mean, const float* gates,
+                          std::size_t size) noexcept;
+  /// gate_gradient += slope * (units - mean); slope *= gates
+  void (*gate_slope)(float* gate_gradient, float* slope, const float* units, const float* mean,
+                     const float* gates, std::size_t size) noexcept;
   /// One step for `size` weights with their moments and moving average.
   void (*adam)(float* weight, float* first, float* second, float* average, const float* gradient,
                const AdamStep& step, std::size_t size) noexcept;

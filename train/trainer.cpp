@@ -1,13 +1,12 @@
 #include "train/trainer.h"
 
 #include <algorithm>
-#include <charconv>
-#include <cmath>
-#include <numbers>
 
 #include "rules/game_result.h"
 #include "rules/input_error.h"
 #include "rules/start.h"
+#include "train/adam.h"
+#include "train/checkpoint.h"
 #include "train/duel.h"
 
 namespace sixfold {
@@ -53,20 +52,6 @@ PhaseSamples gather(const std::vector<GameRecord>& games, bool race) {
     }
   }
   return phase;
-}
-
-/// A number stored as text in a checkpoint.
-template <typename Number>
-Number stored_number(const TensorFile& file, const std::string& key, const std::string& where) {
-  const auto entry = file.metadata.find(key);
-  Number value{};
-  if (entry != file.metadata.end()) {
-    const std::string& text = entry->second;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error == std::errc() && end == text.data() + text.size()) return value;
-  }
-  throw InputError("the checkpoint's " + key + " is missing or not a number", where,
-                   "a checkpoint written by sixfold train");
 }
 
 void add_state(TensorFile& file, const std::string& prefix, const LearnerState& state) {
@@ -203,8 +188,7 @@ double Trainer::learn(Learner& learner, std::vector<Sample>& samples, std::uint6
     std::swap(order[i], order[random.below(static_cast<std::uint32_t>(i + 1))]);
   }
   const auto progress = static_cast<double>(games_) / static_cast<double>(recipe_.games);
-  const auto fall = static_cast<float>(0.5 * (1.0 + std::cos(std::numbers::pi * progress)));
-  const float rate = recipe_.last_rate + (recipe_.first_rate - recipe_.last_rate) * fall;
+  const float rate = rate_after(progress, recipe_.first_rate, recipe_.last_rate);
 
   const std::size_t batches = std::max<std::size_t>(1, order.size() / kBatch);
   const std::span<const Sample* const> all(order);
@@ -263,18 +247,8 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
 Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
   const TensorFile file = read_tensors(checkpoint);
   const std::string where = checkpoint.string();
-  const auto text = [&](const char* key) {
-    const auto entry = file.metadata.find(key);
-    return entry == file.metadata.end() ? std::string() : entry->second;
-  };
-  if (text("format") != kFormat) {
-    throw InputError("not a training checkpoint", where, std::string("format ") + kFormat);
-  }
-  if (text("feature_set") != std::to_string(kFeatureSetVersion)) {
-    throw InputError("feature set " + text("feature_set") + " is not this version's", where,
-                     "feature set " + std::to_string(kFeatureSetVersion));
-  }
-  Recipe recipe = inside(where, [&] { return recipe_named(text("recipe")); });
+  require_checkpoint(file, kFormat, std::to_string(kFeatureSetVersion), where);
+  Recipe recipe = inside(where, [&] { return recipe_named(stored_text(file, "recipe")); });
   recipe.games = stored_number<std::uint64_t>(file, "planned_games", where);
   const int checkers = stored_number<int>(file, "checkers", where);
   inside(where, [&] { static_cast<void>(start_position(checkers)); });

@@ -41,7 +41,7 @@ class ChildBatches {
     if (!base_ready_) {
       RowChanges all;
       all.added = base_rows_;
-      kernels_.accumulate(network_.weights(), network_.empty(), all, base_);
+      kernels_.accumulate(network_.weights().first, network_.empty(), all, base_);
       base_ready_ = true;
     }
     BatchOutcomes batch;

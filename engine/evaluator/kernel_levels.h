@@ -2,7 +2,12 @@
 /// says so.
 #pragma once
 
+#include <algorithm>
+#include <bit>
+
+#include "encoding/fact_numbers.h"
 #include "evaluator/kernels.h"
+#include "rules/steps.h"
 
 namespace sixfold {
 

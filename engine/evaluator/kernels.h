@@ -29,11 +29,17 @@ inline constexpr std::size_t kBatchChildren = 16;
 /// Outcomes with zeros up to a power of two.
 inline constexpr std::size_t kHeadWidth = 8;
 
-/// What the kernels read of a quantised network. Shapes: R rows, H hidden, S second units.
+/// A quantised first layer: R rows of `width` units, in units of 1 / (127 * 2^shift).
+struct RowTable {
+  std::size_t width = 0;               ///< a multiple of kHiddenStep
+  const std::int16_t* rows = nullptr;  ///< R x width
+  int shift = 0;                       ///< from sums of rows to activations of 0..127
+};
+
+/// What the kernels read of a quantised network. Shapes: H hidden (the table's width), S second
+/// units.
 struct KernelWeights {
-  std::size_t hidden = 0;               ///< H, a multiple of kHiddenStep
-  const std::int16_t* rows = nullptr;   ///< R x H, in units of 1 / (127 * 2^shift)
-  int shift = 0;                        ///< from accumulators to activations of 0..127
+  RowTable first;
   const std::int8_t* second = nullptr;  ///< H/4 x S x 4
   const float* second_scale = nullptr;  ///< S
   const float* second_bias = nullptr;   ///< S
@@ -41,7 +47,19 @@ struct KernelWeights {
   const float* head_bias = nullptr;     ///< kHeadWidth, zeros from O on
 };
 
-/// The first layer's sums for one position, rounding included. H of them are used.
+/// What the kernels read of a quantised luck network. Shapes: U roll units, H hidden, K facts; the
+/// first layer's width is U + H.
+struct LuckWeights {
+  RowTable first;
+  std::size_t units = 0;                ///< U
+  const std::int16_t* facts = nullptr;  ///< K x U, in the units of the rows
+  const std::int8_t* gates = nullptr;   ///< U/kSecondUnits x H/4 x kSecondUnits x 4
+  const float* gate_scale = nullptr;    ///< U
+  const float* gate_bias = nullptr;     ///< U
+  const float* outcomes = nullptr;      ///< U x kHeadWidth, zeros from O on
+};
+
+/// The first layer's sums for one position, rounding included. The table's width of them are used.
 struct alignas(kCacheLine) Accumulator {
   std::array<std::int16_t, kMaxHidden> sums;
 };
@@ -57,15 +75,23 @@ struct alignas(kCacheLine) BatchOutcomes {
   std::array<std::array<float, kBatchChildren>, kOutcomeCount> probability;
 };
 
+/// A value for each outcome, then zeros.
+struct alignas(kCacheLine) HeadValues {
+  std::array<float, kHeadWidth> of_outcome;
+};
+
 struct Kernels {
   InstructionSet level;
   /// out = base + rows `added` - rows `removed`. `out` may be `base`.
-  void (*accumulate)(const KernelWeights& weights, const Accumulator& base,
-                     const RowChanges& changes, Accumulator& out) noexcept;
+  void (*accumulate)(const RowTable& table, const Accumulator& base, const RowChanges& changes,
+                     Accumulator& out) noexcept;
   /// The network's outputs for up to kBatchChildren positions. Each is the same to the bit in
   /// whatever company it is evaluated.
   void (*forward)(const KernelWeights& weights, const Accumulator& base,
                   std::span<const ChildInput> children, BatchOutcomes& out) noexcept;
+  /// What `roll` adds to the chance of each outcome. `sums` are the first layer's for the position.
+  void (*luck)(const LuckWeights& weights, const Accumulator& sums, const Position& position,
+               Roll roll, HeadValues& out) noexcept;
 };
 
 /// REQUIRES: is_available(level).

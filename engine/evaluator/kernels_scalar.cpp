@@ -7,25 +7,32 @@ namespace {
 
 constexpr std::size_t kVectorBytes = 16;
 
-/// sums[c][s] = activations of child c . second[:, s]
-inline void second_layer(const KernelWeights& weights, const std::uint8_t* activations,
-                         std::size_t children, SecondSums* sums) noexcept {
-  for (std::size_t c = 0; c < children; ++c, activations += weights.hidden) {
-    std::int32_t* const sum = sums[c].of_unit.data();
-    for (std::size_t s = 0; s < kSecondUnits; ++s) sum[s] = 0;
-    for (std::size_t h = 0; h < weights.hidden; h += 4) {
-      const std::int8_t* const block = weights.second + h * kSecondUnits;
-      for (std::size_t s = 0; s < kSecondUnits; ++s) {
-        for (std::size_t i = 0; i < 4; ++i) sum[s] += activations[h + i] * block[4 * s + i];
-      }
+/// sums[s] = inputs . weights[:, s] for kSecondUnits units
+inline void dense(const std::int8_t* weights, const std::uint8_t* inputs, std::size_t size,
+                  std::int32_t* sums) noexcept {
+  for (std::size_t s = 0; s < kSecondUnits; ++s) sums[s] = 0;
+  for (std::size_t h = 0; h < size; h += 4) {
+    const std::int8_t* const block = weights + h * kSecondUnits;
+    for (std::size_t s = 0; s < kSecondUnits; ++s) {
+      for (std::size_t i = 0; i < 4; ++i) sums[s] += inputs[h + i] * block[4 * s + i];
     }
   }
 }
 
+/// sums[c][s] = activations of child c . second[:, s]
+inline void second_layer(const KernelWeights& weights, const std::uint8_t* activations,
+                         std::size_t children, SecondSums* sums) noexcept {
+  for (std::size_t c = 0; c < children; ++c) {
+    dense(weights.second, activations + c * weights.first.width, weights.first.width,
+          sums[c].of_unit.data());
+  }
+}
+
 #include "evaluator/kernel_body.inc"
+#include "evaluator/luck_kernel_body.inc"
 
 }  // namespace
 
-const Kernels kScalarKernels{InstructionSet::kScalar, accumulate, forward};
+const Kernels kScalarKernels{InstructionSet::kScalar, accumulate, forward, luck};
 
 }  // namespace sixfold

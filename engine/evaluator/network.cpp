@@ -10,15 +10,13 @@ Network zero_network(int hidden) {
   return network;
 }
 
-std::vector<float> baked_rows(const Network& network) {
-  const auto hidden = static_cast<std::size_t>(network.hidden);
-  std::vector<float> rows(kRowCount * hidden, 0.0f);
+std::vector<float> baked_rows(const std::vector<float>& first, std::size_t width) {
+  std::vector<float> rows(kRowCount * width, 0.0f);
   for (int row = 0; row < kRowCount; ++row) {
-    float* const out = rows.data() + static_cast<std::size_t>(row) * hidden;
+    float* const out = rows.data() + static_cast<std::size_t>(row) * width;
     for (const WeightedFeature& entry : features_of_row(row)) {
-      const float* const in =
-          network.first.data() + static_cast<std::size_t>(entry.feature) * hidden;
-      for (std::size_t h = 0; h < hidden; ++h) out[h] += entry.weight * in[h];
+      const float* const in = first.data() + static_cast<std::size_t>(entry.feature) * width;
+      for (std::size_t h = 0; h < width; ++h) out[h] += entry.weight * in[h];
     }
   }
   return rows;

@@ -57,7 +57,8 @@ struct NetworkPair {
   friend bool operator==(const NetworkPair&, const NetworkPair&) = default;
 };
 
-/// R x H: the first layer baked into one row for each (side, location, count) and (side, pips).
-[[nodiscard]] std::vector<float> baked_rows(const Network& network);
+/// R x width: a first layer, F x width, baked into one row for each (side, location, count) and
+/// (side, pips).
+[[nodiscard]] std::vector<float> baked_rows(const std::vector<float>& first, std::size_t width);
 
 }  // namespace sixfold

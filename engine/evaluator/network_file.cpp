@@ -1,8 +1,8 @@
 #include "evaluator/network_file.h"
 
+#include <algorithm>
 #include <cassert>
 #include <charconv>
-#include <set>
 #include <string_view>
 
 #include "rules/input_error.h"
@@ -12,6 +12,8 @@ namespace {
 
 constexpr const char* kContact = "contact";
 constexpr const char* kRace = "race";
+constexpr const char* kLuckContact = "luck.contact";
+constexpr const char* kLuckRace = "luck.race";
 
 std::string tensor_name(const std::string& prefix, const char* array) {
   return prefix + "." + array;
@@ -55,20 +57,33 @@ class Finder {
   const std::string& file_name_;
 };
 
-/// H, as the first layer's shape has it.
-int hidden_units(const Finder& finder, const std::string& name) {
+/// The columns of a tensor, which are units of a network.
+int units_of(const Finder& finder, const std::string& name, const std::string& rows) {
   const std::vector<std::size_t>& shape = finder.tensor(name).shape;
   if (shape.size() != 2) {
     finder.refuse("tensor '" + name + "' has shape " + shape_text(shape),
-                  "[" + std::to_string(kFeatureCount) + ", hidden units]");
+                  "[" + rows + ", hidden units]");
   }
-  const std::size_t hidden = shape[1];
-  if (hidden == 0 || hidden > kMaxHidden || hidden % kHiddenStep != 0) {
+  const std::size_t units = shape[1];
+  if (units == 0 || units > kMaxHidden || units % kHiddenStep != 0) {
     finder.refuse(
-        "tensor '" + name + "' has " + std::to_string(hidden) + " hidden units",
+        "tensor '" + name + "' has " + std::to_string(units) + " hidden units",
         "a multiple of " + std::to_string(kHiddenStep) + " up to " + std::to_string(kMaxHidden));
   }
-  return static_cast<int>(hidden);
+  return static_cast<int>(units);
+}
+
+/// Takes a tensor of the given shape, or refuses.
+void take(const Finder& finder, const std::string& name, std::size_t rows, std::size_t columns,
+          std::vector<float>& values) {
+  const Tensor& tensor = finder.tensor(name);
+  const std::vector<std::size_t> expected{rows, columns};
+  if (tensor.shape != expected) {
+    finder.refuse("tensor '" + name + "' has shape " + shape_text(tensor.shape),
+                  shape_text(expected));
+  }
+  assert(tensor.values.size() == rows * columns);
+  values = tensor.values;
 }
 
 NetworkCard card_of(const Finder& finder) {
@@ -99,6 +114,18 @@ void for_each_tensor(const NetworkPair& networks, Visit visit) {
   walk(kRace, networks.race);
 }
 
+/// Stores arrays as they are visited.
+struct Adder {
+  TensorFile& file;
+  const std::string& prefix;
+
+  void operator()(const char* array, const std::vector<float>& values, std::size_t rows,
+                  std::size_t columns) const {
+    assert(values.size() == rows * columns);
+    file.tensors.insert_or_assign(tensor_name(prefix, array), Tensor{{rows, columns}, values});
+  }
+};
+
 void check_format(const TensorFile& file, const Finder& finder) {
   const auto format = file.metadata.find("format");
   if (format == file.metadata.end() || format->second != kNetworkFormat) {
@@ -111,13 +138,11 @@ void check_format(const TensorFile& file, const Finder& finder) {
   }
 }
 
-void check_no_others(const TensorFile& file, const Finder& finder, const NetworkPair& networks) {
-  std::set<std::string> known;
-  for_each_tensor(networks, [&](const std::string& name, const std::vector<float>&, std::size_t,
-                                std::size_t) { known.insert(name); });
+void check_no_others(const TensorFile& file, const Finder& finder, const NetworkFile& found) {
+  const TensorFile known = to_tensors(found);
   for (const auto& [name, tensor] : file.tensors) {
-    if (!known.contains(name)) {
-      finder.refuse("has an unknown tensor '" + name + "'", "those of the two networks only");
+    if (!known.tensors.contains(name)) {
+      finder.refuse("has an unknown tensor '" + name + "'", "those of the networks only");
     }
   }
 }
@@ -144,6 +169,10 @@ TensorFile to_tensors(const NetworkFile& file) {
                      {"parent", card.parent}};
   add_network(stored, kContact, file.networks.contact);
   add_network(stored, kRace, file.networks.race);
+  if (file.luck) {
+    add_luck_network(stored, kLuckContact, file.luck->contact);
+    add_luck_network(stored, kLuckRace, file.luck->race);
+  }
   return stored;
 }
 
@@ -154,34 +183,48 @@ NetworkFile from_tensors(const TensorFile& file, const std::string& file_name) {
   result.card = card_of(finder);
   result.networks.contact = take_network(file, kContact, file_name);
   result.networks.race = take_network(file, kRace, file_name);
-  check_no_others(file, finder, result.networks);
+  const auto is_luck = [](const auto& entry) { return entry.first.starts_with("luck."); };
+  if (std::any_of(file.tensors.begin(), file.tensors.end(), is_luck)) {
+    result.luck = LuckPair{take_luck_network(file, kLuckContact, file_name),
+                           take_luck_network(file, kLuckRace, file_name)};
+  }
+  check_no_others(file, finder, result);
   return result;
 }
 
 void add_network(TensorFile& file, const std::string& prefix, const Network& network) {
-  for_each_array(network, [&](const char* name, const std::vector<float>& values, std::size_t rows,
-                              std::size_t columns) {
-    assert(values.size() == rows * columns);
-    file.tensors.insert_or_assign(tensor_name(prefix, name), Tensor{{rows, columns}, values});
-  });
+  for_each_array(network, Adder{file, prefix});
+}
+
+void add_luck_network(TensorFile& file, const std::string& prefix, const LuckNetwork& network) {
+  for_each_luck_array(network, Adder{file, prefix});
 }
 
 Network take_network(const TensorFile& file, const std::string& prefix,
                      const std::string& file_name) {
   const Finder finder(file, file_name);
   Network network;
-  network.hidden = hidden_units(finder, tensor_name(prefix, "first"));
+  network.hidden = units_of(finder, tensor_name(prefix, "first"), std::to_string(kFeatureCount));
   for_each_array(network, [&](const char* array, std::vector<float>& values, std::size_t rows,
                               std::size_t columns) {
-    const std::string name = tensor_name(prefix, array);
-    const Tensor& tensor = finder.tensor(name);
-    const std::vector<std::size_t> expected{rows, columns};
-    if (tensor.shape != expected) {
-      finder.refuse("tensor '" + name + "' has shape " + shape_text(tensor.shape),
-                    shape_text(expected));
-    }
-    assert(tensor.values.size() == rows * columns);
-    values = tensor.values;
+    take(finder, tensor_name(prefix, array), rows, columns, values);
+  });
+  return network;
+}
+
+LuckNetwork take_luck_network(const TensorFile& file, const std::string& prefix,
+                              const std::string& file_name) {
+  const Finder finder(file, file_name);
+  LuckNetwork network;
+  network.units = units_of(finder, tensor_name(prefix, "facts"), std::to_string(kFactCount));
+  const int width = units_of(finder, tensor_name(prefix, "first"), std::to_string(kFeatureCount));
+  if (width <= network.units) {
+    finder.refuse("'" + prefix + "' has no hidden units", "a first layer wider than the facts");
+  }
+  network.hidden = width - network.units;
+  for_each_luck_array(network, [&](const char* array, std::vector<float>& values, std::size_t rows,
+                                   std::size_t columns) {
+    take(finder, tensor_name(prefix, array), rows, columns, values);
   });
   return network;
 }

@@ -12,8 +12,10 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <string>
 
+#include "evaluator/luck_network.h"
 #include "evaluator/network.h"
 #include "evaluator/safetensors.h"
 
@@ -33,6 +35,7 @@ struct NetworkCard {
 struct NetworkFile {
   NetworkCard card;
   NetworkPair networks;
+  std::optional<LuckPair> luck;
   friend bool operator==(const NetworkFile&, const NetworkFile&) = default;
 };
 
@@ -53,8 +56,14 @@ void add_network(TensorFile& file, const std::string& prefix, const Network& net
 [[nodiscard]] Network take_network(const TensorFile& file, const std::string& prefix,
                                    const std::string& file_name);
 
+/// The same for luck networks.
+void add_luck_network(TensorFile& file, const std::string& prefix, const LuckNetwork& network);
+[[nodiscard]] LuckNetwork take_luck_network(const TensorFile& file, const std::string& prefix,
+                                            const std::string& file_name);
+
 /// 16 hexadecimal digits that say which weights gave a number: 64-bit FNV-1a over the bytes of all
-/// arrays in the order of for_each_array, contact first. The card doesn't count.
+/// arrays in the order of for_each_array, contact first. Neither the card nor luck networks count:
+/// they change no play and no expectation.
 [[nodiscard]] std::string network_identity(const NetworkFile& file);
 
 }  // namespace sixfold

@@ -3,6 +3,7 @@
 
 #include <optional>
 
+#include "evaluator/quantised_luck.h"
 #include "rollout/choice.h"
 
 namespace sixfold {
@@ -44,6 +45,23 @@ class FullControl final : public LuckSource {
 
  private:
   const Evaluator& evaluator_;
+};
+
+/// The estimates of trained luck networks: far cheaper than full control, and a little less exact.
+class NetworkLuck final : public LuckSource {
+ public:
+  /// Throws InputError for networks that do not fit into integers. REQUIRES: is_available(level).
+  explicit NetworkLuck(const LuckPair& networks, InstructionSet level = best_instruction_set())
+      : contact_(networks.contact, "contact", level), race_(networks.race, "race", level) {}
+  [[nodiscard]] Luck luck(const Position& position, Roll roll, const OutcomeWorth&,
+                          ChoiceScratch&) const noexcept override {
+    const QuantisedLuck& network = is_race(position) ? race_ : contact_;
+    return {network.luck(position, roll), std::nullopt};
+  }
+
+ private:
+  QuantisedLuck contact_;
+  QuantisedLuck race_;
 };
 
 }  // namespace sixfold

@@ -1,5 +1,4 @@
-/// One die with one checker: the step from which whole plays are made. Used by the play generator
-/// and by the notation; nothing outside rules/ needs it.
+/// One die with one checker: the step from which whole plays are made.
 #pragma once
 
 #include <algorithm>
@@ -45,6 +44,10 @@ class Steps {
     return mover.locations_with(1) & ~location_bit(kOff);
   }
 
+  /// Points of the mover with two or more opposing checkers.
+  [[nodiscard]] LocationSet blocked() const noexcept { return blocked_; }
+  /// Points of the mover with exactly one opposing checker.
+  [[nodiscard]] LocationSet blots() const noexcept { return blots_; }
   [[nodiscard]] bool is_open(int to) const noexcept { return (blocked_ & location_bit(to)) == 0; }
   /// The hit bit of an arrival on `to`, or 0.
   [[nodiscard]] Packed128 hit_on(int to) const noexcept {
@@ -107,8 +110,8 @@ class Steps {
     return changes;
   }();
 
-  LocationSet blocked_ = 0;  ///< Points of the mover with two or more opposing checkers.
-  LocationSet blots_ = 0;    ///< ... with exactly one.
+  LocationSet blocked_ = 0;
+  LocationSet blots_ = 0;
 };
 
 }  // namespace sixfold

@@ -170,7 +170,7 @@ TEST_CASE("accumulators are the base with rows added and removed, modulo 2^16") 
   const int hidden = GENERATE(64, 192, 1024);
   const QuantisedNetwork network(modest_network(hidden, 10), "contact");
   const KernelWeights& weights = network.weights();
-  REQUIRE(weights.hidden == static_cast<std::size_t>(hidden));
+  REQUIRE(weights.first.width == static_cast<std::size_t>(hidden));
   std::mt19937_64 random(11);
   for (int i = 0; i < 50; ++i) {
     RowChanges changes;
@@ -178,22 +178,23 @@ TEST_CASE("accumulators are the base with rows added and removed, modulo 2^16") 
     const std::size_t added = random() % RowList::kCapacity;
     for (std::size_t r = 0; r < removed; ++r) changes.removed.push(random_row(random));
     for (std::size_t r = 0; r < added; ++r) changes.added.push(random_row(random));
-    std::vector<std::uint16_t> expected(weights.hidden);
-    for (std::size_t h = 0; h < weights.hidden; ++h) {
+    std::vector<std::uint16_t> expected(weights.first.width);
+    for (std::size_t h = 0; h < weights.first.width; ++h) {
       int sum = network.empty().sums[h];
-      for (const Row row : changes.added) sum += weights.rows[row * weights.hidden + h];
-      for (const Row row : changes.removed) sum -= weights.rows[row * weights.hidden + h];
+      for (const Row row : changes.added) sum += weights.first.rows[row * weights.first.width + h];
+      for (const Row row : changes.removed)
+        sum -= weights.first.rows[row * weights.first.width + h];
       expected[h] = static_cast<std::uint16_t>(sum);
     }
     for (const InstructionSet level : available_levels()) {
       const Kernels& kernels = kernels_for(level);
       Accumulator apart{};
-      kernels.accumulate(weights, network.empty(), changes, apart);
+      kernels.accumulate(weights.first, network.empty(), changes, apart);
       Accumulator in_place = network.empty();
-      kernels.accumulate(weights, in_place, changes, in_place);
+      kernels.accumulate(weights.first, in_place, changes, in_place);
       INFO(name_of(level));
-      CHECK(used_sums(apart, weights.hidden) == expected);
-      CHECK(used_sums(in_place, weights.hidden) == expected);
+      CHECK(used_sums(apart, weights.first.width) == expected);
+      CHECK(used_sums(in_place, weights.first.width) == expected);
     }
   }
 }

@@ -137,8 +137,8 @@ std::vector<double> side_maximum(const std::vector<float>& rows, std::size_t hid
 
 TEST_CASE("no position's sums exceed the reach of the hidden units") {
   const Network network = modest_network(128, 1);
-  const std::vector<float> rows = baked_rows(network);
-  const std::vector<float> reach = reach_of_units(network, rows);
+  const std::vector<float> rows = baked_rows(network.first, network.first_bias.size());
+  const std::vector<float> reach = reach_of_units(network.first_bias, rows);
   const std::size_t hidden = reach.size();
   REQUIRE(hidden == 128);
   std::mt19937_64 random(2);
@@ -175,8 +175,8 @@ TEST_CASE("the reach is the maximum over all placings") {
       }
     }
   }
-  const std::vector<float> rows = baked_rows(network);
-  const std::vector<float> reach = reach_of_units(network, rows);
+  const std::vector<float> rows = baked_rows(network.first, network.first_bias.size());
+  const std::vector<float> reach = reach_of_units(network.first_bias, rows);
   for (std::size_t h = 0; h < 64; ++h) {
     double expected = 0.0;
     for (const double sign : {1.0, -1.0}) {
@@ -192,7 +192,8 @@ TEST_CASE("the reach of a stack on the bar is that of its one feature") {
   Network network = zero_network(64);
   set_feature(network, 243, 2.0f);
   set_feature(network, 281 + 243, -1.0f);
-  for (const float reach : reach_of_units(network, baked_rows(network))) {
+  for (const float reach :
+       reach_of_units(network.first_bias, baked_rows(network.first, network.first_bias.size()))) {
     // 7.5 * 2 of the roller, and nothing or 7.5 * 1 of the opponent: the better sign of each unit.
     CHECK(static_cast<double>(reach) == Approx(15.0));
   }
@@ -203,7 +204,8 @@ TEST_CASE("the pips that reach furthest count") {
   set_feature(network, 260, 3.0f);
   set_feature(network, 265, 4.0f);
   set_feature(network, 281 + 280, 0.5f);
-  const std::vector<float> reach = reach_of_units(network, baked_rows(network));
+  const std::vector<float> reach =
+      reach_of_units(network.first_bias, baked_rows(network.first, network.first_bias.size()));
   for (const float each : reach) CHECK(static_cast<double>(each) == Approx(4.5));
 }
 
@@ -218,7 +220,7 @@ TEST_CASE("accumulators are as fine as their headroom allows") {
                                                          {256.0f, 0}}));
   CAPTURE(bias);
   const QuantisedNetwork network(network_of_bias(bias), "contact");
-  CHECK(network.weights().shift == shift);
+  CHECK(network.weights().first.shift == shift);
   CHECK(127.0f * std::abs(bias) * static_cast<float>(1 << shift) < 32767.0f);
 }
 

@@ -1,0 +1,31 @@
+/// Steps of Adam (Kingma D. & Ba J., Adam: a method for stochastic optimization, ICLR 2015,
+/// algorithm 1) with decoupled weight decay and a moving average of the weights.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "exact/workers.h"
+#include "train/loops.h"
+
+namespace sixfold {
+
+/// One array of weights and all that a step changes with it.
+struct TrainedArray {
+  std::vector<float>* weights = nullptr;
+  std::vector<float>* first_moment = nullptr;
+  std::vector<float>* second_moment = nullptr;
+  std::vector<float>* average = nullptr;
+  const std::vector<float>* gradient = nullptr;
+  float decay = 0.0f;  ///< Weights shrink by this times the learning rate.
+};
+
+/// Step number `number` (from 1) for all arrays; the work is shared out. Results do not depend on
+/// threads.
+void adam_step(const std::vector<TrainedArray>& arrays, std::uint64_t number, float learning_rate,
+               const TrainingLoops& loops, Workers& workers);
+
+/// The learning rate after a share of a run, along half a cosine.
+[[nodiscard]] float rate_after(double share, float first, float last) noexcept;
+
+}  // namespace sixfold

@@ -1,0 +1,43 @@
+/// What the trainers' checkpoints have in common: tensor files with numbers in their metadata.
+#pragma once
+
+#include <charconv>
+#include <string>
+#include <system_error>
+
+#include "evaluator/safetensors.h"
+#include "rules/input_error.h"
+
+namespace sixfold {
+
+/// A text stored in a checkpoint; empty where there is none.
+[[nodiscard]] inline std::string stored_text(const TensorFile& file, const std::string& key) {
+  const auto entry = file.metadata.find(key);
+  return entry == file.metadata.end() ? std::string() : entry->second;
+}
+
+/// A number stored as text. Throws InputError where there is none.
+template <typename Number>
+[[nodiscard]] Number stored_number(const TensorFile& file, const std::string& key,
+                                   const std::string& where) {
+  const std::string text = stored_text(file, key);
+  Number value{};
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error == std::errc() && !text.empty() && end == text.data() + text.size()) return value;
+  throw InputError("the checkpoint's " + key + " is missing or not a number", where,
+                   "a checkpoint written by sixfold train");
+}
+
+/// Throws InputError unless the file is a checkpoint of this format and feature set.
+inline void require_checkpoint(const TensorFile& file, const std::string& format,
+                               const std::string& feature_set, const std::string& where) {
+  if (stored_text(file, "format") != format) {
+    throw InputError("not a training checkpoint", where, "format " + format);
+  }
+  if (const std::string stored = stored_text(file, "feature_set"); stored != feature_set) {
+    throw InputError("feature set " + stored + " is not this version's", where,
+                     "feature set " + feature_set);
+  }
+}
+
+}  // namespace sixfold
