@@ -9,6 +9,8 @@
 
 namespace sixfold::tools {
 
+class Evaluators;
+
 struct RolloutOptions {
   PositionOptions decision;
   std::uint64_t trials = 1296;
@@ -20,13 +22,17 @@ struct RolloutOptions {
   int lookahead = 0;
   int truncate = 0;
   bool plain = false;
-  bool play_on = false;  ///< Trials do not end at exact knowledge.
+  std::string luck = "auto";  ///< Where luck is read from: auto, net, full or none.
+  bool play_on = false;       ///< Trials do not end at exact knowledge.
   double error_threshold = 0.02;
   double blunder_threshold = 0.08;
 };
 
 /// Settings of a rollout that can be interrupted; threads resolved.
 [[nodiscard]] RolloutSettings rollout_settings(const RolloutOptions& options);
+/// Where luck is read from. Throws InputError for luck networks that the net does not have.
+void set_luck(RolloutSettings& settings, const RolloutOptions& options,
+              const Evaluators& evaluators);
 [[nodiscard]] VerdictThresholds thresholds(const RolloutOptions& options);
 
 struct LessonOptions {
@@ -45,6 +51,7 @@ struct SolveOptions {
 
 struct TrainOptions {
   std::string recipe = "standard";
+  std::string luck_for;  ///< A network file that gets luck networks; empty: a new evaluator.
   std::string out;
   std::uint64_t games = 0;  ///< 0: as many as the recipe says.
   std::uint64_t seed = 1;

@@ -38,6 +38,7 @@ Evaluators::Evaluators(const PositionOptions& options)
     : net_(load_net(options.net, options.instruction_set)),
       cache_(table_cache(options.cache)),
       tables_(bear_off_tables(options, cache_)),
+      luck_(net_.file.luck ? std::make_unique<NetworkLuck>(*net_.file.luck, net_.level) : nullptr),
       fifteen_(net_.evaluator(tables_)) {}
 
 const Evaluator& Evaluators::at(const Decision& decision) {

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "exact/exact_tables.h"
+#include "rollout/luck.h"
 #include "study/decision.h"
 #include "tools/session.h"
 
@@ -24,6 +25,8 @@ class Evaluators {
 
   [[nodiscard]] const std::string& net_name() const { return net_.name; }
   [[nodiscard]] const ExactTables& tables() const { return tables_; }
+  /// The net's luck networks, if it has any.
+  [[nodiscard]] const LuckSource* luck() const { return luck_.get(); }
   /// Games of one or two checkers are solved at once, at the decision's score. A money game of
   /// three is taken from the cache when `solve` has put it there.
   [[nodiscard]] const Evaluator& at(const Decision& decision);
@@ -34,6 +37,7 @@ class Evaluators {
   LoadedNet net_;
   TableCache cache_;
   ExactTables tables_;
+  std::unique_ptr<NetworkLuck> luck_;
   std::unique_ptr<NetworkEvaluator> fifteen_;  ///< For all games that are not solved.
   /// By the number of checkers and the worth of the outcomes.
   std::map<std::pair<int, OutcomeWorth>, std::unique_ptr<NetworkEvaluator>> few_checkers_;

@@ -53,6 +53,7 @@ int run_lesson(const LessonOptions& options) {
   const PositionOptions& common = options.rollout.decision;
   LessonPlan plan = plan_of(options);
   Evaluators evaluators(common);
+  set_luck(plan.settings, options.rollout, evaluators);
   ProgressLine progress(common.quiet);
   std::size_t cell = 0;
   const std::size_t cells = plan.rolls.size() * plan.scores.size();

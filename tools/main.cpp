@@ -64,6 +64,11 @@ void add_rollout_options(CLI::App& command, RolloutOptions& options) {
   command.add_option("--truncate", options.truncate, "End trials after this many plies by the net")
       ->check(CLI::Range(1, 1000));
   command.add_flag("--plain", options.plain, "No variance reduction");
+  command
+      .add_option("--luck", options.luck,
+                  "Luck is read from the net's luck networks (net), from all plays of all rolls "
+                  "(full), or left in (none)")
+      ->check(CLI::IsMember({"auto", "net", "full", "none"}));
   command.add_flag("--play-on", options.play_on, "Play on where the outcomes are known exactly");
   command.add_option("--error", options.error_threshold, "Cost from which a play is an error")
       ->check(CLI::PositiveNumber);
@@ -133,6 +138,8 @@ class CommandLine {
   void define_train() {
     CLI::App* command = app_.add_subcommand("train", "A personal evaluator from scratch");
     command->add_option("--recipe", train_.recipe, "quick or standard");
+    command->add_option("--luck-for", train_.luck_for,
+                        "Train luck networks for this network file instead");
     command->add_option("--out", train_.out, "Network file to write")->required();
     command->add_option("--games", train_.games, "Games instead of the recipe's number")
         ->check(CLI::Range(std::uint64_t{1}, std::uint64_t{1'000'000'000}));

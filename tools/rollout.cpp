@@ -1,6 +1,7 @@
 #include <string>
 
 #include "exact/workers.h"
+#include "rules/input_error.h"
 #include "study/json_report.h"
 #include "study/text_report.h"
 #include "tools/commands.h"
@@ -18,10 +19,20 @@ RolloutSettings rollout_settings(const RolloutOptions& options) {
   settings.threads = options.threads > 0 ? options.threads : available_threads();
   settings.lookahead = options.lookahead;
   settings.truncate = options.truncate;
+  settings.luck_control = options.luck != "none";
   if (options.plain) settings.make_plain();
   settings.known_ends = !options.play_on;
   settings.stop = &interrupted();
   return settings;
+}
+
+void set_luck(RolloutSettings& settings, const RolloutOptions& options,
+              const Evaluators& evaluators) {
+  if (options.luck == "net" && evaluators.luck() == nullptr) {
+    throw InputError(evaluators.net_name() + " has no luck networks", "--luck",
+                     "full or none, or a net made by `sixfold train --luck-for`");
+  }
+  if (options.luck != "full") settings.luck = evaluators.luck();
 }
 
 VerdictThresholds thresholds(const RolloutOptions& options) {
@@ -33,6 +44,7 @@ int run_rollout(const RolloutOptions& options) {
   Evaluators evaluators(common);
   ProgressLine progress(common.quiet);
   RolloutSettings settings = rollout_settings(options);
+  set_luck(settings, options, evaluators);
   settings.progress = [&](const RolloutProgress& at) {
     progress.show("rolled out " + std::to_string(100 * at.trials_done / at.trials_planned) +
                   "% of " + std::to_string(at.trials_planned) + " trials");

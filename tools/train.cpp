@@ -4,6 +4,7 @@
 #include "exact/workers.h"
 #include "rules/input_error.h"
 #include "tools/commands.h"
+#include "train/luck_trainer.h"
 #include "train/trainer.h"
 
 namespace sixfold::tools {
@@ -12,122 +13,188 @@ namespace {
 constexpr double kCheckpointSeconds = 5.0;
 constexpr double kReportSeconds = 10.0;
 
-/// A run with its files and clock.
-class TrainingRun {
+/// Where a run's state is kept until it is finished.
+std::string checkpoint_of(const TrainOptions& options) { return options.out + ".checkpoint"; }
+
+/// Whether there is a run to be resumed. Throws InputError for a file that cannot be written and
+/// for an unfinished run that nobody asked for.
+bool resumes(const TrainOptions& options) {
+  if (options.out.empty()) throw InputError("no file to write", "--out", "a file name");
+  if (std::filesystem::is_directory(options.out)) {
+    throw InputError("a directory is there", options.out, "a file name");
+  }
+  if (!options.resume && std::filesystem::exists(checkpoint_of(options))) {
+    throw InputError("an unfinished run is there", checkpoint_of(options),
+                     "--resume to go on with it, or the file removed");
+  }
+  return options.resume;
+}
+
+/// Throws InputError unless a resumed run is the one that the options ask for.
+template <typename AnyTrainer>
+void require_same_run(const TrainOptions& options, const AnyTrainer& trainer) {
+  const bool other_games = options.games > 0 && trainer.recipe().games != options.games;
+  if (trainer.recipe().name == options.recipe && trainer.seed() == options.seed && !other_games) {
+    return;
+  }
+  throw InputError("holds another run: recipe " + trainer.recipe().name + ", seed " +
+                       std::to_string(trainer.seed()) + ", " +
+                       std::to_string(trainer.recipe().games) + " games",
+                   checkpoint_of(options), "the options of the run to be resumed");
+}
+
+template <typename AnyRecipe>
+AnyRecipe with_games(AnyRecipe recipe, const TrainOptions& options) {
+  if (options.games > 0) recipe.games = options.games;
+  return recipe;
+}
+
+int threads_of(const TrainOptions& options) {
+  return options.threads > 0 ? options.threads : available_threads();
+}
+
+Trainer start(const TrainOptions& options) {
+  if (!resumes(options)) {
+    return Trainer(with_games(recipe_named(options.recipe), options), options.seed,
+                   options.checkers, threads_of(options));
+  }
+  Trainer trainer = Trainer::resumed(checkpoint_of(options), threads_of(options));
+  require_same_run(options, trainer);
+  if (trainer.checkers() != options.checkers) {
+    throw InputError("holds another run: of " + std::to_string(trainer.checkers()) + " checkers",
+                     checkpoint_of(options), "the options of the run to be resumed");
+  }
+  return trainer;
+}
+
+LuckTrainer start_luck(const TrainOptions& options) {
+  NetworkFile evaluator = load_network(options.luck_for);
+  if (!resumes(options)) {
+    return LuckTrainer(with_games(luck_recipe_named(options.recipe), options), std::move(evaluator),
+                       options.seed, threads_of(options));
+  }
+  LuckTrainer trainer =
+      LuckTrainer::resumed(checkpoint_of(options), std::move(evaluator), threads_of(options));
+  require_same_run(options, trainer);
+  return trainer;
+}
+
+/// What is shown of a run from time to time: averages over the games since the last line.
+class Progress {
  public:
-  explicit TrainingRun(const TrainOptions& options)
-      : options_(options),
-        checkpoint_(options.out + ".checkpoint"),
-        trainer_(start(options, checkpoint_)),
-        first_games_(trainer_.games()) {}
+  Progress(bool quiet, std::uint64_t games, std::uint64_t planned)
+      : quiet_(quiet), first_games_(games), counted_games_(games), planned_(planned) {}
 
-  int run() {
-    // Written before any work, so that a place that cannot be written to shows at once.
-    trainer_.save_checkpoint(checkpoint_);
-    while (!trainer_.finished() && !interrupted()) {
-      const IterationReport report = trainer_.run_iteration();
-      add(report);
-      if (seconds() - saved_at_ > kCheckpointSeconds) {
-        trainer_.save_checkpoint(checkpoint_);
-        saved_at_ = seconds();
-      }
-      if (report.strength || seconds() - shown_at_ > kReportSeconds) show(report);
-    }
-    if (!trainer_.finished()) {
-      trainer_.save_checkpoint(checkpoint_);
-      print("Interrupted after " + std::to_string(trainer_.games()) + " games; the state is in " +
-            checkpoint_ + "; go on with --resume\n");
-      return kInterrupted;
-    }
-    save_network(options_.out, trainer_.result());
-    std::filesystem::remove(checkpoint_);
-    print("Wrote " + options_.out + " after " + std::to_string(trainer_.games()) + " games\n");
-    return kDone;
-  }
-
- private:
-  static Trainer start(const TrainOptions& options, const std::string& checkpoint) {
-    if (options.out.empty()) throw InputError("no file to write", "--out", "a file name");
-    if (std::filesystem::is_directory(options.out)) {
-      throw InputError("a directory is there", options.out, "a file name");
-    }
-    const int threads = options.threads > 0 ? options.threads : available_threads();
-    if (options.resume) {
-      Trainer trainer = Trainer::resumed(checkpoint, threads);
-      const bool other_games = options.games > 0 && trainer.recipe().games != options.games;
-      if (trainer.recipe().name != options.recipe || trainer.seed() != options.seed ||
-          trainer.checkers() != options.checkers || other_games) {
-        throw InputError("holds another run: recipe " + trainer.recipe().name + ", seed " +
-                             std::to_string(trainer.seed()) + ", " +
-                             std::to_string(trainer.checkers()) + " checkers, " +
-                             std::to_string(trainer.recipe().games) + " games",
-                         checkpoint, "the options of the run to be resumed");
-      }
-      return trainer;
-    }
-    if (std::filesystem::exists(checkpoint)) {
-      throw InputError("an unfinished run is there", checkpoint,
-                       "--resume to go on with it, or the file removed");
-    }
-    Recipe recipe = recipe_named(options.recipe);
-    if (options.games > 0) recipe.games = options.games;
-    return Trainer(recipe, options.seed, options.checkers, threads);
-  }
-
-  [[nodiscard]] double seconds() {
-    elapsed_ += watch_.lap();
-    return elapsed_;
-  }
-
-  /// Gathers what is averaged over the games since the last line.
   void add(const IterationReport& report) {
-    const auto games = static_cast<double>(report.games - counted_games_);
-    weight_ += games;
+    const double games = count(report.games);
     loss_ += report.loss * games;
     gammons_ += report.gammon_rate * games;
     plies_ += report.plies_per_game * games;
-    counted_games_ = report.games;
-  }
-
-  void show(const IterationReport& report) {
-    shown_at_ = seconds();
-    const double rate = static_cast<double>(report.games - first_games_) / shown_at_;
-    const double left = static_cast<double>(trainer_.recipe().games - report.games) / rate;
-    char line[256];
-    std::snprintf(line, sizeof line,
-                  "%9llu games %6.0f/s  loss %.4f  gammons %.3f (predicted %.3f)  plies %.1f  "
-                  "left %.0f s",
-                  static_cast<unsigned long long>(report.games), rate, loss_ / weight_,
-                  gammons_ / weight_, report.predicted_gammon_rate, plies_ / weight_, left);
-    std::string text = line;
+    if (!due() && !report.strength) return;
+    char line[160];
+    std::snprintf(line, sizeof line, "loss %.4f  gammons %.3f (predicted %.3f)  plies %.1f",
+                  loss_ / weight_, gammons_ / weight_, report.predicted_gammon_rate,
+                  plies_ / weight_);
+    std::string further;
     if (report.strength) {
-      std::snprintf(line, sizeof line,
-                    "\n%9s points a game against the snapshot of %llu games: %+.3f ± %.3f", "",
+      char text[160];
+      std::snprintf(text, sizeof text,
+                    "%9s points a game against the snapshot of %llu games: %+.3f ± %.3f\n", "",
                     static_cast<unsigned long long>(report.strength->snapshot_games),
                     report.strength->points_per_game, 1.96 * report.strength->standard_error);
-      text += line;
+      further = text;
     }
-    if (!options_.quiet) print(text + "\n");
-    weight_ = loss_ = gammons_ = plies_ = 0.0;
+    show(line, further);
+    loss_ = gammons_ = plies_ = 0.0;
   }
 
-  const TrainOptions& options_;
-  std::string checkpoint_;
-  Trainer trainer_;
+  void add(const LuckIterationReport& report) {
+    const double games = count(report.games);
+    contact_ += report.contact_explained * games;
+    race_ += report.race_explained * games;
+    if (!due()) return;
+    char line[160];
+    std::snprintf(line, sizeof line, "luck explained: contact %.4f, race %.4f", contact_ / weight_,
+                  race_ / weight_);
+    show(line, "");
+    contact_ = race_ = 0.0;
+  }
+
+ private:
+  double count(std::uint64_t games) {
+    const auto more = static_cast<double>(games - counted_games_);
+    counted_games_ = games;
+    weight_ += more;
+    return more;
+  }
+  bool due() { return seconds() - shown_at_ > kReportSeconds || counted_games_ == planned_; }
+  double seconds() {
+    elapsed_ += watch_.lap();
+    return elapsed_;
+  }
+  void show(const char* line, const std::string& further) {
+    shown_at_ = seconds();
+    weight_ = 0.0;
+    if (quiet_) return;
+    const double rate = static_cast<double>(counted_games_ - first_games_) / shown_at_;
+    char head[96];
+    char left[48];
+    std::snprintf(head, sizeof head, "%9llu games %6.0f/s  ",
+                  static_cast<unsigned long long>(counted_games_), rate);
+    std::snprintf(left, sizeof left, "  left %.0f s\n",
+                  static_cast<double>(planned_ - counted_games_) / rate);
+    print(std::string(head) + line + left + further);
+  }
+
+  bool quiet_;
   std::uint64_t first_games_;
-  std::uint64_t counted_games_ = first_games_;
+  std::uint64_t counted_games_;
+  std::uint64_t planned_;
   Stopwatch watch_;
   double elapsed_ = 0.0;
-  double saved_at_ = 0.0;
   double shown_at_ = 0.0;
   double weight_ = 0.0;
   double loss_ = 0.0;
   double gammons_ = 0.0;
   double plies_ = 0.0;
+  double contact_ = 0.0;
+  double race_ = 0.0;
 };
+
+/// Runs to the end or to an interruption, saving the state now and then.
+template <typename AnyTrainer>
+int run_to_end(AnyTrainer trainer, const TrainOptions& options) {
+  const std::string checkpoint = checkpoint_of(options);
+  // Written before any work, so that a place that cannot be written to shows at once.
+  trainer.save_checkpoint(checkpoint);
+  Progress progress(options.quiet, trainer.games(), trainer.recipe().games);
+  Stopwatch watch;
+  double since_save = 0.0;
+  while (!trainer.finished() && !interrupted()) {
+    progress.add(trainer.run_iteration());
+    since_save += watch.lap();
+    if (since_save > kCheckpointSeconds) {
+      trainer.save_checkpoint(checkpoint);
+      since_save = 0.0;
+    }
+  }
+  if (!trainer.finished()) {
+    trainer.save_checkpoint(checkpoint);
+    print("Interrupted after " + std::to_string(trainer.games()) + " games; the state is in " +
+          checkpoint + "; go on with --resume\n");
+    return kInterrupted;
+  }
+  save_network(options.out, trainer.result());
+  std::filesystem::remove(checkpoint);
+  print("Wrote " + options.out + " after " + std::to_string(trainer.games()) + " games\n");
+  return kDone;
+}
 
 }  // namespace
 
-int run_train(const TrainOptions& options) { return TrainingRun(options).run(); }
+int run_train(const TrainOptions& options) {
+  if (options.luck_for.empty()) return run_to_end(start(options), options);
+  return run_to_end(start_luck(options), options);
+}
 
 }  // namespace sixfold::tools

@@ -136,7 +136,9 @@ std::string outcome_cells(const OutcomeDistribution& outcomes) {
 
 std::string settings_line(const RolledDecision& rolled) {
   const RolloutSettings& settings = rolled.settings;
-  std::string text = settings.is_plain() ? "plain trials" : "luck-adjusted trials";
+  std::string text = settings.luck_control ? "luck-adjusted trials"
+                     : settings.is_plain() ? "plain trials"
+                                           : "trials";
   text += settings.truncate > 0 ? format(" cut after %d plies", settings.truncate)
                                 : std::string(" to the end");
   if (settings.lookahead > 0) text += ", one roll of lookahead";

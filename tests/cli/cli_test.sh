@@ -162,5 +162,26 @@ train --out part.safetensors --resume || fail "training cannot be resumed"
 cmp -s whole.safetensors part.safetensors || fail "a resumed run ends in another net"
 ls | grep -q checkpoint && fail "a finished run leaves its checkpoint"
 
+# Luck networks: trained for a net, stopped and resumed, used by name, missed where there are none.
+luck() { "$tool" train --luck-for whole.safetensors --recipe quick --games 2500 --quiet "$@" >/dev/null; }
+luck --out luck.safetensors || fail "luck networks cannot be trained"
+"$tool" train --luck-for whole.safetensors --recipe quick --games 2500 --quiet \
+  --out stopped.safetensors >/dev/null &
+sleep 1.2
+kill -INT $! && wait $!
+[ $? -eq 130 ] || fail "interrupted training of luck networks does not say so"
+luck --out stopped.safetensors --resume --threads 1 || fail "it cannot be resumed"
+cmp -s luck.safetensors stopped.safetensors || fail "resumed luck networks are others"
+short=(--position "6x2 5 / 4x2 3" --dice 21 --trials 36)
+expect 0 "equity ±" -- "$tool" rollout "${short[@]}" --net luck.safetensors --luck net
+expect 0 "equity ±" -- "$tool" rollout "${short[@]}" --net whole.safetensors
+expect 0 "equity ±" -- "$tool" rollout "${short[@]}" --luck full
+expect 1 "whole" "no luck networks" -- "$tool" rollout "${short[@]}" --net whole.safetensors --luck net
+expect 2 "luck" -- "$tool" rollout "${short[@]}" --luck bad
+expect 1 "nowhere" -- "$tool" train --luck-for nowhere --out new.safetensors
+cp luck.safetensors new.safetensors.checkpoint
+expect 1 "not a training checkpoint" -- \
+  "$tool" train --luck-for whole.safetensors --recipe quick --out new.safetensors --resume
+
 [ "$failures" -eq 0 ] && echo "All command line checks passed"
 exit "$failures"
