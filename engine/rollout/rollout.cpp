@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "exact/workers.h"
+#include "rollout/block_series.h"
 #include "rollout/dice_plan.h"
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
@@ -15,8 +16,14 @@ namespace sixfold {
 namespace {
 
 constexpr std::uint64_t kFewestBlocks = 6;
-/// With a wanted half-width, contenders go on by this share of the trials they have.
+/// With a wanted half-width, contenders go on by at most this share of the trials they have, and by
+/// at least that one; in between as far as the half-width seems to ask for, and a little more.
 constexpr double kGrowth = 0.5;
+constexpr double kLeastGrowth = 0.05;
+constexpr double kForesight = 1.03;
+/// Blocks of all plays that are handed out at a time: enough to keep many threads busy, few enough
+/// to hold.
+constexpr std::uint64_t kBlocksAtATime = 8192;
 /// Looking at errors to decide when to stop favours moments at which they look small. Half-widths
 /// are longer by this share divided by the blocks at the first look, so that intervals cover as
 /// often as they say (bench/coverage measures it).
@@ -30,11 +37,11 @@ constexpr unsigned kSingleGames =
 constexpr std::uint64_t kBootstrapStream = std::uint64_t{1} << 63;
 constexpr int kBootstrapDraws = 2000;
 
-/// What has been rolled out of one play: the mean outcome of each block, in order.
+/// What has been rolled out of one play.
 struct PlayBlocks {
   PlayKey play;
   Position after;
-  std::vector<BlockMeans> blocks;
+  BlockSeries series;
 };
 
 std::vector<double> worths(std::span<const BlockMeans> blocks, const OutcomeWorth& worth) {
@@ -108,7 +115,7 @@ class Rollout {
     std::vector<std::size_t> everyone(plays_.size());
     std::iota(everyone.begin(), everyone.end(), std::size_t{0});
     const std::uint64_t blocks = whole_blocks(settings_.trials) / kBlockTrials;
-    extend(everyone, blocks);
+    extend(everyone, BlockSeries::whole_groups(blocks));
     if (settings_.half_width > 0.0) {
       widening_ = 1.0 + kStoppingShare / static_cast<double>(blocks);
       narrow();
@@ -116,7 +123,7 @@ class Rollout {
     RolloutResult result;
     result.interrupted = stopped();
     const bool enough = std::all_of(plays_.begin(), plays_.end(), [](const PlayBlocks& play) {
-      return play.blocks.size() >= kFewestBlocks;
+      return play.series.groups().size() >= kFewestBlocks;
     });
     if (enough) result.plays = summary();
     return result;
@@ -125,26 +132,41 @@ class Rollout {
  private:
   [[nodiscard]] bool stopped() const { return settings_.stop != nullptr && *settings_.stop; }
 
-  /// Adds `count` blocks to each of some plays, which all have the same number already. When
-  /// stopped, keeps the blocks up to the first that is missing for any of them.
+  /// Adds `count` blocks to each of some plays, which all have the same number already.
   void extend(const std::vector<std::size_t>& which, std::uint64_t count) {
-    const std::size_t first = plays_[which.front()].blocks.size();
-    for (const std::size_t i : which) plays_[i].blocks.resize(first + count);
-    std::vector<std::atomic<bool>> finished(which.size() * count);
-    planned_ += finished.size();
-    workers_.for_each(finished.size(), [&](std::size_t task) {
+    planned_ += which.size() * count;
+    const std::uint64_t most = std::max<std::uint64_t>(1, kBlocksAtATime / which.size());
+    for (std::uint64_t done = 0; done < count && !stopped(); done += most) {
+      add_blocks(which, std::min(most, count - done));
+    }
+  }
+
+  /// The same for no more than fit into memory. Each trial is a task of its own, so that the last
+  /// ones to finish keep others waiting as little as may be. When stopped, keeps the blocks up to
+  /// the first that is not complete for all of the plays.
+  void add_blocks(const std::vector<std::size_t>& which, std::uint64_t count) {
+    const std::uint64_t first = plays_[which.front()].series.blocks();
+    // By block, then play, then trial.
+    std::vector<BlockMeans> trials(count * which.size() * kBlockTrials);
+    std::vector<std::atomic<bool>> finished(trials.size());
+    workers_.for_each(trials.size(), [&](std::size_t task) {
       if (stopped()) return;
       ChoiceScratch scratch;
-      PlayBlocks& play = plays_[which[task % which.size()]];
-      const std::size_t block = first + task / which.size();
-      play.blocks[block] = play_block(rules_, play.after, block, scratch);
+      const std::size_t unit = task / kBlockTrials;
+      const std::uint64_t block = first + unit / which.size();
+      const Position& after = plays_[which[unit % which.size()]].after;
+      trials[task] = play_trial(rules_, after, block * kBlockTrials + task % kBlockTrials, scratch);
       finished[task] = true;
       const std::uint64_t done = ++done_;
-      if (settings_.progress) settings_.progress({done * kBlockTrials, planned_ * kBlockTrials});
+      if (settings_.progress) settings_.progress({done, planned_ * kBlockTrials});
     });
     const auto missing = std::find(finished.begin(), finished.end(), false);
-    const auto complete = static_cast<std::size_t>(missing - finished.begin()) / which.size();
-    for (const std::size_t i : which) plays_[i].blocks.resize(first + complete);
+    const auto complete = static_cast<std::size_t>(missing - finished.begin()) / kBlockTrials;
+    const std::size_t whole = complete / which.size() * which.size();
+    for (std::size_t unit = 0; unit < whole; ++unit) {
+      const std::span own = std::span(trials).subspan(unit * kBlockTrials, kBlockTrials);
+      plays_[which[unit % which.size()]].series.add(block_mean(own));
+    }
   }
 
   /// Goes on with the plays that may still be best until their costs are known well enough. Looks
@@ -155,7 +177,7 @@ class Rollout {
     while (!stopped()) {
       std::vector<std::vector<double>> values;
       for (const std::size_t i : contenders)
-        values.push_back(worths(plays_[i].blocks, rules_.worth));
+        values.push_back(worths(plays_[i].series.groups(), rules_.worth));
       std::size_t best = 0;
       for (std::size_t c = 1; c < values.size(); ++c) {
         if (mean_of(values[c]) > mean_of(values[best])) best = c;
@@ -169,12 +191,14 @@ class Rollout {
         still.push_back(contenders[c]);
         widest = std::max(widest, cost.half_width);
       }
-      const std::uint64_t have = plays_[contenders.front()].blocks.size();
+      const std::uint64_t have = plays_[contenders.front()].series.blocks();
       const std::uint64_t most = whole_blocks(settings_.most_trials) / kBlockTrials;
       if (widest <= settings_.half_width || have >= most) return;
       contenders = still;
-      const auto more = static_cast<std::uint64_t>(std::ceil(kGrowth * static_cast<double>(have)));
-      extend(contenders, std::min(more, most - have));
+      const double excess = widest / settings_.half_width;
+      const double share = std::clamp(kForesight * excess * excess - 1.0, kLeastGrowth, kGrowth);
+      const auto more = static_cast<std::uint64_t>(std::ceil(share * static_cast<double>(have)));
+      extend(contenders, BlockSeries::whole_groups(std::min(have + more, most)) - have);
     }
   }
 
@@ -190,21 +214,33 @@ class Rollout {
 
   /// What `other` costs against `best`, over the blocks that both have.
   [[nodiscard]] Estimate cost_of(const PlayBlocks& other, const PlayBlocks& best) const {
+    const std::uint64_t width = std::max(best.series.width(), other.series.width());
+    const std::vector<BlockMeans> bests = best.series.groups_of(width);
+    const std::vector<BlockMeans> others = other.series.groups_of(width);
+    if (std::min(bests.size(), others.size()) < kFewestBlocks) return unpaired_cost(other, best);
     std::vector<double> differences;
     std::vector<double> luck;
-    for (std::size_t i = 0; i < std::min(best.blocks.size(), other.blocks.size()); ++i) {
-      OutcomeDistribution outcomes = best.blocks[i].outcomes;
-      OutcomeDistribution taken_out = best.blocks[i].luck;
-      outcomes -= other.blocks[i].outcomes;
-      taken_out -= other.blocks[i].luck;
+    for (std::size_t i = 0; i < std::min(bests.size(), others.size()); ++i) {
+      OutcomeDistribution outcomes = bests[i].outcomes;
+      OutcomeDistribution taken_out = bests[i].luck;
+      outcomes -= others[i].outcomes;
+      taken_out -= others[i].luck;
       differences.push_back(worth_of(outcomes, rules_.worth));
       luck.push_back(worth_of(taken_out, rules_.worth));
     }
     Estimate cost = all_known_ ? estimate_from_blocks(differences, settings_.confidence)
                                : difference_from_blocks(differences, luck, win_against_loss(),
-                                                        kBlockTrials, settings_.confidence);
+                                                        width * kBlockTrials, settings_.confidence);
     cost.half_width *= widening_;
     return cost;
+  }
+
+  /// The same without regard to common dice, for a play with too few blocks to be paired in groups.
+  [[nodiscard]] Estimate unpaired_cost(const PlayBlocks& other, const PlayBlocks& best) const {
+    const Estimate own = estimates_of(best).equity;
+    const Estimate others = estimates_of(other).equity;
+    return {own.mean - others.mean, std::hypot(own.standard_error, others.standard_error),
+            std::hypot(own.half_width, others.half_width), std::min(own.blocks, others.blocks)};
   }
 
   /// Whether trials after a play end in outcome `o` or not, neither being certain.
@@ -216,24 +252,26 @@ class Rollout {
   [[nodiscard]] RolledPlay estimates_of(const PlayBlocks& play) const {
     RolledPlay rolled;
     rolled.play = play.play;
-    rolled.trials = play.blocks.size() * kBlockTrials;
+    const std::span<const BlockMeans> groups = play.series.groups();
+    const std::uint64_t group_trials = play.series.width() * kBlockTrials;
+    rolled.trials = groups.size() * group_trials;
     OutcomeDistribution means;
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
       std::vector<double> values;
       std::vector<double> luck;
-      for (const BlockMeans& block : play.blocks) {
-        values.push_back(block.outcomes[o]);
-        luck.push_back(block.luck[o]);
+      for (const BlockMeans& group : groups) {
+        values.push_back(group.outcomes[o]);
+        luck.push_back(group.luck[o]);
       }
       rolled.outcomes[o] =
           is_open(play.after, o)
-              ? probability_from_blocks(values, luck, kBlockTrials, settings_.confidence)
+              ? probability_from_blocks(values, luck, group_trials, settings_.confidence)
               : estimate_from_blocks(values, settings_.confidence);
       rolled.outcomes[o].half_width *= widening_;
     }
     settle(rolled.outcomes);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) means[o] = rolled.outcomes[o].mean;
-    rolled.equity = estimate_from_blocks(worths(play.blocks, rules_.worth), settings_.confidence);
+    rolled.equity = estimate_from_blocks(worths(groups, rules_.worth), settings_.confidence);
     const double settled = worth_of(means, rules_.worth);
     rolled.equity.half_width =
         rolled.equity.half_width * widening_ + std::abs(settled - rolled.equity.mean);
@@ -248,10 +286,14 @@ class Rollout {
   }
 
   [[nodiscard]] std::vector<RolledPlay> summary() const {
+    std::uint64_t width = 1;
+    for (const PlayBlocks& play : plays_) width = std::max(width, play.series.width());
     std::vector<std::vector<double>> values;
+    std::vector<double> means;  // Over all trials, where `values` may lack a few.
     std::vector<RolledPlay> rolled;
     for (const PlayBlocks& play : plays_) {
-      values.push_back(worths(play.blocks, rules_.worth));
+      values.push_back(worths(play.series.groups_of(width), rules_.worth));
+      means.push_back(mean_of(worths(play.series.groups(), rules_.worth)));
       rolled.push_back(estimates_of(play));
     }
     // The best is looked for among the plays with the most trials: the others are out of
@@ -264,15 +306,18 @@ class Rollout {
                                                   }) -
                                  rolled.begin());
     std::vector<std::vector<double>> costs;
-    for (const auto& own : values) costs.push_back(paired_differences(values[best], own));
+    for (std::size_t i = 0; i < values.size(); ++i) {
+      costs.push_back(paired_differences(values[best], values[i]));
+      if (costs[i].size() < kFewestBlocks) costs[i].assign(1, means[best] - means[i]);
+    }
     const std::vector<double> chances = best_probabilities(costs);
-    const double best_shift = rolled[best].equity.mean - mean_of(values[best]);
+    const double best_shift = rolled[best].equity.mean - means[best];
     for (std::size_t i = 0; i < rolled.size(); ++i) {
       rolled[i].best_probability = chances[i];
       if (i == best) continue;
       rolled[i].cost = cost_of(plays_[i], plays_[best]);
       // Settling rare outcomes has moved equities a little; costs move with them.
-      const double shift = best_shift - (rolled[i].equity.mean - mean_of(values[i]));
+      const double shift = best_shift - (rolled[i].equity.mean - means[i]);
       rolled[i].cost.mean += shift;
       rolled[i].cost.half_width += std::abs(shift);
     }

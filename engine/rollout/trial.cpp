@@ -1,5 +1,6 @@
 #include "rollout/trial.h"
 
+#include <array>
 #include <optional>
 #include <utility>
 
@@ -86,22 +87,36 @@ class Trial {
 
 }  // namespace
 
+BlockMeans play_trial(const TrialRules& rules, const Position& position, std::uint64_t trial,
+                      ChoiceScratch& scratch) noexcept {
+  Trial played(rules, scratch);
+  if (!rules.stratified) {
+    TrialDice dice(rules.seed, trial);
+    return played.play(position, dice);
+  }
+  const DicePlan plan(rules.seed, trial / kBlockTrials);
+  TrialDice dice(rules.seed, trial, plan);
+  return played.play(position, dice);
+}
+
+BlockMeans block_mean(std::span<const BlockMeans> trials) noexcept {
+  BlockMeans mean;
+  for (const BlockMeans& one : trials) {
+    mean.outcomes += one.outcomes;
+    mean.luck += one.luck;
+  }
+  mean.outcomes *= 1.0 / static_cast<double>(kBlockTrials);
+  mean.luck *= 1.0 / static_cast<double>(kBlockTrials);
+  return mean;
+}
+
 BlockMeans play_block(const TrialRules& rules, const Position& position, std::uint64_t block,
                       ChoiceScratch& scratch) noexcept {
-  const DicePlan plan(rules.seed, block);
-  Trial trial(rules, scratch);
-  BlockMeans sum;
-  for (std::size_t i = 0; i < kBlockTrials; ++i) {
-    const std::uint64_t number = block * kBlockTrials + i;
-    TrialDice dice =
-        rules.stratified ? TrialDice(rules.seed, number, plan) : TrialDice(rules.seed, number);
-    const BlockMeans one = trial.play(position, dice);
-    sum.outcomes += one.outcomes;
-    sum.luck += one.luck;
+  std::array<BlockMeans, kBlockTrials> trials;
+  for (std::uint64_t i = 0; i < kBlockTrials; ++i) {
+    trials[i] = play_trial(rules, position, block * kBlockTrials + i, scratch);
   }
-  sum.outcomes *= 1.0 / static_cast<double>(kBlockTrials);
-  sum.luck *= 1.0 / static_cast<double>(kBlockTrials);
-  return sum;
+  return block_mean(trials);
 }
 
 }  // namespace sixfold

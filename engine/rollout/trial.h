@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 
 #include "equity/score.h"
 #include "evaluator/evaluator.h"
@@ -25,18 +26,26 @@ struct TrialRules {
   int truncate = 0;        ///< Plies after which a trial ends; 0: never.
 };
 
-/// The means of a block's trials, from the viewpoint of the player whose play is rolled out.
+/// What a trial, or a block of them on average, comes to, from the viewpoint of the player whose
+/// play is rolled out.
 struct BlockMeans {
   OutcomeDistribution outcomes;  ///< Adjusted for luck.
   OutcomeDistribution luck;      ///< What was taken out; sums to 0.
 };
 
-/// The mean outcome of block `block`, from the viewpoint of the player who has just moved and left
-/// `position` to his opponent. The luck of each roll has mean zero by construction
-/// (rollout/luck.h); subtracting it leaves the expectation unchanged and most of the variance gone.
-/// The dice depend on the seed and block alone: all plays of a decision share them. Source:
-/// Montgomery D., Variance reduction, c. 2000; control variates as in Glasserman P., Monte Carlo
-/// Methods in Financial Engineering, 2004, section 4.1.
+/// Trial number `trial`, from the viewpoint of the player who has just moved and left `position` to
+/// his opponent. The luck of each roll has mean zero by construction (rollout/luck.h); subtracting
+/// it leaves the expectation unchanged and most of the variance gone. The dice depend on the seed
+/// and the number alone: all plays of a decision share them. Source: Montgomery D., Variance
+/// reduction, c. 2000; control variates as in Glasserman P., Monte Carlo Methods in Financial
+/// Engineering, 2004, section 4.1.
+[[nodiscard]] BlockMeans play_trial(const TrialRules& rules, const Position& position,
+                                    std::uint64_t trial, ChoiceScratch& scratch) noexcept;
+
+/// The mean of a block's trials. REQUIRES: there are kBlockTrials of them.
+[[nodiscard]] BlockMeans block_mean(std::span<const BlockMeans> trials) noexcept;
+
+/// The mean of block number `block`: of the trials from block * kBlockTrials on.
 [[nodiscard]] BlockMeans play_block(const TrialRules& rules, const Position& position,
                                     std::uint64_t block, ChoiceScratch& scratch) noexcept;
 

@@ -117,6 +117,13 @@ inline Problem problem_of(std::string_view position, std::string_view dice, int 
   return problem_of(parse_position(position, checkers), dice);
 }
 
+/// Six plays: some close, some clearly worse.
+inline Problem six_plays() {
+  const Problem problem = problem_of("8 7 6 / 6 5 3", "21", 3);
+  REQUIRE(problem.plays.size() > 3);
+  return problem;
+}
+
 inline RolloutSettings settings_of(std::uint64_t trials, std::uint64_t seed = 1) {
   RolloutSettings settings;
   settings.trials = trials;

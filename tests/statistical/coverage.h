@@ -11,6 +11,7 @@
 #include <bit>
 #include <cmath>
 #include <optional>
+#include <random>
 #include <string>
 #include <vector>
 
@@ -187,23 +188,48 @@ inline std::vector<CoverageProblem> coverage_problems(const Evaluator& player) {
                            {"7/6 5/3", "7/4"}, 0.15, true)};
 }
 
+/// Where luck is read from: nowhere; the best plays of an evaluator that is wrong, or that knows
+/// nothing; luck networks whose weights are random.
+enum class CoverageLuck : std::uint8_t { kNone, kWrong, kIgnorant, kNetwork };
+
 /// A way to roll out.
 struct CoverageMethod {
   std::string name;
   bool stratified = false;
-  bool luck_control = false;
-  bool ignorant = false;    ///< The luck's baseline is ignorant rather than wrong.
+  CoverageLuck luck = CoverageLuck::kNone;
   double half_width = 0.0;  ///< At 36 trials; falls with the root of more.
 };
 
 inline const std::vector<CoverageMethod> kCoverageMethods{
-    {"plain", false, false, false, 0.0},
-    {"stratified", true, false, false, 0.0},
-    {"luck", false, true, false, 0.0},
-    {"stratified, luck", true, true, false, 0.0},
-    {"ignorant luck", true, true, true, 0.0},
-    {"half-width", true, true, false, 0.75},
-    {"half-width, plain", false, false, false, 0.75}};
+    {"plain", false, CoverageLuck::kNone, 0.0},
+    {"stratified", true, CoverageLuck::kNone, 0.0},
+    {"luck", false, CoverageLuck::kWrong, 0.0},
+    {"stratified, luck", true, CoverageLuck::kWrong, 0.0},
+    {"ignorant luck", true, CoverageLuck::kIgnorant, 0.0},
+    {"luck networks", true, CoverageLuck::kNetwork, 0.0},
+    {"half-width", true, CoverageLuck::kWrong, 0.75},
+    {"half-width, networks", true, CoverageLuck::kNetwork, 0.75},
+    {"half-width, plain", false, CoverageLuck::kNone, 0.75}};
+
+/// Luck networks that know nothing, but say much: they add a variance of their own.
+inline LuckPair random_luck_networks() {
+  std::mt19937 random(20261125);
+  const auto network = [&] {
+    LuckNetwork made = zero_luck_network(64, 64);
+    const auto fill = [&](std::vector<float>& values, float middle, float range) {
+      std::uniform_real_distribution<float> uniform(middle - range, middle + range);
+      for (float& value : values) value = uniform(random);
+    };
+    fill(made.first, 0.0f, 0.07f);
+    fill(made.first_bias, 0.3f, 0.1f);
+    fill(made.facts, 0.0f, 0.2f);
+    fill(made.gate_weights, 0.0f, 0.1f);
+    fill(made.gate_bias, 0.5f, 0.1f);
+    fill(made.outcomes, 0.0f, 0.05f);
+    return made;
+  };
+  return {network(), network()};
+}
 
 /// How many of so many intervals cover; outcomes with a probability over .01 alone are looked at.
 struct Coverage {
@@ -233,7 +259,7 @@ inline RolloutSettings coverage_rollout(const CoverageProblem& problem,
   rollout.trials = settings.trials;
   rollout.confidence = settings.confidence;
   rollout.stratified = method.stratified;
-  rollout.luck_control = method.luck_control;
+  rollout.luck_control = method.luck != CoverageLuck::kNone;
   rollout.half_width =
       method.half_width * problem.spread * std::sqrt(36.0 / static_cast<double>(settings.trials));
   rollout.most_trials = 8 * settings.trials;
@@ -246,11 +272,17 @@ struct CoveragePlayers {
   explicit CoveragePlayers(const Evaluator& truth)
       : exact(truth), wrong(truth), wrong_luck(wrong), ignorant_luck(ignorant) {}
 
+  [[nodiscard]] const LuckSource* luck(CoverageLuck source) const {
+    if (source == CoverageLuck::kNetwork) return &network_luck;
+    return source == CoverageLuck::kIgnorant ? &ignorant_luck : &wrong_luck;
+  }
+
   RememberingPlayer exact;
   WrongEvaluator wrong;
   IgnorantEvaluator ignorant;
   RememberingControl wrong_luck;
   RememberingControl ignorant_luck;
+  NetworkLuck network_luck{random_luck_networks()};
 };
 
 /// Rolls out a problem's plays with one seed after another. The equity and outcomes are those of
@@ -276,7 +308,7 @@ inline CoverageResult measure_coverage(const CoverageProblem& problem,
   };
   RolloutSettings rollout = coverage_rollout(problem, method, settings);
   rollout.player = &players.exact;
-  rollout.luck = method.ignorant ? &players.ignorant_luck : &players.wrong_luck;
+  rollout.luck = players.luck(method.luck);
   for (int i = 0; i < settings.rollouts; ++i) {
     rollout.seed = settings.first_seed + static_cast<std::uint64_t>(i);
     const RolloutResult rolled =

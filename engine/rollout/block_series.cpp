@@ -1,0 +1,56 @@
+#include "rollout/block_series.h"
+
+namespace sixfold {
+namespace {
+
+BlockMeans mean_of(const BlockMeans& first, const BlockMeans& second) {
+  BlockMeans mean = first;
+  mean.outcomes += second.outcomes;
+  mean.luck += second.luck;
+  mean.outcomes *= 0.5;
+  mean.luck *= 0.5;
+  return mean;
+}
+
+/// Pairs of neighbours; one left over is dropped.
+std::vector<BlockMeans> paired(std::span<const BlockMeans> groups) {
+  std::vector<BlockMeans> pairs;
+  pairs.reserve(groups.size() / 2);
+  for (std::size_t i = 0; i + 1 < groups.size(); i += 2) {
+    pairs.push_back(mean_of(groups[i], groups[i + 1]));
+  }
+  return pairs;
+}
+
+}  // namespace
+
+std::uint64_t BlockSeries::whole_groups(std::uint64_t blocks) noexcept {
+  std::uint64_t width = 1;
+  while (blocks > kMostGroups * width) width *= 2;
+  return (blocks + width - 1) / width * width;
+}
+
+void BlockSeries::add(const BlockMeans& block) {
+  sum_.outcomes += block.outcomes;
+  sum_.luck += block.luck;
+  if (++waiting_ < width_) return;
+  if (groups_.size() == kMostGroups) {
+    // The group that has just been finished is the first half of one twice as wide.
+    groups_ = paired(groups_);
+    width_ *= 2;
+    return;
+  }
+  sum_.outcomes *= 1.0 / static_cast<double>(width_);
+  sum_.luck *= 1.0 / static_cast<double>(width_);
+  groups_.push_back(sum_);
+  sum_ = {};
+  waiting_ = 0;
+}
+
+std::vector<BlockMeans> BlockSeries::groups_of(std::uint64_t width) const {
+  std::vector<BlockMeans> groups = groups_;
+  for (std::uint64_t have = width_; have < width; have *= 2) groups = paired(groups);
+  return groups;
+}
+
+}  // namespace sixfold
