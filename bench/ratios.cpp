@@ -7,10 +7,15 @@
 #include <cstdio>
 #include <cstdlib>
 #include <functional>
+#include <memory>
+#include <optional>
 #include <vector>
 
+#include "bench/dense_forward.h"
+#include "encoding/features.h"
 #include "evaluator/network_file.h"
 #include "oracles/plays_oracle.h"
+#include "rollout/luck.h"
 #include "rollout/random_stream.h"
 #include "rollout/rollout.h"
 #include "rules/input_error.h"
@@ -114,48 +119,147 @@ void levels(const NetworkPair& networks, const Turns& turns, int rounds) {
   }
 }
 
-RolloutResult opening_31(const Evaluator& evaluator, std::uint64_t trials, int threads,
-                         bool plain) {
+/// Greedy games a second, and the luck networks' time for a position.
+void luck_speed(const NetworkFile& file, const Turns& turns, int rounds) {
+  const NetworkEvaluator evaluator(file.networks);
+  const OutcomeWorth money = parse_score("money").worth;
+  ChoiceScratch scratch;
+  std::vector<double> choosing;
+  std::vector<double> luck;
+  std::optional<NetworkLuck> network;
+  if (file.luck) network.emplace(*file.luck);
+  double sum = 0.0;
+  const auto turns_count = static_cast<double>(turns.list.size());
+  for (int round = 0; round < rounds; ++round) {
+    choosing.push_back(
+        seconds_of([&] {
+          for (const Turn& turn : turns.list) {
+            sum += best_play(evaluator, turn.position, turn.roll, money, scratch).outcomes[0];
+          }
+        }) /
+        turns_count);
+    if (!network) continue;
+    luck.push_back(seconds_of([&] {
+                     for (const Turn& turn : turns.list) {
+                       sum += network->luck(turn.position, turn.roll, money, scratch).outcomes[0];
+                     }
+                   }) /
+                   turns_count);
+  }
+  std::printf("greedy play: %.0f games a second\n", 40.0 / (median(choosing) * turns_count));
+  if (network) {
+    std::printf("luck networks: %.0f ns a position, %.2f of a choice (%.0f)\n", 1e9 * median(luck),
+                median(luck) / median(choosing), sum);
+  }
+}
+
+/// Dense float features of all children of each turn in contact.
+struct DenseTurn {
+  std::vector<float> features;
+  std::size_t children = 0;
+};
+
+std::vector<DenseTurn> dense_turns(const std::vector<Turn>& turns) {
+  std::vector<std::vector<WeightedFeature>> of_row;
+  for (int row = 0; row < kRowCount; ++row) of_row.push_back(features_of_row(row));
+  std::vector<DenseTurn> dense;
+  PlayList plays;
+  for (const Turn& turn : turns) {
+    generate_plays(turn.position, turn.roll, plays);
+    DenseTurn one{std::vector<float>(plays.size() * kFeatureCount), plays.size()};
+    for (std::size_t i = 0; i < plays.size(); ++i) {
+      for (const Row row : active_rows(position_after(turn.position, plays[i]))) {
+        for (const WeightedFeature& entry : of_row[row]) {
+          one.features[i * kFeatureCount + static_cast<std::size_t>(entry.feature)] += entry.weight;
+        }
+      }
+    }
+    dense.push_back(std::move(one));
+  }
+  return dense;
+}
+
+/// The evaluator against dense passes of the contact network over the same children; the dense ones
+/// find their features prepared.
+void dense(const NetworkPair& networks, const Turns& turns, int rounds) {
+  Turns few;
+  PlayList plays;
+  for (std::size_t i = 0; i < turns.list.size() && few.list.size() < 300; i += 3) {
+    if (is_race(turns.list[i].position)) continue;
+    few.list.push_back(turns.list[i]);
+    generate_plays(turns.list[i].position, turns.list[i].roll, plays);
+    few.plays += static_cast<double>(plays.size());
+  }
+  const std::vector<DenseTurn> inputs = dense_turns(few.list);
+  const NetworkEvaluator evaluator(networks);
+  std::vector<OutcomeDistribution> outcomes(kMaxPlays);
+  const auto compare = [&](const char* name, std::unique_ptr<DenseForward> forward) {
+    if (forward == nullptr) return std::printf("%s: not built in\n", name);
+    std::vector<double> ratios;
+    for (int round = 0; round <= rounds; ++round) {
+      float sum = 0.0f;
+      const double theirs = seconds_of([&] {
+        for (const DenseTurn& turn : inputs) sum += *forward->run(turn.features, turn.children);
+      });
+      const double ours = seconds_of([&] {
+        for (const Turn& turn : few.list) {
+          generate_plays(turn.position, turn.roll, plays);
+          evaluator.evaluate_children(turn.position, plays.span(),
+                                      std::span(outcomes).first(plays.size()));
+        }
+      });
+      if (round > 0 && sum > 0.0f) ratios.push_back(theirs / ours);
+    }
+    return std::printf("%s, dense floats: %.1f times our time, generation included\n", name,
+                       median(ratios));
+  };
+  if (is_available(InstructionSet::kAvx2)) compare("Eigen", eigen_forward(networks.contact));
+  compare("oneDNN", onednn_forward(networks.contact));
+}
+
+/// The score for money and whether a luck network is used.
+RolloutResult opening_31(const Evaluator& evaluator, const LuckSource* luck, std::uint64_t trials,
+                         int threads, double half_width) {
   RolloutSettings settings;
   settings.trials = trials;
   settings.threads = threads;
-  if (plain) settings.make_plain();
+  settings.luck = luck;
+  settings.half_width = half_width;
+  settings.most_trials = 1'000'000;
   const Position start = start_position();
   PlayList plays;
   generate_plays(start, make_roll(3, 1), plays);
   return roll_out(evaluator, start, plays.span(), parse_score("money"), settings);
 }
 
-void rollouts(const Evaluator& evaluator, int rounds) {
+/// Times that a user waits for.
+void waits(const Evaluator& evaluator, const LuckSource* luck, int rounds) {
   std::vector<double> speedup;
-  std::vector<double> efficiency;
   for (int round = 0; round < rounds; ++round) {
-    const double one = seconds_of([&] { opening_31(evaluator, 144, 1, false); });
-    const double two = seconds_of([&] { opening_31(evaluator, 144, 2, false); });
+    const double one = seconds_of([&] { opening_31(evaluator, luck, 432, 1, 0.0); });
+    const double two = seconds_of([&] { opening_31(evaluator, luck, 432, 2, 0.0); });
     speedup.push_back(one / two);
   }
-  RolloutResult plain;
-  RolloutResult adjusted;
-  const double plain_seconds =
-      seconds_of([&] { plain = opening_31(evaluator, 5184, 2, true); }) / 5184;
-  const double seconds = seconds_of([&] { adjusted = opening_31(evaluator, 1296, 2, false); });
-  const auto variance = [](const RolloutResult& result) {
-    std::vector<double> values;
-    for (const RolledPlay& play : result.plays) {
-      const double error = play.equity.standard_error;
-      values.push_back(error * error * static_cast<double>(play.trials));
-    }
-    return median(values);
-  };
-  const double factor = variance(plain) / variance(adjusted);
-  const double cost = seconds / 1296 / plain_seconds;
   std::printf("two threads against one: %.2f times as fast\n", median(speedup));
+  RolloutResult result;
+  const double all = seconds_of([&] { result = opening_31(evaluator, luck, 1296, 2, 0.0); });
+  const RolledPlay& best = result.plays.front();
+  std::printf("opening 31, all %zu plays, 1296 trials each, 2 threads: %.1f s\n",
+              result.plays.size(), all);
+  // The error falls with the root of the trials.
+  const double error = 1.96 * best.equity.standard_error;
+  const double seconds =
+      2.0 * all / static_cast<double>(result.plays.size()) * (error / 0.005) * (error / 0.005);
+  std::printf("one play to +-.005 at 95%%, one thread: %.1f s\n", seconds);
+  const double contested = seconds_of([&] { result = opening_31(evaluator, luck, 360, 2, 0.005); });
+  std::size_t most = 0;
+  for (const RolledPlay& play : result.plays) {
+    if (play.trials == result.plays.front().trials) ++most;
+  }
   std::printf(
-      "luck-adjusted against plain trials, opening 31: variance factor %.1f, cost %.1f, "
-      "efficiency %.2f\n",
-      factor, cost, factor / cost);
-  std::printf("opening 31, all %zu plays, 1296 luck-adjusted trials each, 2 threads: %.1f s\n",
-              adjusted.plays.size(), seconds);
+      "opening 31, contested costs to +-.005, 2 threads: %.1f s (%zu plays to the end, "
+      "%llu trials each)\n",
+      contested, most, static_cast<unsigned long long>(result.plays.front().trials));
 }
 
 }  // namespace
@@ -167,12 +271,17 @@ int main(int argc, char** argv) {
   }
   const int rounds = argc > 2 ? std::atoi(argv[2]) : 5;
   try {
-    const NetworkPair networks = load_network(argv[1]).networks;
+    const NetworkFile file = load_network(argv[1]);
+    const NetworkPair& networks = file.networks;
     const NetworkEvaluator evaluator(networks);
     const Turns turns = played_turns(evaluator);
     generator(turns, rounds);
     levels(networks, turns, rounds);
-    rollouts(evaluator, rounds);
+    dense(networks, turns, rounds);
+    luck_speed(file, turns, rounds);
+    std::optional<NetworkLuck> luck;
+    if (file.luck) luck.emplace(*file.luck);
+    waits(evaluator, luck ? &*luck : nullptr, rounds);
     rusage usage{};
     getrusage(RUSAGE_SELF, &usage);
     std::printf("largest resident memory: %ld MB\n", usage.ru_maxrss / 1024);

@@ -6,6 +6,7 @@
 #include <cstdlib>
 
 #include "evaluator/network_file.h"
+#include "rollout/luck.h"
 #include "rollout/random_stream.h"
 #include "rollout/rollout.h"
 #include "rules/input_error.h"
@@ -46,17 +47,20 @@ void tree() {
   hash.print("tree");
 }
 
-/// Greedy games: all children's outputs, and the plays chosen.
-void games(const Evaluator& evaluator) {
+/// Greedy games: all children's outputs, the plays chosen, and the luck of the rolls.
+void games(const Evaluator& evaluator, const LuckSource& networks) {
   const OutcomeWorth money = parse_score("money").worth;
   Hash outputs;
+  Hash luck;
   Hash chosen;
   ChoiceScratch scratch;
   for (std::uint64_t game = 0; game < 50; ++game) {
     RandomStream dice(1, game);
     Position position = start_position();
     while (!game_over(position)) {
-      const Choice choice = best_play(evaluator, position, dice.roll(), money, scratch);
+      const Roll roll = dice.roll();
+      luck.add(networks.luck(position, roll, money, scratch).outcomes);
+      const Choice choice = best_play(evaluator, position, roll, money, scratch);
       for (std::size_t i = 0; i < scratch.plays.size(); ++i) outputs.add(scratch.outcomes[i]);
       chosen.add(choice.play);
       position = position_after(position, choice.play);
@@ -64,6 +68,7 @@ void games(const Evaluator& evaluator) {
   }
   outputs.print("outputs");
   chosen.print("plays");
+  luck.print("luck");
 }
 
 /// Numbers, too, are the same to the bit: the tables use neither threads' order nor contraction.
@@ -89,8 +94,9 @@ void exact(int threads) {
   hash.print("exact");
 }
 
-void trials(const Evaluator& evaluator, int threads) {
+void trials(const Evaluator& evaluator, const LuckSource* luck, const char* kind, int threads) {
   RolloutSettings settings;
+  settings.luck = luck;
   settings.trials = 72;
   settings.threads = threads;
   const Position start = start_position();
@@ -106,7 +112,7 @@ void trials(const Evaluator& evaluator, int threads) {
       hash.add(play.cost.half_width);
     }
   }
-  hash.print("trials");
+  hash.print(kind);
 }
 
 }  // namespace
@@ -117,12 +123,16 @@ int main(int argc, char** argv) {
     return 2;
   }
   try {
-    const NetworkEvaluator evaluator(load_network(argv[1]).networks,
-                                     instruction_set_named(argv[2]));
+    const InstructionSet level = instruction_set_named(argv[2]);
+    const NetworkFile file = load_network(argv[1]);
+    if (!file.luck) throw InputError("has no luck networks", argv[1], "the standard net");
+    const NetworkEvaluator evaluator(file.networks, level);
+    const NetworkLuck luck(*file.luck, level);
     const int threads = std::atoi(argv[3]);
     tree();
-    games(evaluator);
-    trials(evaluator, threads);
+    games(evaluator, luck);
+    trials(evaluator, nullptr, "trials", threads);
+    trials(evaluator, &luck, "adjusted", threads);
     exact(threads);
   } catch (const InputError& error) {
     std::fprintf(stderr, "sixfold_signature: %s\n", error.what());
