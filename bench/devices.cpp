@@ -175,6 +175,31 @@ void print_common_dice(const Evaluator& evaluator, const TrialRules& rules,
       median(factors), factors.size());
 }
 
+TrialRules with(TrialRules rules, const LuckSource* luck, bool stratified, bool ends) {
+  rules.luck = luck;
+  rules.stratified = stratified;
+  rules.known_ends = ends;
+  return rules;
+}
+
+/// The last but one is the default method's, if there are luck networks.
+std::vector<Device> devices_of(const TrialRules& plain, const FullControl& full,
+                               const NetworkLuck* net) {
+  std::vector<Device> devices{{"plain", plain},
+                              {"first rolls stratified", with(plain, nullptr, true, false)},
+                              {"ends where tables know", with(plain, nullptr, false, true)}};
+  if (net != nullptr) {
+    devices.push_back({"luck networks", with(plain, net, false, false)});
+    devices.push_back({"luck networks, stratified", with(plain, net, true, false)});
+    devices.push_back({"luck networks, ends", with(plain, net, false, true)});
+    devices.push_back({"luck networks, stratified, ends (default)", with(plain, net, true, true)});
+  }
+  TrialRules choosing = with(plain, &full, true, true);
+  choosing.luck_chooses = true;
+  devices.push_back({"full control, stratified, ends", choosing, 8});
+  return devices;
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -202,32 +227,13 @@ int main(int argc, char** argv) {
     plain.seed = kDiceSeed;
     plain.stratified = false;
     plain.known_ends = false;
-    const auto with = [](TrialRules rules, const LuckSource* luck, bool stratified, bool ends) {
-      rules.luck = luck;
-      rules.stratified = stratified;
-      rules.known_ends = ends;
-      return rules;
-    };
-    std::vector<Device> devices{{"plain", plain},
-                                {"first rolls stratified", with(plain, nullptr, true, false)},
-                                {"ends where tables know", with(plain, nullptr, false, true)}};
-    TrialRules choosing = with(plain, &full, true, true);
-    choosing.luck_chooses = true;
-    if (net) {
-      devices.push_back({"luck networks", with(plain, &*net, false, false)});
-      devices.push_back({"luck networks, stratified", with(plain, &*net, true, false)});
-      devices.push_back({"luck networks, ends", with(plain, &*net, false, true)});
-      devices.push_back(
-          {"luck networks, stratified, ends (default)", with(plain, &*net, true, true)});
-    }
-    devices.push_back({"full control, stratified, ends", choosing, 8});
+    const std::vector<Device> devices = devices_of(plain, full, net ? &*net : nullptr);
     const std::vector<Position> positions = contact_positions(evaluator, count);
     std::printf("%zu positions, %llu blocks of %llu trials each\n", positions.size(),
                 static_cast<unsigned long long>(blocks),
                 static_cast<unsigned long long>(kBlockTrials));
     print_devices("plays without lookahead", devices, positions, blocks);
-    const TrialRules& best = net ? devices[devices.size() - 2].rules : choosing;
-    print_common_dice(evaluator, best, positions, blocks);
+    print_common_dice(evaluator, devices[devices.size() - 2].rules, positions, blocks);
     TrialRules looking_plain = plain;
     looking_plain.player = &looking;
     const std::vector<Position> few(

@@ -4,7 +4,7 @@ set(order rules exact encoding evaluator equity rollout study)
 # Third parties each have one room.
 set(rooms_pcg_random.hpp "engine/rollout/random_stream.h")
 set(rooms_tbb "engine/exact/workers.cpp")
-set(rooms_Eigen "train/learner.cpp;train/luck_learner.cpp;bench/dense_eigen.cpp")
+set(rooms_Eigen "train/dense.h;bench/dense_eigen.cpp")
 set(rooms_oneapi "bench/dense_onednn.cpp;engine/exact/workers.cpp;tests/statistical/.*")
 set(rooms_CLI "tools/main.cpp")
 set(rooms_nlohmann "engine/evaluator/safetensors.cpp;engine/study/.*;tools/.*;tests/.*;bench/.*")

@@ -1,10 +1,10 @@
 #include "train/learner.h"
 
-#include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
 
 #include "train/adam.h"
+#include "train/dense.h"
 
 namespace sixfold {
 namespace {
@@ -16,20 +16,6 @@ constexpr std::size_t kPredictBatch = 4096;
 /// regularization, ICLR 2019). At 100,000 games .1 beat .01 by .025 +- .008 points a game; .3 was
 /// level with it, 1 lost .018. It also keeps the int16 sums far from their limit.
 constexpr float kWeightDecay = 0.1f;
-
-using Matrix = Eigen::Matrix<float, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
-using MatrixView = Eigen::Map<Matrix>;
-using ConstMatrixView = Eigen::Map<const Matrix>;
-
-Eigen::Index index(std::size_t i) { return static_cast<Eigen::Index>(i); }
-
-ConstMatrixView view(const std::vector<float>& values, std::size_t rows, std::size_t columns) {
-  return {values.data(), index(rows), index(columns)};
-}
-
-void fill_uniform(std::vector<float>& values, float range, RandomStream& random) {
-  for (float& value : values) value = range * static_cast<float>(2.0 * random.uniform() - 1.0);
-}
 
 /// Softmax over possible outcomes, in place; impossible ones become zero.
 void softmax(float* logits, unsigned possible) {

@@ -1,12 +1,12 @@
 #include "train/luck_learner.h"
 
-#include <Eigen/Core>
 #include <algorithm>
 #include <bit>
 #include <cmath>
 
 #include "equity/score.h"
 #include "train/adam.h"
+#include "train/dense.h"
 
 namespace sixfold {
 namespace {
@@ -16,21 +16,8 @@ constexpr std::size_t kChunkSamples = 16;
 constexpr std::size_t kSlice = 32;
 constexpr float kWeightDecay = 0.02f;
 
-using Matrix = Eigen::Matrix<float, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
-using ConstMatrixView = Eigen::Map<const Matrix>;
-
-Eigen::Index index(std::size_t i) { return static_cast<Eigen::Index>(i); }
-
-ConstMatrixView view(const std::vector<float>& values, std::size_t rows, std::size_t columns) {
-  return {values.data(), index(rows), index(columns)};
-}
-
 float weight_of(std::size_t roll) {
   return static_cast<float>(kRolls[roll].weight()) / kDiceOutcomes;
-}
-
-void fill_uniform(std::vector<float>& values, float range, RandomStream& random) {
-  for (float& value : values) value = range * static_cast<float>(2.0 * random.uniform() - 1.0);
 }
 
 }  // namespace
@@ -329,8 +316,8 @@ void LuckLearner::fact_gradient() {
 void LuckLearner::sum_chunks() {
   const auto units = static_cast<std::size_t>(state_.weights.units);
   const auto hidden = static_cast<std::size_t>(state_.weights.hidden);
-  Eigen::Map<Matrix> gate_weights(gradient_.gate_weights.data(), index(hidden), index(units));
-  Eigen::Map<Matrix> gate_bias(gradient_.gate_bias.data(), 1, index(units));
+  MatrixView gate_weights(gradient_.gate_weights.data(), index(hidden), index(units));
+  MatrixView gate_bias(gradient_.gate_bias.data(), 1, index(units));
   gate_weights.setZero();
   gate_bias.setZero();
   std::fill(gradient_.outcomes.begin(), gradient_.outcomes.end(), 0.0f);
