@@ -237,10 +237,14 @@ class Rollout {
 
   /// The same without regard to common dice, for a play with too few blocks to be paired in groups.
   [[nodiscard]] Estimate unpaired_cost(const PlayBlocks& other, const PlayBlocks& best) const {
-    const Estimate own = estimates_of(best).equity;
-    const Estimate others = estimates_of(other).equity;
+    const auto equity = [&](const PlayBlocks& play) {
+      return estimate_from_blocks(worths(play.series.groups(), rules_.worth), settings_.confidence);
+    };
+    const Estimate own = equity(best);
+    const Estimate others = equity(other);
     return {own.mean - others.mean, std::hypot(own.standard_error, others.standard_error),
-            std::hypot(own.half_width, others.half_width), std::min(own.blocks, others.blocks)};
+            widening_ * std::hypot(own.half_width, others.half_width),
+            std::min(own.blocks, others.blocks)};
   }
 
   /// Whether trials after a play end in outcome `o` or not, neither being certain.

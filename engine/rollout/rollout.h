@@ -26,7 +26,9 @@ struct RolloutProgress {
 };
 
 struct RolloutSettings {
-  std::uint64_t trials = 1296;  ///< For every play; rounded up to whole blocks, at least 36.
+  /// For every play; rounded up to whole blocks, at least 36, and to whole groups of blocks where
+  /// there are so many that they are merged (rollout/block_series.h).
+  std::uint64_t trials = 1296;
   /// When positive: the plays that may still be best go on until their costs have this half-width,
   /// up to `most_trials` each.
   double half_width = 0.0;
