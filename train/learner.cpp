@@ -195,20 +195,9 @@ void Learner::sum_chunks() {
 }
 
 void Learner::adam(float learning_rate) {
-  std::vector<TrainedArray> arrays;
-  const auto each = [&](Network& network, auto TrainedArray::*place) {
-    std::size_t i = 0;
-    for_each_array(network, [&](const char*, std::vector<float>& values, std::size_t, std::size_t) {
-      arrays[i++].*place = &values;
-    });
-  };
-  for_each_array(state_.weights, [&](const char*, const std::vector<float>&, std::size_t,
-                                     std::size_t) { arrays.emplace_back(); });
-  each(state_.weights, &TrainedArray::weights);
-  each(state_.first_moment, &TrainedArray::first_moment);
-  each(state_.second_moment, &TrainedArray::second_moment);
-  each(state_.average, &TrainedArray::average);
-  each(gradient_, &TrainedArray::gradient);
+  std::vector<TrainedArray> arrays =
+      trained_arrays(state_.weights, state_.first_moment, state_.second_moment, state_.average,
+                     gradient_, [](auto& network, auto visit) { for_each_array(network, visit); });
   arrays.front().decay = kWeightDecay;
   adam_step(arrays, ++state_.steps, learning_rate, *loops_, workers_);
 }

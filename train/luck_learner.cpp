@@ -76,19 +76,9 @@ LuckLearner::~LuckLearner() = default;
 
 LuckSquares LuckLearner::learn(std::span<const LuckSample* const> batch, float learning_rate) {
   const LuckSquares squares = forward_backward(batch, true);
-  std::vector<TrainedArray> arrays;
-  for_each_luck_array(state_.weights, [&](const char*, const std::vector<float>&, std::size_t,
-                                          std::size_t) { arrays.emplace_back(); });
-  const auto each = [&](LuckNetwork& network, auto TrainedArray::*place) {
-    std::size_t i = 0;
-    for_each_luck_array(network, [&](const char*, std::vector<float>& values, std::size_t,
-                                     std::size_t) { arrays[i++].*place = &values; });
-  };
-  each(state_.weights, &TrainedArray::weights);
-  each(state_.first_moment, &TrainedArray::first_moment);
-  each(state_.second_moment, &TrainedArray::second_moment);
-  each(state_.average, &TrainedArray::average);
-  each(gradient_, &TrainedArray::gradient);
+  std::vector<TrainedArray> arrays = trained_arrays(
+      state_.weights, state_.first_moment, state_.second_moment, state_.average, gradient_,
+      [](auto& network, auto visit) { for_each_luck_array(network, visit); });
   for (TrainedArray& array : arrays) {
     const bool sparse =
         array.weights == &state_.weights.first || array.weights == &state_.weights.facts;

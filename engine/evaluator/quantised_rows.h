@@ -50,7 +50,6 @@ struct FurtherTerms {
 /// Immutable after construction; safe to use from any thread.
 class QuantisedRows {
  public:
-  QuantisedRows() = default;
   /// `first` is F x width, `bias` has the width. Throws InputError where the weights leave no
   /// headroom in int16; `name` is for that message. REQUIRES: all weights are finite.
   QuantisedRows(const std::vector<float>& first, const std::vector<float>& bias,
