@@ -12,11 +12,11 @@ bool is_available(InstructionSet level) noexcept {
     case InstructionSet::kScalar:
       return true;
     case InstructionSet::kAvx2:
-      return __builtin_cpu_supports("avx2") != 0;
+      return __builtin_cpu_supports("avx2") != 0 && __builtin_cpu_supports("bmi") != 0;
     case InstructionSet::kAvx512:
       return __builtin_cpu_supports("avx512f") != 0 && __builtin_cpu_supports("avx512bw") != 0 &&
              __builtin_cpu_supports("avx512vl") != 0 && __builtin_cpu_supports("avx512dq") != 0 &&
-             __builtin_cpu_supports("avx512vnni") != 0;
+             __builtin_cpu_supports("avx512vnni") != 0 && __builtin_cpu_supports("bmi") != 0;
   }
   return false;
 }

@@ -29,6 +29,9 @@ inline constexpr std::size_t kBatchChildren = 16;
 /// Outcomes with zeros up to a power of two.
 inline constexpr std::size_t kHeadWidth = 8;
 
+/// An activation of 1 in the units of int8 products; sums of rows are finer by a shift.
+inline constexpr int kActivationSteps = 127;
+
 /// A quantised first layer: R rows of `width` units, in units of 1 / (127 * 2^shift).
 struct RowTable {
   std::size_t width = 0;               ///< a multiple of kHiddenStep
@@ -40,11 +43,11 @@ struct RowTable {
 /// units.
 struct KernelWeights {
   RowTable first;
-  const std::int8_t* second = nullptr;  ///< H/4 x S x 4
-  const float* second_scale = nullptr;  ///< S
-  const float* second_bias = nullptr;   ///< S
-  const float* head_weights = nullptr;  ///< S x kHeadWidth, zeros from O on
-  const float* head_bias = nullptr;     ///< kHeadWidth, zeros from O on
+  const std::int16_t* second = nullptr;  ///< H/2 x S x 2
+  const float* second_scale = nullptr;   ///< S
+  const float* second_bias = nullptr;    ///< S
+  const float* head_weights = nullptr;   ///< S x kHeadWidth, zeros from O on
+  const float* head_bias = nullptr;      ///< kHeadWidth, zeros from O on
 };
 
 /// What the kernels read of a quantised luck network. Shapes: U roll units, H hidden, K facts; the

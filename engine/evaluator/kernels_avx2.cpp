@@ -5,7 +5,7 @@
 #include "evaluator/kernel_levels.h"
 
 #pragma GCC push_options
-#pragma GCC target("avx2")
+#pragma GCC target("avx2,bmi")
 
 namespace sixfold {
 namespace {
@@ -36,15 +36,27 @@ inline void dense(const std::int8_t* weights, const std::uint8_t* inputs, std::s
   }
 }
 
-/// sums[c][s] = activations of child c . second[:, s]
-inline void second_layer(const KernelWeights& weights, const std::uint8_t* activations,
-                         std::size_t children, SecondSums* sums) noexcept {
-  for (std::size_t c = 0; c < children; ++c) {
-    dense(weights.second, activations + c * weights.first.width, weights.first.width,
-          sums[c].of_unit.data());
+using Register = __m256i;
+
+/// Bit i: the pair of activations 2i, 2i + 1 is not zero; for 64 activations.
+inline std::uint64_t active_pairs(const std::int16_t* activations) noexcept {
+  std::uint32_t none = 0;
+  for (std::size_t i = 0; i < 4; ++i) {
+    const __m256i eight = _mm256_load_si256(reinterpret_cast<const __m256i*>(activations) + i);
+    const __m256i zero = _mm256_cmpeq_epi32(eight, _mm256_setzero_si256());
+    none |= static_cast<std::uint32_t>(_mm256_movemask_ps(_mm256_castsi256_ps(zero))) << (8 * i);
   }
+  return ~none;
 }
 
+inline __m256i in_all_lanes(std::int32_t pair) noexcept { return _mm256_set1_epi32(pair); }
+
+/// total + products of pairs, added in pairs
+inline __m256i multiply_add(__m256i total, __m256i pair, __m256i weights) noexcept {
+  return _mm256_add_epi32(total, _mm256_madd_epi16(pair, weights));
+}
+
+#include "evaluator/active_pairs_body.inc"
 #include "evaluator/kernel_body.inc"
 #include "evaluator/luck_kernel_body.inc"
 

@@ -1,45 +1,33 @@
 #include <immintrin.h>
 
-#include <algorithm>
 #include <cstring>
 
 #include "evaluator/kernel_levels.h"
 
 #pragma GCC push_options
-#pragma GCC target("avx512f,avx512bw,avx512vl,avx512dq,avx512vnni,prefer-vector-width=512")
+#pragma GCC target("avx512f,avx512bw,avx512vl,avx512dq,avx512vnni,bmi,prefer-vector-width=512")
 
 namespace sixfold {
 namespace {
 
 constexpr std::size_t kVectorBytes = 64;
 
-/// sums[c][s] = activations of child c . second[:, s]. Four children share each load of weights and
-/// keep eight sums going, so that none waits for another; the last child fills up the last four.
-inline void second_layer(const KernelWeights& weights, const std::uint8_t* activations,
-                         std::size_t children, SecondSums* sums) noexcept {
-  constexpr std::size_t kTogether = 4;
-  for (std::size_t first = 0; first < children; first += kTogether) {
-    const std::uint8_t* inputs[kTogether];
-    for (std::size_t k = 0; k < kTogether; ++k) {
-      inputs[k] = activations + std::min(first + k, children - 1) * weights.first.width;
-    }
-    __m512i low[kTogether] = {};
-    __m512i high[kTogether] = {};
-    const auto* block = reinterpret_cast<const __m512i*>(weights.second);
-    for (std::size_t h = 0; h < weights.first.width; h += 4, block += 2) {
-      for (std::size_t k = 0; k < kTogether; ++k) {
-        std::int32_t four;
-        std::memcpy(&four, inputs[k] + h, sizeof four);
-        const __m512i all = _mm512_set1_epi32(four);
-        low[k] = _mm512_dpbusd_epi32(low[k], all, block[0]);
-        high[k] = _mm512_dpbusd_epi32(high[k], all, block[1]);
-      }
-    }
-    for (std::size_t k = 0; k < std::min(kTogether, children - first); ++k) {
-      _mm512_store_si512(sums[first + k].of_unit.data(), low[k]);
-      _mm512_store_si512(sums[first + k].of_unit.data() + 16, high[k]);
-    }
-  }
+using Register = __m512i;
+
+/// Bit i: the pair of activations 2i, 2i + 1 is not zero; for 64 activations.
+inline std::uint64_t active_pairs(const std::int16_t* activations) noexcept {
+  const __m512i first = _mm512_load_si512(activations);
+  const __m512i other = _mm512_load_si512(activations + 32);
+  return _mm512_test_epi32_mask(first, first) |
+         static_cast<std::uint64_t>(_mm512_test_epi32_mask(other, other)) << 16;
+}
+
+inline __m512i in_all_lanes(std::int32_t pair) noexcept { return _mm512_set1_epi32(pair); }
+
+/// total + products of pairs, added in pairs. Not the one instruction that does both: sums would
+/// wait for one another's products.
+inline __m512i multiply_add(__m512i total, __m512i pair, __m512i weights) noexcept {
+  return _mm512_add_epi32(total, _mm512_madd_epi16(pair, weights));
 }
 
 /// sums[s] = inputs . weights[:, s] for kSecondUnits units, in two chains a register so that none
@@ -62,6 +50,7 @@ inline void dense(const std::int8_t* weights, const std::uint8_t* inputs, std::s
   _mm512_store_si512(sums + 16, _mm512_add_epi32(high[0], high[1]));
 }
 
+#include "evaluator/active_pairs_body.inc"
 #include "evaluator/kernel_body.inc"
 #include "evaluator/luck_kernel_body.inc"
 

@@ -19,12 +19,18 @@ inline void dense(const std::int8_t* weights, const std::uint8_t* inputs, std::s
   }
 }
 
-/// sums[c][s] = activations of child c . second[:, s]
-inline void second_layer(const KernelWeights& weights, const std::uint8_t* activations,
-                         std::size_t children, SecondSums* sums) noexcept {
-  for (std::size_t c = 0; c < children; ++c) {
-    dense(weights.second, activations + c * weights.first.width, weights.first.width,
-          sums[c].of_unit.data());
+/// sums[s] = activations . second[:, s]
+inline void second_layer(const KernelWeights& weights, const std::int16_t* activations,
+                         SecondSums& sums) noexcept {
+  sums = {};
+  for (std::size_t h = 0; h < weights.first.width; h += 2) {
+    const int first = activations[h];
+    const int other = activations[h + 1];
+    if ((first | other) == 0) continue;
+    const std::int16_t* const pairs = weights.second + h * kSecondUnits;
+    for (std::size_t s = 0; s < kSecondUnits; ++s) {
+      sums.of_unit[s] += first * pairs[2 * s] + other * pairs[2 * s + 1];
+    }
   }
 }
 

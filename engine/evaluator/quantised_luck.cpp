@@ -92,11 +92,16 @@ QuantisedLuck::QuantisedLuck(const LuckNetwork& network, const char* name, Instr
     : kernels_(kernels_for(level)),
       rows_(checked(network, name).first, network.first_bias, std::string(name) + " luck",
             reach_of_facts(network)),
+      empty_(rows_.empty()),
       gates_(quantise_dense(network.gate_weights, static_cast<std::size_t>(network.hidden),
                             static_cast<std::size_t>(network.units))),
       gate_bias_(network.gate_bias),
       facts_(network.facts.size()),
       outcomes_(balanced(network)) {
+  const int half = (1 << rows_.table().shift) / 2;
+  for (std::size_t u = 0; u < rows_.table().width; ++u) {
+    empty_.sums[u] = static_cast<std::int16_t>(empty_.sums[u] + half);
+  }
   for (std::size_t i = 0; i < network.facts.size(); ++i) {
     facts_[i] = rows_.quantised(network.facts[i]);
   }
@@ -110,7 +115,7 @@ OutcomeDistribution QuantisedLuck::luck(const Position& position, Roll roll) con
   Accumulator sums;
   RowChanges rows;
   rows.added = active_rows(position);
-  kernels_.accumulate(rows_.table(), rows_.empty(), rows, sums);
+  kernels_.accumulate(rows_.table(), empty_, rows, sums);
   HeadValues values;
   kernels_.luck(weights_, sums, position, roll, values);
   OutcomeDistribution luck;

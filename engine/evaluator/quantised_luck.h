@@ -23,6 +23,7 @@ class QuantisedLuck {
  private:
   const Kernels& kernels_;
   QuantisedRows rows_;
+  Accumulator empty_;  ///< The rows' bias, and half of what the shift drops.
   QuantisedDense gates_;
   std::vector<float> gate_bias_;
   AlignedArray<std::int16_t> facts_;

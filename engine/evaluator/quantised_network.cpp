@@ -1,10 +1,14 @@
 #include "evaluator/quantised_network.h"
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 namespace sixfold {
 namespace {
+
+constexpr double kInt16Most = 32767.0;
+constexpr double kInt32Most = 2147483647.0;
 
 const Network& checked(const Network& network, const char* name) {
   for_each_array(
@@ -18,15 +22,39 @@ const Network& checked(const Network& network, const char* name) {
 
 QuantisedNetwork::QuantisedNetwork(const Network& network, const char* name)
     : rows_(checked(network, name).first, network.first_bias, name),
-      second_(quantise_dense(network.second_weights, static_cast<std::size_t>(network.hidden),
-                             kSecondUnits)),
+      second_(network.second_weights.size()),
+      second_scale_(kSecondUnits),
       second_bias_(kSecondUnits),
       heads_(wide_rows(network.head_weights, 1)) {
+  quantise_second(network.second_weights);
   std::copy(network.second_bias.begin(), network.second_bias.end(), second_bias_.data());
   float* const head_bias = heads_.data() + kSecondUnits * kHeadWidth;
   std::copy(network.head_bias.begin(), network.head_bias.end(), head_bias);
-  weights_ = {rows_.table(),       second_.weights.data(), second_.scale.data(),
-              second_bias_.data(), heads_.data(),          head_bias};
+  weights_ = {rows_.table(),       second_.data(), second_scale_.data(),
+              second_bias_.data(), heads_.data(),  head_bias};
+}
+
+void QuantisedNetwork::quantise_second(const std::vector<float>& weights) {
+  const auto most = static_cast<double>(kActivationSteps << rows_.table().shift);
+  const std::size_t hidden = weights.size() / kSecondUnits;
+  for (std::size_t s = 0; s < kSecondUnits; ++s) {
+    double largest = 1e-6;
+    double sum = 0.0;
+    for (std::size_t h = 0; h < hidden; ++h) {
+      const double size = std::abs(static_cast<double>(weights[h * kSecondUnits + s]));
+      largest = std::max(largest, size);
+      sum += size;
+    }
+    // Rounding adds up to half a unit to each weight.
+    const double room = kInt32Most / most - 0.5 * static_cast<double>(hidden);
+    const double scale = std::min(kInt16Most / largest, room / std::max(sum, largest));
+    for (std::size_t h = 0; h < hidden; ++h) {
+      const double weight = static_cast<double>(weights[h * kSecondUnits + s]) * scale;
+      second_[(h / 2 * kSecondUnits + s) * 2 + h % 2] =
+          static_cast<std::int16_t>(std::lrint(weight));
+    }
+    second_scale_[s] = static_cast<float>(1.0 / (scale * most));
+  }
 }
 
 AlignedArray<float> wide_rows(const std::vector<float>& weights, std::size_t further) {

@@ -1,4 +1,7 @@
-/// A network in integers: int16 rows, int8 second layer, floats only in the heads.
+/// A network in integers: int16 rows, int16 second layer, floats only in the heads.
+///
+/// Overflow: the second layer's scale is chosen for each unit so that activations at their highest,
+/// 127 * 2^shift, times the magnitudes of all its weights, rounding included, stay within int32.
 #pragma once
 
 #include "evaluator/kernels.h"
@@ -19,8 +22,11 @@ class QuantisedNetwork {
   [[nodiscard]] const Accumulator& empty() const noexcept { return rows_.empty(); }
 
  private:
+  void quantise_second(const std::vector<float>& weights);
+
   QuantisedRows rows_;
-  QuantisedDense second_;
+  AlignedArray<std::int16_t> second_;
+  std::vector<float> second_scale_;
   AlignedArray<float> second_bias_;
   AlignedArray<float> heads_;
   KernelWeights weights_;

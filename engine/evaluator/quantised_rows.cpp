@@ -96,10 +96,7 @@ QuantisedRows::QuantisedRows(const std::vector<float>& first, const std::vector<
   }
   rows_ = AlignedArray<std::int16_t>(rows.size());
   for (std::size_t i = 0; i < rows.size(); ++i) rows_[i] = quantised(rows[i]);
-  const int half = table_.shift == 0 ? 0 : 1 << (table_.shift - 1);
-  for (std::size_t h = 0; h < table_.width; ++h) {
-    empty_.sums[h] = to_int16(bias[h] * scale + static_cast<float>(half));
-  }
+  for (std::size_t h = 0; h < table_.width; ++h) empty_.sums[h] = to_int16(bias[h] * scale);
   table_.rows = rows_.data();
 }
 

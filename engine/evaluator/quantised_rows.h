@@ -14,7 +14,7 @@
 
 namespace sixfold {
 
-inline constexpr float kActivationScale = 127.0f;
+inline constexpr float kActivationScale = static_cast<float>(kActivationSteps);
 
 /// Cache-line aligned storage of plain numbers.
 template <typename T>
@@ -56,7 +56,7 @@ class QuantisedRows {
                 const std::string& name, const FurtherTerms& further = {});
 
   [[nodiscard]] const RowTable& table() const noexcept { return table_; }
-  /// The sums of a position with nothing on the board: bias and rounding.
+  /// The sums of a position with nothing on the board: the bias.
   [[nodiscard]] const Accumulator& empty() const noexcept { return empty_; }
   /// A weight in the units of the rows. REQUIRES: it is within what was said of further terms.
   [[nodiscard]] std::int16_t quantised(float weight) const noexcept;
