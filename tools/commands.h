@@ -54,6 +54,7 @@ struct TrainOptions {
   std::string luck_for;  ///< A network file that gets luck networks; empty: a new evaluator.
   std::string out;
   std::uint64_t games = 0;  ///< 0: as many as the recipe says.
+  int width = 0;            ///< Hidden units of the contact network; 0: as the recipe says.
   std::uint64_t seed = 1;
   int checkers = kMaxCheckers;
   int threads = 0;

@@ -143,6 +143,8 @@ class CommandLine {
     command->add_option("--out", train_.out, "Network file to write")->required();
     command->add_option("--games", train_.games, "Games instead of the recipe's number")
         ->check(CLI::Range(std::uint64_t{1}, std::uint64_t{1'000'000'000}));
+    command->add_option("--width", train_.width,
+                        "Hidden units of the contact network instead of the recipe's number");
     command->add_option("--seed", train_.seed, "Seed of weights and dice");
     command->add_option("--checkers", train_.checkers, "Checkers a side, 15 or 1 to 12");
     command->add_flag("--resume", train_.resume, "Go on from FILE.checkpoint");

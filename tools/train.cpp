@@ -53,13 +53,31 @@ int threads_of(const TrainOptions& options) {
   return options.threads > 0 ? options.threads : available_threads();
 }
 
+/// Throws InputError for a width that no network has.
+Recipe recipe_of(const TrainOptions& options) {
+  Recipe recipe = with_games(recipe_named(options.recipe), options);
+  if (options.width == 0) return recipe;
+  if (options.width < 0 || options.width % kHiddenStep != 0 || options.width > kMaxHidden) {
+    throw InputError(
+        std::to_string(options.width) + " hidden units", "--width",
+        "a multiple of " + std::to_string(kHiddenStep) + " up to " + std::to_string(kMaxHidden));
+  }
+  recipe.contact_hidden = options.width;
+  return recipe;
+}
+
 Trainer start(const TrainOptions& options) {
+  const Recipe recipe = recipe_of(options);
   if (!resumes(options)) {
-    return Trainer(with_games(recipe_named(options.recipe), options), options.seed,
-                   options.checkers, threads_of(options));
+    return Trainer(recipe, options.seed, options.checkers, threads_of(options));
   }
   Trainer trainer = Trainer::resumed(checkpoint_of(options), threads_of(options));
   require_same_run(options, trainer);
+  if (trainer.recipe().contact_hidden != recipe.contact_hidden) {
+    throw InputError(
+        "holds another run: " + std::to_string(trainer.recipe().contact_hidden) + " hidden units",
+        checkpoint_of(options), "the options of the run to be resumed");
+  }
   if (trainer.checkers() != options.checkers) {
     throw InputError("holds another run: of " + std::to_string(trainer.checkers()) + " checkers",
                      checkpoint_of(options), "the options of the run to be resumed");
@@ -68,6 +86,10 @@ Trainer start(const TrainOptions& options) {
 }
 
 LuckTrainer start_luck(const TrainOptions& options) {
+  if (options.width != 0) {
+    throw InputError("luck networks have the recipe's widths", "--width",
+                     "no --luck-for beside it");
+  }
   NetworkFile evaluator = load_network(options.luck_for);
   if (!resumes(options)) {
     return LuckTrainer(with_games(luck_recipe_named(options.recipe), options), std::move(evaluator),

@@ -233,6 +233,7 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   file.metadata["checkers"] = std::to_string(checkers_);
   file.metadata["games"] = std::to_string(games_);
   file.metadata["planned_games"] = std::to_string(recipe_.games);
+  file.metadata["contact_hidden"] = std::to_string(recipe_.contact_hidden);
   file.metadata["iterations"] = std::to_string(iterations_);
   file.metadata["snapshot_games"] = std::to_string(snapshot_games_);
   add_state(file, "contact", contact_.state());
@@ -250,6 +251,7 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
   require_checkpoint(file, kFormat, std::to_string(kFeatureSetVersion), where);
   Recipe recipe = inside(where, [&] { return recipe_named(stored_text(file, "recipe")); });
   recipe.games = stored_number<std::uint64_t>(file, "planned_games", where);
+  recipe.contact_hidden = stored_number<int>(file, "contact_hidden", where);
   const int checkers = stored_number<int>(file, "checkers", where);
   inside(where, [&] { static_cast<void>(start_position(checkers)); });
   Trainer trainer(recipe, stored_number<std::uint64_t>(file, "seed", where), checkers, threads,

@@ -25,7 +25,7 @@ namespace sixfold {
 struct Recipe {
   std::string name;
   std::uint64_t games;
-  int contact_hidden;
+  int contact_hidden;  ///< A multiple of kHiddenStep, at most kMaxHidden.
   int race_hidden;
   float first_rate;  ///< Learning rate at the start; falls along half a cosine.
   float last_rate;

@@ -196,6 +196,16 @@ TEST_CASE("a run of games with three checkers learns and resumes") {
   CHECK(state_of(resumed, room) == state_of(straight, room));
 }
 
+TEST_CASE("a checkpoint keeps the width that its run was given") {
+  const Room room;
+  Recipe recipe = recipe_named("quick");
+  recipe.contact_hidden = 192;
+  Trainer(recipe, kSeed, kMaxCheckers, 1).save_checkpoint(room / "c");
+  const Trainer resumed = Trainer::resumed(room / "c", 1);
+  CHECK(resumed.recipe().contact_hidden == 192);
+  CHECK(resumed.result().networks.contact.hidden == 192);
+}
+
 TEST_CASE("a checkpoint keeps the number of games that its run was planned for") {
   const Room room;
   Recipe recipe = recipe_named("quick");
@@ -328,6 +338,8 @@ TEST_CASE("a checkpoint whose parts do not fit together is refused") {
        [&](TensorFile& file) { add_network(file, "race.average", zero_network(other_width)); }},
       {"weights that no evaluator can hold",
        [](TensorFile& file) { file.tensors.at("race.weights.first").values[0] = 1e6f; }},
+      {"a width that its weights do not have",
+       metadata("contact_hidden", std::to_string(other_width))},
       {"more games than planned", metadata("games", "100001")},
       {"no games planned", metadata("planned_games", "0")},
       {"no start for 13 checkers", metadata("checkers", "13")},
