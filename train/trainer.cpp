@@ -8,6 +8,7 @@
 #include "train/adam.h"
 #include "train/checkpoint.h"
 #include "train/duel.h"
+#include "train/unit_order.h"
 
 namespace sixfold {
 namespace {
@@ -19,6 +20,7 @@ constexpr std::uint64_t kMostGames = 1000;
 constexpr std::uint64_t kFirstSnapshot = 10'000;  // then at each tenfold
 constexpr std::uint64_t kStrengthMeasures = 20;   // in the course of a run
 constexpr std::uint64_t kStrengthPairs = 2000;
+constexpr std::uint64_t kOrderingGames = 100;  // whose positions say which units go together
 
 // Streams of the run's seed: games count from 0, the others start far above.
 constexpr std::uint64_t kShuffleStreams = std::uint64_t{1} << 61;
@@ -115,7 +117,18 @@ NetworkFile Trainer::result() const {
   file.card.games = games_;
   file.card.seed = seed_;
   file.card.checkers = checkers_;
-  file.networks = average();
+  const NetworkPair networks = average();
+  const NetworkEvaluator evaluator(networks);
+  std::array<std::vector<Position>, 2> positions;  // of contact, of races
+  ChoiceScratch scratch;
+  for (std::uint64_t game = 0; game < kOrderingGames; ++game) {
+    const GameRecord record = play_game(evaluator, checkers_, seed_, games_ + game, scratch);
+    for (const Position& position : record.positions) {
+      if (!game_over(position)) positions[is_race(position) ? 1 : 0].push_back(position);
+    }
+  }
+  file.networks = {with_units_paired(networks.contact, positions[0]),
+                   with_units_paired(networks.race, positions[1])};
   return file;
 }
 

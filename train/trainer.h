@@ -66,7 +66,7 @@ class Trainer {
 
   /// Written atomically; throws InputError when that is not possible.
   void save_checkpoint(const std::filesystem::path& path) const;
-  /// The averaged networks with their card.
+  /// The averaged networks, their units paired (train/unit_order.h), with their card.
   [[nodiscard]] NetworkFile result() const;
 
   [[nodiscard]] const Recipe& recipe() const noexcept { return recipe_; }
