@@ -22,6 +22,7 @@ struct RolloutOptions {
   int lookahead = 0;
   int truncate = 0;
   bool plain = false;
+  bool free_dice = false;
   std::string luck = "auto";  ///< Where luck is read from: auto, net, full or none.
   bool play_on = false;       ///< Trials do not end at exact knowledge.
   double error_threshold = 0.02;

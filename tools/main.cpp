@@ -63,6 +63,8 @@ void add_rollout_options(CLI::App& command, RolloutOptions& options) {
       ->check(CLI::Range(0, 1));
   command.add_option("--truncate", options.truncate, "End trials after this many plies by the net")
       ->check(CLI::Range(1, 1000));
+  command.add_flag("--free-dice", options.free_dice,
+                   "The first two rolls at random too, not spread evenly over the dice");
   command.add_flag("--plain", options.plain, "No variance reduction");
   command
       .add_option("--luck", options.luck,

@@ -20,6 +20,7 @@ RolloutSettings rollout_settings(const RolloutOptions& options) {
   settings.lookahead = options.lookahead;
   settings.truncate = options.truncate;
   settings.luck_control = options.luck != "none";
+  if (options.free_dice) settings.stratified = false;
   if (options.plain) settings.make_plain();
   settings.known_ends = !options.play_on;
   settings.stop = &interrupted();

@@ -90,6 +90,7 @@ Json settings_json(const RolloutSettings& settings) {
   json["lookahead"] = settings.lookahead;
   json["truncate"] = settings.truncate;
   json["plain"] = settings.is_plain();
+  json["stratified"] = settings.stratified;
   const char* source = settings.luck != nullptr ? "networks" : "full";
   json["luck"] = settings.luck_control ? source : "none";
   return json;

@@ -180,6 +180,8 @@ expect 0 "equity ±" -- "$tool" rollout "${short[@]}" --net whole.safetensors
 expect 0 "equity ±" -- "$tool" rollout "${short[@]}" --luck full
 expect 1 "whole" "no luck networks" -- "$tool" rollout "${short[@]}" --net whole.safetensors --luck net
 expect 2 "luck" -- "$tool" rollout "${short[@]}" --luck bad
+expect 0 '"stratified":true' -- "$tool" rollout "${short[@]}" --json
+expect 0 '"stratified":false' '"plain":false' -- "$tool" rollout "${short[@]}" --free-dice --json
 expect 1 "nowhere" -- "$tool" train --luck-for nowhere --out new.safetensors
 cp luck.safetensors new.safetensors.checkpoint
 expect 1 "not a training checkpoint" -- \

@@ -1,0 +1,109 @@
+// A fixed amount of one kind of work, for bench/instructions.sh to count the instructions of.
+// Run as: sixfold_instructions NET JOB REPEATS. Prints how many units of work a repeat holds.
+#include <cstdio>
+#include <cstdlib>
+#include <functional>
+#include <map>
+#include <string>
+
+#include "evaluator/network_file.h"
+#include "rollout/luck.h"
+#include "rollout/random_stream.h"
+#include "rollout/rollout.h"
+#include "rules/game_result.h"
+#include "rules/input_error.h"
+#include "rules/start.h"
+
+namespace {
+
+using namespace sixfold;
+
+const OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
+
+struct Turn {
+  Position position;
+  Roll roll;
+};
+
+std::vector<Turn> played_turns(const Evaluator& evaluator) {
+  std::vector<Turn> turns;
+  ChoiceScratch scratch;
+  for (std::uint64_t game = 0; game < 20; ++game) {
+    RandomStream dice(7, game);
+    Position position = start_position();
+    while (!game_over(position)) {
+      turns.push_back({position, dice.roll()});
+      const PlayKey play = best_play(evaluator, position, turns.back().roll, kMoney, scratch).play;
+      position = position_after(position, play);
+    }
+  }
+  return turns;
+}
+
+/// Does the job once; returns its units.
+using Job = std::function<std::size_t()>;
+
+std::map<std::string, Job> jobs(const NetworkEvaluator& evaluator, const NetworkLuck& luck,
+                                const std::vector<Turn>& turns) {
+  static PlayList plays;
+  static ChoiceScratch scratch;
+  static std::vector<OutcomeDistribution> outcomes(kMaxPlays);
+  return {
+      {"generate",
+       [&] {
+         for (const Turn& turn : turns) generate_plays(turn.position, turn.roll, plays);
+         return turns.size();
+       }},
+      {"evaluate",
+       [&] {
+         std::size_t children = 0;
+         for (const Turn& turn : turns) {
+           generate_plays(turn.position, turn.roll, plays);
+           evaluator.evaluate_children(turn.position, plays.span(),
+                                       std::span(outcomes).first(plays.size()));
+           children += plays.size();
+         }
+         return children;
+       }},
+      {"choose",
+       [&] {
+         for (const Turn& turn : turns) {
+           static_cast<void>(best_play(evaluator, turn.position, turn.roll, kMoney, scratch));
+         }
+         return turns.size();
+       }},
+      {"luck",
+       [&] {
+         for (const Turn& turn : turns) {
+           static_cast<void>(luck.luck(turn.position, turn.roll, kMoney, scratch));
+         }
+         return turns.size();
+       }},
+  };
+}
+
+}  // namespace
+
+int main(int arguments, char** values) {
+  if (arguments != 4) {
+    std::fprintf(stderr, "usage: sixfold_instructions NET generate|evaluate|choose|luck REPEATS\n");
+    return 2;
+  }
+  try {
+    const NetworkFile file = load_network(values[1]);
+    if (!file.luck) throw InputError("no luck networks", values[1], "a network file with some");
+    const NetworkEvaluator evaluator(file.networks);
+    const NetworkLuck luck(*file.luck);
+    const std::vector<Turn> turns = played_turns(evaluator);
+    const auto all = jobs(evaluator, luck, turns);
+    const auto job = all.find(values[2]);
+    if (job == all.end()) throw InputError("unknown job", values[2], "one of the usage");
+    std::size_t units = 0;
+    for (int repeat = std::atoi(values[3]); repeat > 0; --repeat) units = job->second();
+    std::printf("%zu\n", units);
+  } catch (const InputError& error) {
+    std::fprintf(stderr, "%s\n", error.what());
+    return 1;
+  }
+  return 0;
+}
