@@ -1,0 +1,96 @@
+// How well a net plays, against rollouts of a fixed list of decisions.
+// Run as: sixfold_strength sample NET DECISIONS
+//         sixfold_strength judge NET DECISIONS JUDGEMENTS [THREADS]
+//         sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <set>
+#include <string_view>
+
+#include "bench/strength/decisions.h"
+#include "bench/strength/table.h"
+#include "evaluator/network_file.h"
+#include "rollout/luck.h"
+#include "rules/input_error.h"
+
+namespace {
+
+using namespace sixfold;
+
+constexpr double kHalfWidth = 0.006;  // of contested costs: two standard errors of .003
+constexpr std::uint64_t kFloor = 144;
+constexpr std::uint64_t kMost = 41'472;
+
+/// Rolls out what has not been judged yet, line by line, so that it can be interrupted.
+void judge(const char* net, const char* decisions, const char* judgements, int threads) {
+  const NetworkFile file = load_network(net);
+  Workers workers(threads);
+  TableCache cache;
+  const NetworkEvaluator evaluator(file.networks, best_instruction_set(),
+                                   ExactTables::bear_offs(kHomePoints, workers, cache));
+  std::optional<NetworkLuck> luck;
+  if (file.luck) luck.emplace(*file.luck);
+  const DecisionSample sample = read_sample(decisions);
+  std::set<std::size_t> done;
+  for (const JudgedDecision& judged : read_judgements(judgements, sample)) {
+    done.insert(judged.number);
+  }
+  std::ofstream out(judgements, std::ios::app);
+  PlayList plays;
+  for (std::size_t number = 0; number < sample.decisions.size(); ++number) {
+    if (done.contains(number)) continue;
+    const SampledDecision& decision = sample.decisions[number];
+    generate_plays(decision.position, decision.roll, plays);
+    RolloutSettings settings;
+    settings.trials = plays.size() == 1 ? kFloor * 9 : kFloor;
+    settings.half_width = kHalfWidth;
+    settings.most_trials = kMost;
+    settings.seed = number + 1;
+    settings.threads = threads;
+    settings.luck = luck ? &*luck : nullptr;
+    const RolloutResult result =
+        roll_out(evaluator, decision.position, plays.span(), parse_score("money"), settings);
+    out << judgement_line(decision, number, result) << std::endl;
+    if (!out) throw InputError("cannot be written", judgements, "a place to write to");
+  }
+}
+
+int run(int arguments, char** values) {
+  const std::string_view job = arguments > 1 ? values[1] : "";
+  if (job == "sample" && arguments == 4) {
+    write_sample(values[3], sample_decisions(NetworkEvaluator(load_network(values[2]).networks)));
+    return 0;
+  }
+  if (job == "judge" && (arguments == 5 || arguments == 6)) {
+    judge(values[2], values[3], values[4],
+          arguments == 6 ? std::atoi(values[5]) : available_threads());
+    return 0;
+  }
+  if (job == "table" && arguments >= 3) {
+    TableInputs inputs{values[2], {}, {}, SIXFOLD_SOURCE, available_threads()};
+    for (int i = 3; i < arguments; ++i) {
+      const std::string_view file = values[i];
+      (file.ends_with(".jsonl") ? inputs.judgements : inputs.rivals).emplace_back(file);
+    }
+    print_strength(inputs);
+    return 0;
+  }
+  std::fputs(
+      "usage: sixfold_strength sample NET DECISIONS\n"
+      "       sixfold_strength judge NET DECISIONS JUDGEMENTS [THREADS]\n"
+      "       sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...\n",
+      stderr);
+  return 2;
+}
+
+}  // namespace
+
+int main(int arguments, char** values) {
+  try {
+    return run(arguments, values);
+  } catch (const InputError& error) {
+    std::fprintf(stderr, "%s\n", error.what());
+    return 1;
+  }
+}
