@@ -1,6 +1,7 @@
 #include <cstdio>
 #include <filesystem>
 
+#include "exact/atomic_file.h"
 #include "exact/workers.h"
 #include "rules/input_error.h"
 #include "tools/commands.h"
@@ -183,6 +184,16 @@ class Progress {
   double race_ = 0.0;
 };
 
+/// The curve beside the network: mine.safetensors gets mine.curve.csv and mine.curve.svg.
+void save_curve(const std::string& out, const Trainer& trainer) {
+  const std::filesystem::path beside = std::filesystem::path(out).replace_extension("");
+  const std::string title = trainer.recipe().name + ", seed " + std::to_string(trainer.seed()) +
+                            ": " + std::to_string(trainer.games()) + " games";
+  write_file_atomically(beside.string() + ".curve.csv", curve_csv(trainer.curve()));
+  write_file_atomically(beside.string() + ".curve.svg", curve_svg(trainer.curve(), title));
+}
+void save_curve(const std::string&, const LuckTrainer&) {}
+
 /// Runs to the end or to an interruption, saving the state now and then.
 template <typename AnyTrainer>
 int run_to_end(AnyTrainer trainer, const TrainOptions& options) {
@@ -207,6 +218,7 @@ int run_to_end(AnyTrainer trainer, const TrainOptions& options) {
     return kInterrupted;
   }
   save_network(options.out, trainer.result());
+  save_curve(options.out, trainer);
   std::filesystem::remove(checkpoint);
   print("Wrote " + options.out + " after " + std::to_string(trainer.games()) + " games\n");
   return kDone;

@@ -1,6 +1,8 @@
 #include "train/trainer.h"
 
 #include <algorithm>
+#include <bit>
+#include <cmath>
 
 #include "rules/game_result.h"
 #include "rules/input_error.h"
@@ -20,6 +22,7 @@ constexpr std::uint64_t kMostGames = 1000;
 constexpr std::uint64_t kFirstSnapshot = 10'000;  // then at each tenfold
 constexpr std::uint64_t kStrengthMeasures = 20;   // in the course of a run
 constexpr std::uint64_t kStrengthPairs = 2000;
+constexpr double kCurvePoints = 100.0;
 constexpr std::uint64_t kOrderingGames = 100;  // whose positions say which units go together
 
 // Streams of the run's seed: games count from 0, the others start far above.
@@ -62,6 +65,36 @@ void add_state(TensorFile& file, const std::string& prefix, const LearnerState& 
   add_network(file, prefix + ".first_moment", state.first_moment);
   add_network(file, prefix + ".second_moment", state.second_moment);
   file.metadata[prefix + ".steps"] = std::to_string(state.steps);
+}
+
+using CurveNumbers = std::array<float, 8>;
+static_assert(sizeof(CurvePoint) == sizeof(CurveNumbers));
+
+void add_curve(TensorFile& file, const std::vector<CurvePoint>& curve) {
+  Tensor tensor{{curve.size(), CurveNumbers().size()}, {}};
+  for (const CurvePoint& point : curve) {
+    const auto numbers = std::bit_cast<CurveNumbers>(point);
+    tensor.values.insert(tensor.values.end(), numbers.begin(), numbers.end());
+  }
+  file.tensors["curve"] = std::move(tensor);
+}
+
+/// None before the first point.
+std::vector<CurvePoint> take_curve(const TensorFile& file, const std::string& where) {
+  std::vector<CurvePoint> curve;
+  const auto stored = file.tensors.find("curve");
+  if (stored == file.tensors.end()) return curve;
+  CurveNumbers numbers;
+  const auto& [shape, values] = stored->second;
+  if (shape.size() != 2 || shape[1] != numbers.size()) {
+    throw InputError("the learning curve has another shape", where,
+                     "rows of " + std::to_string(numbers.size()) + " numbers");
+  }
+  for (std::size_t i = 0; i < values.size(); i += numbers.size()) {
+    std::copy_n(values.data() + i, numbers.size(), numbers.begin());
+    curve.push_back(std::bit_cast<CurvePoint>(numbers));
+  }
+  return curve;
 }
 
 /// REQUIRES nothing of the file: networks of another width than `hidden` are refused.
@@ -188,6 +221,7 @@ IterationReport Trainer::run_iteration() {
   report.games = games_;
   report.loss = total_loss / static_cast<double>(total_samples);
   report.strength = measure_strength();
+  add_to_curve(report);
   return report;
 }
 
@@ -237,6 +271,25 @@ std::optional<Strength> Trainer::measure_strength() {
   return Strength{games_, snapshot_games_, result.points_per_game, result.standard_error};
 }
 
+void Trainer::add_to_curve(const IterationReport& report) {
+  const double interval = static_cast<double>(recipe_.games) / kCurvePoints;
+  const double before = curve_.empty() ? 0.0 : static_cast<double>(curve_.back().games);
+  const auto games = static_cast<double>(games_);
+  if (std::floor(games / interval) == std::floor(before / interval) && !report.strength) return;
+  CurvePoint point;
+  point.games = static_cast<float>(games_);
+  point.loss = static_cast<float>(report.loss);
+  point.plies = static_cast<float>(report.plies_per_game);
+  point.gammons = static_cast<float>(report.gammon_rate);
+  point.predicted_gammons = static_cast<float>(report.predicted_gammon_rate);
+  if (report.strength) {
+    point.points = static_cast<float>(report.strength->points_per_game);
+    point.points_error = static_cast<float>(report.strength->standard_error);
+    point.snapshot_games = static_cast<float>(report.strength->snapshot_games);
+  }
+  curve_.push_back(point);
+}
+
 void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   TensorFile file;
   file.metadata["format"] = kFormat;
@@ -251,6 +304,7 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   file.metadata["snapshot_games"] = std::to_string(snapshot_games_);
   add_state(file, "contact", contact_.state());
   add_state(file, "race", race_.state());
+  if (!curve_.empty()) add_curve(file, curve_);
   if (snapshot_) {
     add_network(file, "snapshot.contact", snapshot_->contact);
     add_network(file, "snapshot.race", snapshot_->race);
@@ -277,6 +331,7 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
     trainer.snapshot_ = NetworkPair{take_network(file, "snapshot.contact", where),
                                     take_network(file, "snapshot.race", where)};
   }
+  trainer.curve_ = take_curve(file, where);
   if (trainer.games_ > recipe.games || recipe.games == 0) {
     throw InputError(
         std::to_string(trainer.games_) + " games of " + std::to_string(recipe.games) + " planned",

@@ -18,6 +18,7 @@
 #include "evaluator/network_file.h"
 #include "exact/workers.h"
 #include "train/learner.h"
+#include "train/learning_curve.h"
 #include "train/self_play.h"
 
 namespace sixfold {
@@ -69,6 +70,8 @@ class Trainer {
   /// The averaged networks, their units paired (train/unit_order.h), with their card.
   [[nodiscard]] NetworkFile result() const;
 
+  /// About a hundred iterations of the run so far, and all at which strength was measured.
+  [[nodiscard]] const std::vector<CurvePoint>& curve() const noexcept { return curve_; }
   [[nodiscard]] const Recipe& recipe() const noexcept { return recipe_; }
   [[nodiscard]] std::uint64_t games() const noexcept { return games_; }
   [[nodiscard]] std::uint64_t seed() const noexcept { return seed_; }
@@ -83,6 +86,7 @@ class Trainer {
   [[nodiscard]] std::vector<GameRecord> play(std::uint64_t games);
   double learn(Learner& learner, std::vector<Sample>& samples, std::uint64_t stream);
   std::optional<Strength> measure_strength();
+  void add_to_curve(const IterationReport& report);
 
   Recipe recipe_;
   std::uint64_t seed_;
@@ -95,6 +99,7 @@ class Trainer {
   Learner race_;
   std::optional<NetworkPair> snapshot_;
   std::uint64_t snapshot_games_ = 0;
+  std::vector<CurvePoint> curve_;
 };
 
 }  // namespace sixfold

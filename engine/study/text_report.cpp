@@ -6,23 +6,11 @@
 #include <cstdio>
 #include <span>
 
+#include "rules/format.h"
 #include "rules/notation.h"
 
 namespace sixfold {
 namespace {
-
-/// printf into a string.
-template <typename... Values>
-std::string format(const char* pattern, Values... values) {
-  std::array<char, 512> buffer;
-  // The patterns are literals of this file.
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wformat-nonliteral"
-#pragma GCC diagnostic ignored "-Wformat-security"
-  const int length = std::snprintf(buffer.data(), buffer.size(), pattern, values...);
-#pragma GCC diagnostic pop
-  return {buffer.data(), std::min(static_cast<std::size_t>(length), buffer.size() - 1)};
-}
 
 std::string padded(std::string text, std::size_t width) {
   if (text.size() < width) text.append(width - text.size(), ' ');

@@ -150,6 +150,8 @@ fi
 # Training that is interrupted, or killed, and resumed ends in the same bytes.
 train() { "$tool" train --recipe quick --games 8000 --quiet "$@" >/dev/null; }
 train --out whole.safetensors || fail "training fails"
+grep -q '^8000,' whole.curve.csv || fail "the learning curve does not reach the last game"
+grep -q '</svg>' whole.curve.svg || fail "there is no picture of the learning curve"
 "$tool" train --recipe quick --games 8000 --quiet --out part.safetensors >/dev/null &
 sleep 0.7
 kill -INT $! && wait $!
@@ -162,6 +164,7 @@ sleep 0.5
 kill -KILL $! && wait $! 2>/dev/null; true
 train --out part.safetensors --resume || fail "training cannot be resumed"
 cmp -s whole.safetensors part.safetensors || fail "a resumed run ends in another net"
+cmp -s whole.curve.csv part.curve.csv || fail "a resumed run has another learning curve"
 ls | grep -q checkpoint && fail "a finished run leaves its checkpoint"
 
 # Luck networks: trained for a net, stopped and resumed, used by name, missed where there are none.
