@@ -139,7 +139,8 @@ class CommandLine {
   }
   void define_train() {
     CLI::App* command = app_.add_subcommand("train", "A personal evaluator from scratch");
-    command->add_option("--recipe", train_.recipe, "quick or standard");
+    command->add_option("--recipe", train_.recipe,
+                        "quick, standard or full; luck networks: quick or standard");
     command->add_option("--luck-for", train_.luck_for,
                         "Train luck networks for this network file instead");
     command->add_option("--out", train_.out, "Network file to write")->required();

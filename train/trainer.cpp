@@ -121,7 +121,9 @@ LearnerState take_state(const TensorFile& file, const std::string& prefix, int h
 Recipe recipe_named(std::string_view name) {
   if (name == "quick") return {"quick", 100'000, 128, 64, 1.5e-3f, 1.5e-5f, 0.7f};
   if (name == "standard") return {"standard", 4'000'000, 256, 128, 1e-3f, 1e-5f, 0.7f};
-  throw InputError("'" + std::string(name) + "' is not a recipe", "recipe", "quick or standard");
+  if (name == "full") return {"full", 6'000'000, 512, 128, 1e-3f, 1e-5f, 0.7f};
+  throw InputError("'" + std::string(name) + "' is not a recipe", "recipe",
+                   "quick, standard or full");
 }
 
 Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads)

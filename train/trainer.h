@@ -33,7 +33,7 @@ struct Recipe {
   float lambda;
 };
 
-/// `quick` or `standard`; throws InputError for another name.
+/// `quick`, `standard` or `full`; throws InputError for another name.
 [[nodiscard]] Recipe recipe_named(std::string_view name);
 
 /// Points a game of the current average against a snapshot frozen earlier in the run.

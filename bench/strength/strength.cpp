@@ -4,6 +4,7 @@
 //         sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...
 #include <cstdio>
 #include <cstdlib>
+#include <exception>
 #include <fstream>
 #include <set>
 #include <string_view>
@@ -89,7 +90,7 @@ int run(int arguments, char** values) {
 int main(int arguments, char** values) {
   try {
     return run(arguments, values);
-  } catch (const InputError& error) {
+  } catch (const std::exception& error) {
     std::fprintf(stderr, "%s\n", error.what());
     return 1;
   }

@@ -134,7 +134,7 @@ echo '{"title":"x","position":"6 / 5","rolls":["31","31"]}' >lesson.json
 expect 1 "lesson.json, rolls[1]" "duplicate" -- "$tool" lesson lesson.json
 echo '{"titel":"x","position":"6 / 5","rolls":["31"]}' >lesson.json
 expect 1 "lesson.json, titel" "unknown field" -- "$tool" lesson lesson.json
-expect 1 "not a recipe" "quick or standard" -- "$tool" train --recipe slow --out net
+expect 1 "not a recipe" "quick, standard or full" -- "$tool" train --recipe slow --out net
 expect 1 "100 hidden units" "multiple of 64" -- \
   "$tool" train --recipe quick --width 100 --out net
 expect 1 "nowhere/net.checkpoint" -- "$tool" train --recipe quick --out nowhere/net

@@ -83,11 +83,12 @@ TEST_CASE("recipes are found by their names") {
   CHECK(recipe_named("quick").name == "quick");
   CHECK(recipe_named("standard").name == "standard");
   CHECK(recipe_named("standard").games > recipe_named("quick").games);
+  CHECK(recipe_named("full").games > recipe_named("standard").games);
   for (const std::string name : {"", "Quick", "quick ", "thorough"}) {
     INFO(name);
     const auto error = refusal([&] { (void)recipe_named(name); });
     REQUIRE(error);
-    CHECK(error->expected() == "quick or standard");
+    CHECK(error->expected() == "quick, standard or full");
     CHECK_THAT(error->what(), Catch::Contains("'" + name + "'"));
   }
 }
