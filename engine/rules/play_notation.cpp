@@ -188,7 +188,7 @@ class WrittenSearch {
       : steps_(position.opponent), legal_(legal), written_(std::move(written)) {
     for (const WrittenChecker& checker : written_.checkers) {
       for (std::size_t i = 1; i < checker.stops.size(); ++i) {
-        const Packed128 hit = steps_.hit_on(checker.stops[i]);
+        const Packed128 hit = steps_.hits_on(location_bit(checker.stops[i]));
         if (hit != 0) expected_ |= PlayKey(hit).hits();
       }
     }

@@ -47,12 +47,16 @@ class Generator {
       if (depth > 0 && depth >= most_steps_) keep(key, depth);
       return;
     }
+    if constexpr (depth == 3) {
+      if (most_steps_ < 4) plays_.clear();
+      most_steps_ = 4;
+    }
     for_each_descending(sources, [&](int from) {
       const Packed128 next = steps_.after(key, from, die);
       if constexpr (depth == 3) {
-        keep(next, 4);
+        plays_.push(PlayKey(next));
       } else {
-        LocationSet left = occupied | (location_bit(Steps::end_of(from, die)) & ~LocationSet{1});
+        LocationSet left = occupied | (location_bit(from) >> die & ~LocationSet{1});
         if (Side(next)[from] == 0) left ^= location_bit(from);
         equal_steps<depth + 1>(next, left, die, (location_bit(from) << 1) - 1);
       }
@@ -107,10 +111,10 @@ class Generator {
       LocationSet allowed = seconds & ~(location_bit(first_to) | location_bit(first) << low);
       if (side_[first] < 2) allowed &= ~location_bit(first);
       const Packed128 halfway = start_ + Steps::change(first, high);
-      const Packed128 hit = steps_.hit_on(first_to);
       for_each_descending(allowed, [&](int second) {
         const Packed128 sides = halfway + Steps::change(second, low);
-        plays_.push(PlayKey(sides | hit | steps_.hit_on(second - low)));
+        const LocationSet arrivals = location_bit(first_to) | location_bit(second) >> low;
+        plays_.push(PlayKey(sides | steps_.hits_on(arrivals)));
       });
     });
   }
@@ -123,11 +127,11 @@ class Generator {
       const int to = from - high - low;
       if (!steps_.is_open(to)) return;
       const Packed128 key = (start_ + Steps::change(from, high) + Steps::change(from - high, low)) |
-                            steps_.hit_on(to);
+                            steps_.hits_on(location_bit(to));
       bool quiet_way = false;
       for (const int way : {from - high, from - low}) {
         if (!steps_.is_open(way)) continue;
-        const Packed128 hit = steps_.hit_on(way);
+        const Packed128 hit = steps_.hits_on(location_bit(way));
         if (hit == 0) {
           quiet_way = true;
         } else {

@@ -49,12 +49,12 @@ class Steps {
   /// Points of the mover with exactly one opposing checker.
   [[nodiscard]] LocationSet blots() const noexcept { return blots_; }
   [[nodiscard]] bool is_open(int to) const noexcept { return (blocked_ & location_bit(to)) == 0; }
-  /// The hit bit of an arrival on `to`, or 0.
-  [[nodiscard]] Packed128 hit_on(int to) const noexcept {
+  /// The hit bits of arrivals on a set of points.
+  [[nodiscard]] Packed128 hits_on(LocationSet points) const noexcept {
     // By halves: a shift of 128 bits by a variable amount is several times dearer.
     constexpr int kShift = std::countr_zero(static_cast<std::uint64_t>(PlayKey::hit_bit(1) >> 64));
-    const std::uint64_t hit = blots_ & location_bit(to);
-    return static_cast<Packed128>(hit << (kShift - 1)) << 64;
+    const std::uint64_t hits = blots_ & points;
+    return static_cast<Packed128>(hits << (kShift - 1)) << 64;
   }
 
   /// Where a checker may start with a die. `occupied` is that of the mover's side.
@@ -76,7 +76,7 @@ class Steps {
   }
   /// The key after a step. REQUIRES: `from` is one of the sources.
   [[nodiscard]] Packed128 after(Packed128 key, int from, int die) const noexcept {
-    return (key + change(from, die)) | hit_on(end_of(from, die));
+    return (key + change(from, die)) | hits_on(location_bit(from) >> die);
   }
 
   /// Calls visit(from, to, key after the step) for each legal step of one die from sources up to
