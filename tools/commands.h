@@ -52,6 +52,7 @@ struct SolveOptions {
 
 struct TrainOptions {
   std::string recipe = "standard";
+  std::string from;      ///< A file of positions at which games begin; empty: the usual start.
   std::string luck_for;  ///< A network file that gets luck networks; empty: a new evaluator.
   std::string out;
   std::uint64_t games = 0;  ///< 0: as many as the recipe says.

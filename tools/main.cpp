@@ -146,6 +146,8 @@ class CommandLine {
     command->add_option("--out", train_.out, "Network file to write")->required();
     command->add_option("--games", train_.games, "Games instead of the recipe's number")
         ->check(CLI::Range(std::uint64_t{1}, std::uint64_t{1'000'000'000}));
+    command->add_option("--from", train_.from,
+                        "Begin games at the positions of this file, one a line, in turn");
     command->add_option("--width", train_.width,
                         "Hidden units of the contact network instead of the recipe's number");
     command->add_option("--seed", train_.seed, "Seed of weights and dice");

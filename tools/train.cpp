@@ -1,9 +1,11 @@
 #include <cstdio>
 #include <filesystem>
+#include <fstream>
 
 #include "exact/atomic_file.h"
 #include "exact/workers.h"
 #include "rules/input_error.h"
+#include "rules/notation.h"
 #include "tools/commands.h"
 #include "train/luck_trainer.h"
 #include "train/trainer.h"
@@ -67,13 +69,35 @@ Recipe recipe_of(const TrainOptions& options) {
   return recipe;
 }
 
+/// One position a line; empty lines and those that begin with # are passed over.
+std::vector<Position> starts_of(const TrainOptions& options) {
+  std::vector<Position> starts;
+  if (options.from.empty()) return starts;
+  std::ifstream file(options.from);
+  if (!file) throw InputError("cannot be read", options.from, "a file of positions");
+  std::string line;
+  for (int number = 1; std::getline(file, line); ++number) {
+    if (line.empty() || line.front() == '#') continue;
+    const std::string where = options.from + ", line " + std::to_string(number);
+    inside(where, [&] { starts.push_back(parse_position(line, options.checkers)); });
+    if (game_over(starts.back())) throw InputError("the game is over", where, "an open position");
+  }
+  if (starts.empty()) throw InputError("no position", options.from, "a position on a line");
+  return starts;
+}
+
 Trainer start(const TrainOptions& options) {
   const Recipe recipe = recipe_of(options);
+  std::vector<Position> starts = starts_of(options);
   if (!resumes(options)) {
-    return Trainer(recipe, options.seed, options.checkers, threads_of(options));
+    return Trainer(recipe, options.seed, options.checkers, threads_of(options), std::move(starts));
   }
   Trainer trainer = Trainer::resumed(checkpoint_of(options), threads_of(options));
   require_same_run(options, trainer);
+  if (trainer.starts() != starts) {
+    throw InputError("holds another run: games begin at other positions", checkpoint_of(options),
+                     "the options of the run to be resumed");
+  }
   if (trainer.recipe().contact_hidden != recipe.contact_hidden) {
     throw InputError(
         "holds another run: " + std::to_string(trainer.recipe().contact_hidden) + " hidden units",
@@ -87,6 +111,9 @@ Trainer start(const TrainOptions& options) {
 }
 
 LuckTrainer start_luck(const TrainOptions& options) {
+  if (!options.from.empty()) {
+    throw InputError("luck networks learn from whole games", "--from", "no --luck-for beside it");
+  }
   if (options.width != 0) {
     throw InputError("luck networks have the recipe's widths", "--width",
                      "no --luck-for beside it");

@@ -16,13 +16,13 @@ namespace {
 
 constexpr std::uint64_t kPairsATask = 16;
 
-/// Points that the player who starts wins.
-double play(const Evaluator& starter, const Evaluator& other, int checkers, RandomStream random,
-            ChoiceScratch& scratch) {
+/// Points that the player who starts wins. From the usual start the first roll is no doubles.
+double play(const Evaluator& starter, const Evaluator& other, const Position& start, bool usual,
+            RandomStream random, ChoiceScratch& scratch) {
   static const OutcomeWorth kMoney = parse_score("money").worth;
-  Position position = start_position(checkers);
+  Position position = start;
   Roll roll = random.roll();
-  while (roll.is_doubles()) roll = random.roll();
+  while (usual && roll.is_doubles()) roll = random.roll();
   bool starter_on_roll = true;
   while (true) {
     if (const auto result = game_result(position)) {
@@ -46,6 +46,8 @@ struct Sums {
 }  // namespace
 
 DuelResult duel(const Evaluator& first, const Evaluator& second, const DuelSettings& settings) {
+  const bool usual = settings.starts.empty();
+  const Position usual_start = start_position(settings.checkers);
   const std::uint64_t tasks = (settings.pairs + kPairsATask - 1) / kPairsATask;
   std::vector<Sums> sums(tasks);
   std::atomic<std::uint64_t> done{0};
@@ -58,8 +60,9 @@ DuelResult duel(const Evaluator& first, const Evaluator& second, const DuelSetti
     const std::uint64_t end = std::min(begin + kPairsATask, settings.pairs);
     for (std::uint64_t pair = begin; pair < end; ++pair) {
       const RandomStream dice(settings.seed, pair);
-      const double as_starter = play(first, second, settings.checkers, dice, scratch);
-      const double as_other = -play(second, first, settings.checkers, dice, scratch);
+      const Position& start = usual ? usual_start : settings.starts[pair % settings.starts.size()];
+      const double as_starter = play(first, second, start, usual, dice, scratch);
+      const double as_other = -play(second, first, start, usual, dice, scratch);
       const double mean = (as_starter + as_other) / 2.0;
       at.pairs += 1;
       at.points += mean;

@@ -4,6 +4,7 @@
 #include <atomic>
 #include <cstdint>
 #include <functional>
+#include <vector>
 
 #include "evaluator/evaluator.h"
 
@@ -13,6 +14,7 @@ struct DuelSettings {
   std::uint64_t pairs = 10000;  ///< Each pair is two games on the same dice with the seats swapped.
   std::uint64_t seed = 1;
   int checkers = kMaxCheckers;
+  std::vector<Position> starts;  ///< The pairs begin at these in turn; empty: at the usual start.
   int threads = 1;
   const std::atomic<bool>* stop = nullptr;  ///< When set, ends after the open blocks of 16 pairs.
   std::function<void(std::uint64_t pairs_done)> progress;  ///< Called from any thread.

@@ -4,16 +4,15 @@
 
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
-#include "rules/start.h"
 
 namespace sixfold {
 
-GameRecord play_game(const Evaluator& evaluator, int checkers, std::uint64_t seed,
+GameRecord play_game(const Evaluator& evaluator, const Position& start, std::uint64_t seed,
                      std::uint64_t game, ChoiceScratch& scratch) {
   static const OutcomeWorth kMoney = parse_score("money").worth;
   RandomStream random(seed, game);
   GameRecord record;
-  Position position = start_position(checkers);
+  Position position = start;
   record.positions.push_back(position);
   while (!game_over(position)) {
     const Choice choice = best_play(evaluator, position, random.roll(), kMoney, scratch);

@@ -15,10 +15,10 @@ struct GameRecord {
   std::vector<Position> positions;  ///< The finished position is the last.
 };
 
-/// Plays game number `game` of `seed` from the start, both sides choosing the best play for money.
-/// The first roll may be doubles, so that the start position's value is that before any roll.
-[[nodiscard]] GameRecord play_game(const Evaluator& evaluator, int checkers, std::uint64_t seed,
-                                   std::uint64_t game, ChoiceScratch& scratch);
+/// Plays game number `game` of `seed` from `start`, both sides choosing the best play for money.
+/// The first roll may be doubles, so that the start's value is that before any roll.
+[[nodiscard]] GameRecord play_game(const Evaluator& evaluator, const Position& start,
+                                   std::uint64_t seed, std::uint64_t game, ChoiceScratch& scratch);
 
 /// TD(lambda) targets for all positions of a game but the last, each from the viewpoint of its side
 /// on roll: G_t = reversed((1 - lambda) V_{t+1} + lambda G_{t+1}), with the result at the end.

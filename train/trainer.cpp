@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <sstream>
 
 #include "rules/game_result.h"
 #include "rules/input_error.h"
+#include "rules/notation.h"
 #include "rules/start.h"
 #include "train/adam.h"
 #include "train/checkpoint.h"
@@ -126,10 +128,11 @@ Recipe recipe_named(std::string_view name) {
                    "quick, standard or full");
 }
 
-Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads)
+Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads,
+                 std::vector<Position> starts)
     : Trainer(recipe, seed, checkers, threads, start_of(recipe.contact_hidden, seed, 0),
               start_of(recipe.race_hidden, seed, 1)) {
-  static_cast<void>(start_position(checkers));
+  starts_ = std::move(starts);
 }
 
 Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, LearnerState contact,
@@ -140,7 +143,8 @@ Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, L
       threads_(threads),
       workers_(threads),
       contact_(std::move(contact), threads),
-      race_(std::move(race), threads) {}
+      race_(std::move(race), threads),
+      usual_start_(start_position(checkers)) {}
 
 NetworkPair Trainer::current() const { return {contact_.state().weights, race_.state().weights}; }
 
@@ -157,7 +161,8 @@ NetworkFile Trainer::result() const {
   std::array<std::vector<Position>, 2> positions;  // of contact, of races
   ChoiceScratch scratch;
   for (std::uint64_t game = 0; game < kOrderingGames; ++game) {
-    const GameRecord record = play_game(evaluator, checkers_, seed_, games_ + game, scratch);
+    const GameRecord record =
+        play_game(evaluator, start_of_game(games_ + game), seed_, games_ + game, scratch);
     for (const Position& position : record.positions) {
       if (!game_over(position)) positions[is_race(position) ? 1 : 0].push_back(position);
     }
@@ -174,7 +179,7 @@ std::vector<GameRecord> Trainer::play(std::uint64_t games) {
     ChoiceScratch scratch;
     const std::uint64_t last = std::min((task + 1) * kGamesATask, games);
     for (std::uint64_t i = task * kGamesATask; i < last; ++i) {
-      records[i] = play_game(evaluator, checkers_, seed_, games_ + i, scratch);
+      records[i] = play_game(evaluator, start_of_game(games_ + i), seed_, games_ + i, scratch);
     }
   });
   return records;
@@ -198,9 +203,10 @@ IterationReport Trainer::run_iteration() {
 
   IterationReport report;
   const auto share = 1.0 / static_cast<double>(count);
-  const auto& first = values.front().front();
-  report.predicted_gammon_rate = static_cast<double>(first[0] + first[1] + first[4] + first[5]);
   for (std::size_t g = 0; g < games.size(); ++g) {
+    const TargetOutcomes& first = values[g].front();
+    report.predicted_gammon_rate +=
+        static_cast<double>(first[0] + first[1] + first[4] + first[5]) * share;
     values[g] = lambda_returns(games[g], values[g], recipe_.lambda);
     report.plies_per_game += static_cast<double>(values[g].size()) * share;
     const Outcome result = *game_result(games[g].positions.back());
@@ -268,6 +274,7 @@ std::optional<Strength> Trainer::measure_strength() {
   settings.pairs = kStrengthPairs;
   settings.seed = seed_ + kDuelSeedOffset;
   settings.checkers = checkers_;
+  settings.starts = starts_;
   settings.threads = threads_;
   const DuelResult result = duel(now, then, settings);
   return Strength{games_, snapshot_games_, result.points_per_game, result.standard_error};
@@ -303,6 +310,7 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   file.metadata["planned_games"] = std::to_string(recipe_.games);
   file.metadata["contact_hidden"] = std::to_string(recipe_.contact_hidden);
   file.metadata["iterations"] = std::to_string(iterations_);
+  for (const Position& start : starts_) file.metadata["starts"] += position_text(start) + '\n';
   file.metadata["snapshot_games"] = std::to_string(snapshot_games_);
   add_state(file, "contact", contact_.state());
   add_state(file, "race", race_.state());
@@ -334,6 +342,10 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
                                     take_network(file, "snapshot.race", where)};
   }
   trainer.curve_ = take_curve(file, where);
+  std::istringstream starts(stored_text(file, "starts"));
+  for (std::string line; std::getline(starts, line);) {
+    inside(where, [&] { trainer.starts_.push_back(parse_position(line, checkers)); });
+  }
   if (trainer.games_ > recipe.games || recipe.games == 0) {
     throw InputError(
         std::to_string(trainer.games_) + " games of " + std::to_string(recipe.games) + " planned",

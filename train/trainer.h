@@ -49,15 +49,18 @@ struct IterationReport {
   double loss = 0.0;        ///< Mean over the iteration's positions, in nats.
   double plies_per_game = 0.0;
   double gammon_rate = 0.0;            ///< Games that ended in a gammon or backgammon.
-  double predicted_gammon_rate = 0.0;  ///< The same as predicted at the start position.
+  double predicted_gammon_rate = 0.0;  ///< The same as predicted at the games' starts.
   std::optional<Strength> strength;    ///< When it was measured in this iteration.
 };
 
 /// Not thread-safe from outside; uses `threads` threads inside.
 class Trainer {
  public:
-  /// A new run. Throws InputError for a number of checkers without a start position.
-  Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads);
+  /// A new run, whose games begin at `starts` in turn, or all at the usual start when there are
+  /// none. Throws InputError for a number of checkers without a start position. REQUIRES: starts
+  /// are unfinished positions of that number of checkers.
+  Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads,
+          std::vector<Position> starts = {});
   /// The run that a checkpoint holds. Throws InputError for a file that is not one.
   [[nodiscard]] static Trainer resumed(const std::filesystem::path& checkpoint, int threads);
 
@@ -76,11 +79,15 @@ class Trainer {
   [[nodiscard]] std::uint64_t games() const noexcept { return games_; }
   [[nodiscard]] std::uint64_t seed() const noexcept { return seed_; }
   [[nodiscard]] int checkers() const noexcept { return checkers_; }
+  [[nodiscard]] const std::vector<Position>& starts() const noexcept { return starts_; }
 
  private:
   Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, LearnerState contact,
           LearnerState race);
 
+  [[nodiscard]] const Position& start_of_game(std::uint64_t game) const noexcept {
+    return starts_.empty() ? usual_start_ : starts_[game % starts_.size()];
+  }
   [[nodiscard]] NetworkPair current() const;
   [[nodiscard]] NetworkPair average() const;
   [[nodiscard]] std::vector<GameRecord> play(std::uint64_t games);
@@ -100,6 +107,8 @@ class Trainer {
   std::optional<NetworkPair> snapshot_;
   std::uint64_t snapshot_games_ = 0;
   std::vector<CurvePoint> curve_;
+  Position usual_start_;
+  std::vector<Position> starts_;
 };
 
 }  // namespace sixfold

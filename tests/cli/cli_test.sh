@@ -137,6 +137,9 @@ expect 1 "lesson.json, titel" "unknown field" -- "$tool" lesson lesson.json
 expect 1 "not a recipe" "quick, standard or full" -- "$tool" train --recipe slow --out net
 expect 1 "100 hidden units" "multiple of 64" -- \
   "$tool" train --recipe quick --width 100 --out net
+printf '%s\n' '# two lines' '24x2 / 24x16' >bad_starts
+expect 1 "bad_starts, line 2" "15 checkers" -- "$tool" train --recipe quick --from bad_starts --out net
+expect 1 "/dev/null" "no position" -- "$tool" train --recipe quick --from /dev/null --out net
 expect 1 "nowhere/net.checkpoint" -- "$tool" train --recipe quick --out nowhere/net
 expect 2 -- "$tool" rollout --position "$start" --dice 31 --trials 0
 expect 2 -- "$tool" rollout --position "$start" --dice 31 --threads none

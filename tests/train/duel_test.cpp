@@ -11,6 +11,7 @@
 #include "oracles/plays_oracle.h"
 #include "rollout/choice.h"
 #include "rollout/random_stream.h"
+#include "rules/notation.h"
 #include "rules/start.h"
 
 namespace sixfold {
@@ -55,6 +56,18 @@ void check_equal(const DuelResult& a, const DuelResult& b) {
 }
 
 }  // namespace
+
+TEST_CASE("pairs begin at the given positions in turn") {
+  // The side on roll wins at once, whoever has that seat; so nobody gains on the other.
+  DuelSettings settings = settings_of(20);
+  settings.starts = {parse_position("1 / 6x5 5x5 4x5"), parse_position("1 / 1")};
+  const NetworkEvaluator first(small_pair(1));
+  const NetworkEvaluator second(small_pair(3));
+  const DuelResult result = duel(first, second, settings);
+  CHECK(result.points_per_game == 0.0);
+  CHECK(result.win_fraction == 0.5);
+  CHECK(result.standard_error == 0.0);
+}
 
 TEST_CASE("a duel of a network against itself gives no points, without error") {
   const NetworkEvaluator first(small_pair(1));

@@ -26,7 +26,7 @@ NetworkPair small_pair(std::uint32_t seed) {
 GameRecord game_of(std::uint64_t seed, std::uint64_t game, int checkers = kMaxCheckers) {
   const NetworkEvaluator evaluator(small_pair(1));
   ChoiceScratch scratch;
-  return play_game(evaluator, checkers, seed, game, scratch);
+  return play_game(evaluator, start_position(checkers), seed, game, scratch);
 }
 
 /// A made-up game of three positions; the side on roll in the fourth has lost a gammon. Only the

@@ -12,6 +12,7 @@
 #include "evaluator/network_fixtures.h"
 #include "oracles/plays_oracle.h"
 #include "rules/input_error.h"
+#include "rules/notation.h"
 #include "rules/start.h"
 #include "train/duel.h"
 
@@ -46,7 +47,7 @@ NetworkPair current_weights(const Trainer& trainer, const Room& room) {
 GameRecord game_of(const NetworkPair& networks, std::uint64_t game) {
   const NetworkEvaluator evaluator(networks);
   ChoiceScratch scratch;
-  return play_game(evaluator, kMaxCheckers, kSeed, game, scratch);
+  return play_game(evaluator, start_position(), kSeed, game, scratch);
 }
 
 void check_equal(const IterationReport& a, const IterationReport& b) {
@@ -194,6 +195,28 @@ TEST_CASE("a run of games with three checkers learns and resumes") {
   run(resumed, 1);
   CHECK(resumed.checkers() == 3);
   CHECK(resumed.result().card.checkers == 3);
+  CHECK(state_of(resumed, room) == state_of(straight, room));
+}
+
+TEST_CASE("games begin at the given positions in turn, after a resumption too") {
+  const Room room;
+  const std::vector<Position> starts{parse_position("22x2 13x3 8x2 6x4 4x4 / 13x2 8x3 6x4 5x2 2x4"),
+                                     parse_position("6x5 5x5 4x5 / 6x5 5x5 4x5"),
+                                     parse_position("6 / 5")};
+  Recipe recipe = recipe_named("quick");
+  recipe.games = 450;
+  const auto fresh = [&] { return Trainer(recipe, kSeed, kMaxCheckers, 1, starts); };
+  Trainer straight = fresh();
+  const IterationReport first = straight.run_iteration();
+  // A third of the games are over after a ply or two, a third are races.
+  CHECK(first.plies_per_game < 40.0);
+  Trainer halved = fresh();
+  run(halved, 1);
+  halved.save_checkpoint(room / "c");
+  Trainer resumed = Trainer::resumed(room / "c", 1);
+  CHECK(resumed.starts() == starts);
+  run(straight, 1);
+  run(resumed, 1);
   CHECK(state_of(resumed, room) == state_of(straight, room));
 }
 
