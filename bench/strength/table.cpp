@@ -74,13 +74,13 @@ struct Verdicts {
   ByKind cost_of_choices;  // where a second play is within kTrivialGap
   ByKind cost_ahead;       // with one roll of lookahead
   ByKind noise;            // variance of the judge's equities
-  ByKind equity;           // static less judge, after the judge's best play
+  ByKind equity;           // static less judge, after the play that the net chooses
   std::array<ByKind, kOutcomeCount> outcome;
 };
 
-double cost_of(const JudgedDecision& judged, PlayKey play) {
+const JudgedPlay& judgement_of(const JudgedDecision& judged, PlayKey play) {
   for (const JudgedPlay& each : judged.plays) {
-    if (each.play == play) return each.cost;
+    if (each.play == play) return each;
   }
   throw InputError("has no judgement of a legal play", "decision " + std::to_string(judged.number),
                    "all legal plays");
@@ -94,19 +94,19 @@ Verdicts verdicts_of(const Evaluator& evaluator, const DecisionSample& sample,
     const SampledDecision& decision = sample.decisions[judged.number];
     const auto kind = static_cast<std::size_t>(decision.kind);
     const auto& [_, position, roll] = decision;
-    const double cost = cost_of(judged, best_play(evaluator, position, roll, kMoney, scratch).play);
-    const double ahead =
-        cost_of(judged, best_play_ahead(evaluator, position, roll, kMoney, scratch).play);
+    const JudgedPlay& chosen =
+        judgement_of(judged, best_play(evaluator, position, roll, kMoney, scratch).play);
+    const JudgedPlay& ahead =
+        judgement_of(judged, best_play_ahead(evaluator, position, roll, kMoney, scratch).play);
     const bool is_choice = judged.plays.size() > 1 && judged.plays[1].cost <= kTrivialGap;
-    verdicts.cost[kind].add(cost);
-    verdicts.cost_of_choices[kind].add(cost, is_choice);
-    verdicts.cost_ahead[kind].add(ahead);
-    const JudgedPlay& best = judged.plays.front();
-    const Position after = position_after(position, best.play);
+    verdicts.cost[kind].add(chosen.cost);
+    verdicts.cost_of_choices[kind].add(chosen.cost, is_choice);
+    verdicts.cost_ahead[kind].add(ahead.cost);
+    const Position after = position_after(position, chosen.play);
     if (game_over(after)) continue;
     OutcomeDistribution error = reversed(evaluator.evaluate(after));
-    error -= best.outcomes;
-    verdicts.noise[kind].add(best.equity_error * best.equity_error);
+    error -= chosen.outcomes;
+    verdicts.noise[kind].add(chosen.equity_error * chosen.equity_error);
     verdicts.equity[kind].add(worth_of(error, kMoney));
     for (std::size_t o = 0; o < kOutcomeCount; ++o) verdicts.outcome[o][kind].add(error[o]);
   }
@@ -145,7 +145,8 @@ void print_costs(const Verdicts& verdicts, const std::array<double, kKindCount>&
 }
 
 void print_values(const Verdicts& verdicts, const std::array<double, kKindCount>& share) {
-  std::printf("\nStatic values less rollouts, after the best play (rms without rollouts' noise)\n");
+  std::printf(
+      "\nStatic values less rollouts, after the net's own choice (rms without rollouts' noise)\n");
   std::printf("%-10s %7s %17s   %s\n", "kind", "rms", "bias", "bias of each outcome, %");
   const auto biases = [&](auto value) {
     for (const ByKind& outcome : verdicts.outcome) std::printf(" %+6.2f", 100.0 * value(outcome));
