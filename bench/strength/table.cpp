@@ -230,7 +230,7 @@ void print_duel(const Evaluator& evaluator, const std::string& rival, int thread
     settings.pairs = pairs;
     settings.threads = threads;
     result = duel(evaluator, other, settings);
-    if (std::abs(result.points_per_game) > 3.0 * result.standard_error) break;
+    if (std::abs(result.points_per_game) >= 3.0 * result.standard_error) break;
   }
   std::printf("against %s (%s): %+.4f ± %.4f points a game, %llu pairs\n", rival.c_str(),
               network_identity(file).c_str(), result.points_per_game,
