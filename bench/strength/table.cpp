@@ -220,10 +220,11 @@ void print_by_ply(const Evaluator& evaluator) {
 }
 
 // Looks at 5,000, 10,000, ... pairs and ends when the mean is three standard errors from zero.
-void print_duel(const Evaluator& evaluator, const std::string& rival, int threads) {
+void print_duel(const Evaluator& evaluator, const ExactTables& tables, const std::string& rival,
+                int threads) {
   constexpr std::uint64_t kMostPairs = 80'000;
   const NetworkFile file = load_network(rival);
-  const NetworkEvaluator other(file.networks);
+  const NetworkEvaluator other(file.networks, best_instruction_set(), tables);
   DuelResult result;
   for (std::uint64_t pairs = 5'000; pairs <= kMostPairs; pairs *= 2) {
     DuelSettings settings;
@@ -309,7 +310,8 @@ void print_strength(const TableInputs& inputs) {
   std::printf("\nRaces: the race network alone against the two-sided bear-off table\n");
   bear_offs(NetworkEvaluator(file.networks), tables);
   if (!inputs.rivals.empty()) std::printf("\nDuels on common dice\n");
-  for (const std::string& rival : inputs.rivals) print_duel(evaluator, rival, inputs.threads);
+  for (const std::string& rival : inputs.rivals)
+    print_duel(evaluator, tables, rival, inputs.threads);
 }
 
 }  // namespace sixfold
