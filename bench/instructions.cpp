@@ -6,39 +6,16 @@
 #include <map>
 #include <string>
 
+#include "bench/turns.h"
 #include "evaluator/network_file.h"
 #include "rollout/luck.h"
-#include "rollout/random_stream.h"
-#include "rollout/rollout.h"
-#include "rules/game_result.h"
 #include "rules/input_error.h"
-#include "rules/start.h"
 
 namespace {
 
 using namespace sixfold;
 
 const OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
-
-struct Turn {
-  Position position;
-  Roll roll;
-};
-
-std::vector<Turn> played_turns(const Evaluator& evaluator) {
-  std::vector<Turn> turns;
-  ChoiceScratch scratch;
-  for (std::uint64_t game = 0; game < 20; ++game) {
-    RandomStream dice(7, game);
-    Position position = start_position();
-    while (!game_over(position)) {
-      turns.push_back({position, dice.roll()});
-      const PlayKey play = best_play(evaluator, position, turns.back().roll, kMoney, scratch).play;
-      position = position_after(position, play);
-    }
-  }
-  return turns;
-}
 
 /// Does the job once; returns its units.
 using Job = std::function<std::size_t()>;
@@ -94,7 +71,7 @@ int main(int arguments, char** values) {
     if (!file.luck) throw InputError("no luck networks", values[1], "a network file with some");
     const NetworkEvaluator evaluator(file.networks);
     const NetworkLuck luck(*file.luck);
-    const std::vector<Turn> turns = played_turns(evaluator);
+    const std::vector<Turn> turns = played_turns(evaluator, 20).list;
     const auto all = jobs(evaluator, luck, turns);
     const auto job = all.find(values[2]);
     if (job == all.end()) throw InputError("unknown job", values[2], "one of the usage");

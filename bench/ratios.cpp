@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "bench/dense_forward.h"
+#include "bench/turns.h"
 #include "encoding/features.h"
 #include "evaluator/network_file.h"
 #include "oracles/plays_oracle.h"
@@ -36,34 +37,7 @@ double median(std::vector<double> values) {
   return values[values.size() / 2];
 }
 
-struct Turn {
-  Position position;
-  Roll roll;
-};
-
-/// The turns of a few games, and how many plays they have.
-struct Turns {
-  std::vector<Turn> list;
-  double plays = 0.0;
-};
-
-Turns played_turns(const Evaluator& evaluator) {
-  const OutcomeWorth money = parse_score("money").worth;
-  Turns turns;
-  ChoiceScratch scratch;
-  for (std::uint64_t game = 0; game < 40; ++game) {
-    RandomStream dice(7, game);
-    Position position = start_position();
-    while (!game_over(position)) {
-      const Roll roll = dice.roll();
-      turns.list.push_back({position, roll});
-      const Choice choice = best_play(evaluator, position, roll, money, scratch);
-      turns.plays += static_cast<double>(scratch.plays.size());
-      position = position_after(position, choice.play);
-    }
-  }
-  return turns;
-}
+constexpr std::uint64_t kGames = 40;
 
 void generator(const Turns& turns, int rounds) {
   std::vector<double> ratio;
@@ -146,7 +120,8 @@ void luck_speed(const NetworkFile& file, const Turns& turns, int rounds) {
                    }) /
                    turns_count);
   }
-  std::printf("greedy play: %.0f games a second\n", 40.0 / (median(choosing) * turns_count));
+  std::printf("greedy play: %.0f games a second\n",
+              static_cast<double>(kGames) / (median(choosing) * turns_count));
   if (network) {
     std::printf("luck networks: %.0f ns a position, %.2f of a choice (%.0f)\n", 1e9 * median(luck),
                 median(luck) / median(choosing), sum);
@@ -274,7 +249,7 @@ int main(int argc, char** argv) {
     const NetworkFile file = load_network(argv[1]);
     const NetworkPair& networks = file.networks;
     const NetworkEvaluator evaluator(networks);
-    const Turns turns = played_turns(evaluator);
+    const Turns turns = played_turns(evaluator, kGames);
     generator(turns, rounds);
     levels(networks, turns, rounds);
     dense(networks, turns, rounds);
