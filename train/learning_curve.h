@@ -8,10 +8,11 @@
 
 namespace sixfold {
 
-/// One iteration of a run. Points are measured at some of them only: elsewhere their error is 0.
+/// Means over the games of a run since the point before. Strength is measured at some points only:
+/// elsewhere its error is 0.
 struct CurvePoint {
   float games = 0.0f;              ///< Played since the start of the run.
-  float loss = 0.0f;               ///< Mean over the iteration's positions, in nats.
+  float loss = 0.0f;               ///< Mean over positions, in nats.
   float plies = 0.0f;              ///< Of a game.
   float gammons = 0.0f;            ///< Share of the games that ended in a gammon or backgammon.
   float predicted_gammons = 0.0f;  ///< The same as predicted at the start position.

@@ -81,17 +81,18 @@ void add_curve(TensorFile& file, const std::vector<CurvePoint>& curve) {
   file.tensors["curve"] = std::move(tensor);
 }
 
-/// None before the first point.
+/// At least one point: the last is that which is not yet complete.
 std::vector<CurvePoint> take_curve(const TensorFile& file, const std::string& where) {
-  std::vector<CurvePoint> curve;
-  const auto stored = file.tensors.find("curve");
-  if (stored == file.tensors.end()) return curve;
   CurveNumbers numbers;
-  const auto& [shape, values] = stored->second;
-  if (shape.size() != 2 || shape[1] != numbers.size()) {
-    throw InputError("the learning curve has another shape", where,
+  const auto stored = file.tensors.find("curve");
+  if (stored == file.tensors.end() || stored->second.values.empty() ||
+      stored->second.shape !=
+          std::vector{stored->second.values.size() / numbers.size(), numbers.size()}) {
+    throw InputError("the learning curve is missing or has another shape", where,
                      "rows of " + std::to_string(numbers.size()) + " numbers");
   }
+  std::vector<CurvePoint> curve;
+  const std::vector<float>& values = stored->second.values;
   for (std::size_t i = 0; i < values.size(); i += numbers.size()) {
     std::copy_n(values.data() + i, numbers.size(), numbers.begin());
     curve.push_back(std::bit_cast<CurvePoint>(numbers));
@@ -229,7 +230,7 @@ IterationReport Trainer::run_iteration() {
   report.games = games_;
   report.loss = total_loss / static_cast<double>(total_samples);
   report.strength = measure_strength();
-  add_to_curve(report);
+  add_to_curve(report, count);
   return report;
 }
 
@@ -280,23 +281,32 @@ std::optional<Strength> Trainer::measure_strength() {
   return Strength{games_, snapshot_games_, result.points_per_game, result.standard_error};
 }
 
-void Trainer::add_to_curve(const IterationReport& report) {
-  const double interval = static_cast<double>(recipe_.games) / kCurvePoints;
-  const double before = curve_.empty() ? 0.0 : static_cast<double>(curve_.back().games);
+void Trainer::add_to_curve(const IterationReport& report, std::uint64_t count) {
+  const double before = static_cast<double>(games_ - count);
   const auto games = static_cast<double>(games_);
-  if (std::floor(games / interval) == std::floor(before / interval) && !report.strength) return;
-  CurvePoint point;
-  point.games = static_cast<float>(games_);
-  point.loss = static_cast<float>(report.loss);
-  point.plies = static_cast<float>(report.plies_per_game);
-  point.gammons = static_cast<float>(report.gammon_rate);
-  point.predicted_gammons = static_cast<float>(report.predicted_gammon_rate);
+  // Until the next point `games` is the number of games that the means are over.
+  next_point_.games += static_cast<float>(count);
+  const float share = static_cast<float>(count) / next_point_.games;
+  const auto average = [share](float& mean, double value) {
+    mean += (static_cast<float>(value) - mean) * share;
+  };
+  average(next_point_.loss, report.loss);
+  average(next_point_.plies, report.plies_per_game);
+  average(next_point_.gammons, report.gammon_rate);
+  average(next_point_.predicted_gammons, report.predicted_gammon_rate);
+  const double interval = static_cast<double>(recipe_.games) / kCurvePoints;
+  // A run's last iteration may be short: the one before it is left for the last point.
+  const bool last_is_short = !finished() && games_ + count > recipe_.games;
+  const bool is_due = std::floor(games / interval) != std::floor(before / interval);
+  if ((!is_due || last_is_short) && !report.strength) return;
+  next_point_.games = static_cast<float>(games_);
   if (report.strength) {
-    point.points = static_cast<float>(report.strength->points_per_game);
-    point.points_error = static_cast<float>(report.strength->standard_error);
-    point.snapshot_games = static_cast<float>(report.strength->snapshot_games);
+    next_point_.points = static_cast<float>(report.strength->points_per_game);
+    next_point_.points_error = static_cast<float>(report.strength->standard_error);
+    next_point_.snapshot_games = static_cast<float>(report.strength->snapshot_games);
   }
-  curve_.push_back(point);
+  curve_.push_back(next_point_);
+  next_point_ = {};
 }
 
 void Trainer::save_checkpoint(const std::filesystem::path& path) const {
@@ -314,7 +324,9 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   file.metadata["snapshot_games"] = std::to_string(snapshot_games_);
   add_state(file, "contact", contact_.state());
   add_state(file, "race", race_.state());
-  if (!curve_.empty()) add_curve(file, curve_);
+  std::vector<CurvePoint> curve = curve_;
+  curve.push_back(next_point_);
+  add_curve(file, curve);
   if (snapshot_) {
     add_network(file, "snapshot.contact", snapshot_->contact);
     add_network(file, "snapshot.race", snapshot_->race);
@@ -342,6 +354,8 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
                                     take_network(file, "snapshot.race", where)};
   }
   trainer.curve_ = take_curve(file, where);
+  trainer.next_point_ = trainer.curve_.back();
+  trainer.curve_.pop_back();
   std::istringstream starts(stored_text(file, "starts"));
   for (std::string line; std::getline(starts, line);) {
     inside(where, [&] { trainer.starts_.push_back(parse_position(line, checkers)); });

@@ -73,7 +73,8 @@ class Trainer {
   /// The averaged networks, their units paired (train/unit_order.h), with their card.
   [[nodiscard]] NetworkFile result() const;
 
-  /// About a hundred iterations of the run so far, and all at which strength was measured.
+  /// About a hundred points of the run so far, and all at which strength was measured; each is the
+  /// mean over the games since the one before.
   [[nodiscard]] const std::vector<CurvePoint>& curve() const noexcept { return curve_; }
   [[nodiscard]] const Recipe& recipe() const noexcept { return recipe_; }
   [[nodiscard]] std::uint64_t games() const noexcept { return games_; }
@@ -93,7 +94,7 @@ class Trainer {
   [[nodiscard]] std::vector<GameRecord> play(std::uint64_t games);
   double learn(Learner& learner, std::vector<Sample>& samples, std::uint64_t stream);
   std::optional<Strength> measure_strength();
-  void add_to_curve(const IterationReport& report);
+  void add_to_curve(const IterationReport& report, std::uint64_t count);
 
   Recipe recipe_;
   std::uint64_t seed_;
@@ -107,6 +108,7 @@ class Trainer {
   std::optional<NetworkPair> snapshot_;
   std::uint64_t snapshot_games_ = 0;
   std::vector<CurvePoint> curve_;
+  CurvePoint next_point_;
   Position usual_start_;
   std::vector<Position> starts_;
 };
