@@ -69,9 +69,14 @@ void add_side_changes(const Side& before, const Side& after, int side_index, int
   changes.added.push(pips_row(side_index, new_pips));
 }
 
+Row relation_row(std::size_t group, int value) noexcept {
+  return static_cast<Row>(kPlacingRows + kFirstRelation[group] + value - 1);
+}
+
 }  // namespace
 
 std::vector<WeightedFeature> features_of_row(int row) {
+  if (row >= kPlacingRows) return {{kPlacingFeatures + row - kPlacingRows, 1.0f}};
   const int side = row / kSideRows;
   const int within = row % kSideRows;
   SideFeatures features;
@@ -91,6 +96,7 @@ std::vector<WeightedFeature> features_of_row(int row) {
 }
 
 std::string feature_name(int feature) {
+  if (feature >= kPlacingFeatures) return relation_name(feature - kPlacingFeatures);
   const std::string side = feature < kSideFeatures ? "roller, " : "opponent, ";
   const int within = feature % kSideFeatures;
   if (within >= kPipStart) {
@@ -117,6 +123,10 @@ RowList active_rows(const Position& position) noexcept {
   RowList rows;
   add_side_rows(position.roller, 0, rows);
   add_side_rows(position.opponent, 1, rows);
+  const Relations relations = relations_of(position);
+  for (std::size_t g = 0; g < relations.size(); ++g) {
+    rows.push_if(relations[g] > 0, relation_row(g, relations[g]));
+  }
   return rows;
 }
 
@@ -124,6 +134,12 @@ RowChanges RowDifference::to(const Position& other) const noexcept {
   RowChanges changes;
   add_side_changes(base_.roller, other.roller, 0, roller_pips_, changes);
   add_side_changes(base_.opponent, other.opponent, 1, opponent_pips_, changes);
+  const Relations after = relations_of(other);
+  for (std::size_t g = 0; g < after.size(); ++g) {
+    if (after[g] == relations_[g]) continue;
+    changes.removed.push_if(relations_[g] > 0, relation_row(g, relations_[g]));
+    changes.added.push_if(after[g] > 0, relation_row(g, after[g]));
+  }
   return changes;
 }
 

@@ -131,11 +131,24 @@ void check_format(const TensorFile& file, const Finder& finder) {
   if (format == file.metadata.end() || format->second != kNetworkFormat) {
     finder.refuse("is not a Sixfold network", std::string("format ") + kNetworkFormat);
   }
+}
+
+/// The file in the feature set in use. Set 1 had the placing features alone: weights of zero for
+/// those that came after them change no output.
+TensorFile in_this_feature_set(TensorFile file, const Finder& finder) {
   const std::string features = finder.text("feature_set");
-  if (features != std::to_string(kFeatureSetVersion)) {
+  if (features == std::to_string(kFeatureSetVersion)) return file;
+  if (features != "1") {
     finder.refuse("is for feature set '" + features + "'",
-                  "feature set " + std::to_string(kFeatureSetVersion) + ", the one in use");
+                  "feature set 1 to " + std::to_string(kFeatureSetVersion));
   }
+  for (auto& [name, tensor] : file.tensors) {
+    if (!name.ends_with(".first") || tensor.shape.size() != 2) continue;
+    if (tensor.shape[0] != kPlacingFeatures) continue;
+    tensor.shape[0] = kFeatureCount;
+    tensor.values.resize(kFeatureCount * tensor.shape[1]);
+  }
+  return file;
 }
 
 void check_no_others(const TensorFile& file, const Finder& finder, const NetworkFile& found) {
@@ -176,9 +189,11 @@ TensorFile to_tensors(const NetworkFile& file) {
   return stored;
 }
 
-NetworkFile from_tensors(const TensorFile& file, const std::string& file_name) {
+NetworkFile from_tensors(const TensorFile& stored, const std::string& file_name) {
+  const Finder stored_finder(stored, file_name);
+  check_format(stored, stored_finder);
+  const TensorFile file = in_this_feature_set(stored, stored_finder);
   const Finder finder(file, file_name);
-  check_format(file, finder);
   NetworkFile result;
   result.card = card_of(finder);
   result.networks.contact = take_network(file, kContact, file_name);

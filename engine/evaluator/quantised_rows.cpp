@@ -51,6 +51,19 @@ void add_side_reach(const std::vector<float>& rows, std::size_t hidden, int side
   }
 }
 
+/// Adds the largest sum of one row or none of each group of relations.
+void add_relations_reach(const std::vector<float>& rows, std::size_t width, float sign,
+                         std::vector<float>& reach) {
+  for (std::size_t group = 0; group < kRelationGroups; ++group) {
+    std::vector<float> most(width, 0.0f);
+    for (int i = kFirstRelation[group]; i < kFirstRelation[group + 1]; ++i) {
+      const float* const row = rows.data() + static_cast<std::size_t>(kPlacingRows + i) * width;
+      for (std::size_t h = 0; h < width; ++h) most[h] = std::max(most[h], sign * row[h]);
+    }
+    for (std::size_t h = 0; h < width; ++h) reach[h] += most[h];
+  }
+}
+
 float largest_of(const std::vector<float>& values) {
   float largest = 0.0f;
   for (const float value : values) largest = std::max(largest, std::abs(value));
@@ -66,6 +79,7 @@ std::vector<float> reach_of_units(const std::vector<float>& bias, const std::vec
     std::vector<float> one(width);
     for (std::size_t h = 0; h < width; ++h) one[h] = sign * bias[h];
     for (int side = 0; side < kSideCount; ++side) add_side_reach(rows, width, side, sign, one);
+    add_relations_reach(rows, width, sign, one);
     for (std::size_t h = 0; h < width; ++h) reach[h] = std::max(reach[h], one[h]);
   }
   return reach;

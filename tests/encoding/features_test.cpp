@@ -44,6 +44,8 @@ void check_row(int row, const Weights& expected) {
   }
 }
 
+Row row_of_feature(int feature) { return static_cast<Row>(kPlacingRows + feature - 562); }
+
 std::vector<Row> sorted(const RowList& rows) {
   std::vector<Row> copy(rows.begin(), rows.end());
   std::sort(copy.begin(), copy.end());
@@ -134,8 +136,9 @@ TEST_CASE("rows are numbered without gaps or overlaps") {
   }
   CHECK(rows.size() == 2 * (26 * 16 + 376));
   CHECK(*rows.begin() == 0);
-  CHECK(*rows.rbegin() == kRowCount - 1);
-  CHECK(rows.size() == kRowCount);
+  CHECK(*rows.rbegin() == kPlacingRows - 1);
+  CHECK(rows.size() == kPlacingRows);
+  CHECK(kRowCount == kPlacingRows + 4 * 36 + 4 * 63);
 }
 
 TEST_CASE("every feature belongs to some row of its own side and to no other's") {
@@ -143,13 +146,17 @@ TEST_CASE("every feature belongs to some row of its own side and to no other's")
   for (int row = 0; row < kRowCount; ++row) {
     for (const auto& [feature, weight] : weights_of(row)) {
       CHECK(weight > 0.0);
-      CHECK(feature / 281 == row / kSideRows);
+      if (row < kPlacingRows) {
+        CHECK(feature / 281 == row / kSideRows);
+      } else {
+        CHECK(feature - 562 == row - kPlacingRows);
+      }
       used.insert(feature);
     }
   }
-  CHECK(used.size() == 562);
+  CHECK(used.size() == kFeatureCount);
   CHECK(*used.begin() == 0);
-  CHECK(*used.rbegin() == 561);
+  CHECK(*used.rbegin() == kFeatureCount - 1);
 }
 
 TEST_CASE("every feature has a name of its own") {
@@ -172,9 +179,13 @@ TEST_CASE("names say what the table says") {
   CHECK(feature_name(280) == "roller, pips near 200");
   CHECK(feature_name(348) == "opponent, point 7, at least 2");
   CHECK(feature_name(541) == "opponent, pips near 0");
+  CHECK(feature_name(562) == "rolls that hit the roller's blots at home: 1");
+  CHECK(feature_name(562 + 36 + 10) == "rolls that hit the roller's blots elsewhere: 11");
+  CHECK(feature_name(562 + 4 * 36) == "block against the roller's rearmost checker: 1");
+  CHECK(feature_name(kFeatureCount - 1) == "points made in the opponent's home board: 63");
 }
 
-TEST_CASE("the start position activates its four stacks and the pips of each side") {
+TEST_CASE("the start position activates its stacks, its pips, home points and blocks") {
   std::vector<Row> expected;
   for (const int side : {kRoller, kOpponent}) {
     expected.push_back(checkers_row(side, 6, 5));
@@ -182,6 +193,12 @@ TEST_CASE("the start position activates its four stacks and the pips of each sid
     expected.push_back(checkers_row(side, 13, 5));
     expected.push_back(checkers_row(side, 24, 2));
     expected.push_back(pips_row(side, 167));
+  }
+  for (const int first : {562 + 4 * 36, 562 + 4 * 36 + 63}) {
+    expected.push_back(row_of_feature(first + 1));  // the sixth point of the other side, 5 in front
+  }
+  for (const int first : {562 + 4 * 36 + 2 * 63, 562 + 4 * 36 + 3 * 63}) {
+    expected.push_back(row_of_feature(first + 31));  // the 6 point alone
   }
   CHECK(sorted(active_rows(start_position())) == expected);
 }
@@ -192,7 +209,8 @@ TEST_CASE("a position spread over the whole board has room for its rows") {
   side.add(kBar, 1);
   side.add(kOff, 2);
   const RowList rows = active_rows({side, side});
-  CHECK(rows.size() == 2 * (12 + 1 + 1 + 1));
+  // Both can hit the other at home (by entering) and elsewhere.
+  CHECK(rows.size() == 2 * (12 + 1 + 1 + 1) + 4);
   CHECK(rows.size() <= RowList::kCapacity);
 }
 

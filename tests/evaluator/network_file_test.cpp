@@ -45,7 +45,7 @@ struct SavedNetwork {
     file.networks = {random_network(64, 3), random_network(64, 4)};
     save_network(path, file);
     bytes = read_bytes(path);
-    data = bytes.size() - 2 * sizeof(float) * ((562 + 1 + 32) * 64 + 32 + 32 * 6 + 6);
+    data = bytes.size() - 2 * sizeof(float) * ((958 + 1 + 32) * 64 + 32 + 32 * 6 + 6);
   }
   NetworkFile file;
   std::string bytes;
@@ -83,7 +83,7 @@ TEST_CASE("a network file stores both networks and the card under their names") 
   CHECK(stored.tensors.at("race.second_weights").shape == std::vector<std::size_t>{64, 32});
   CHECK(stored.tensors.at("race.head_bias").shape == std::vector<std::size_t>{1, 6});
   CHECK(stored.metadata.at("format") == "sixfold.network/1");
-  CHECK(stored.metadata.at("feature_set") == "1");
+  CHECK(stored.metadata.at("feature_set") == "2");
   CHECK(stored.metadata.at("games") == "123456");
   CHECK(stored.metadata.at("seed") == "18446744073709551615");
   CHECK(stored.metadata.at("checkers") == "3");
@@ -98,6 +98,25 @@ TEST_CASE("a network at either end of the widths is taken") {
   CHECK(from_tensors(to_tensors(file), "n") == file);
 }
 
+TEST_CASE("a network of feature set 1 gets weights of zero for what came after it") {
+  NetworkFile file = sample_network();
+  for (Network* network : {&file.networks.contact, &file.networks.race}) {
+    const auto old_size = static_cast<std::ptrdiff_t>(562 * network->hidden);
+    std::fill(network->first.begin() + old_size, network->first.end(), 0.0f);
+  }
+  TensorFile stored = to_tensors(file);
+  stored.metadata.at("feature_set") = "1";
+  for (const char* name : {"contact.first", "race.first"}) {
+    Tensor& tensor = stored.tensors.at(name);
+    tensor.shape[0] = 562;
+    tensor.values.resize(562 * tensor.shape[1]);
+  }
+  CHECK(from_tensors(stored, "n") == file);
+  stored.tensors.at("race.first") = to_tensors(file).tensors.at("contact.first");
+  stored.tensors.at("race.first").shape[0] = 561;
+  CHECK_THROWS_AS(from_tensors(stored, "n"), InputError);
+}
+
 TEST_CASE("files of another format and files with a bad card are refused") {
   require_refusals({
       {"not a Sixfold network", without("format")},
@@ -105,7 +124,7 @@ TEST_CASE("files of another format and files with a bad card are refused") {
       {"not a Sixfold network", [](TensorFile& file) { file = two_tensors(); }},
       {"not a Sixfold network", [](TensorFile& file) { file = {}; }},
       {"no metadata 'feature_set'", without("feature_set")},
-      {"feature set '2'; expected feature set 1", metadata("feature_set", "2")},
+      {"feature set '3'; expected feature set 1 to 2", metadata("feature_set", "3")},
       {"feature set ''", metadata("feature_set", "")},
       {"no metadata 'recipe'", without("recipe")},
       {"no metadata 'games'", without("games")},
@@ -130,12 +149,12 @@ TEST_CASE("networks with missing, unknown or misshapen tensors are refused") {
       {"no tensor 'race.second_weights'", missing("race.second_weights")},
       {"unknown tensor 'contact.third'", shaped("contact.third", {1})},
       {"unknown tensor 'first'", shaped("first", {kFeatureCount, 64})},
-      {"shape [561, 128]; expected [562, 128]", shaped("contact.first", {561, 128})},
-      {"shape [71936]; expected [562, hidden units]", shaped("contact.first", {562 * 128})},
-      {"0 hidden units; expected a multiple of 64 up to 1024", shaped("race.first", {562, 0})},
-      {"65 hidden units", shaped("race.first", {562, 65})},
-      {"1088 hidden units", shaped("race.first", {562, 1088})},
-      {"'race.first_bias' has shape [1, 64]; expected [1, 128]", shaped("race.first", {562, 128})},
+      {"shape [957, 128]; expected [958, 128]", shaped("contact.first", {957, 128})},
+      {"shape [122624]; expected [958, hidden units]", shaped("contact.first", {958 * 128})},
+      {"0 hidden units; expected a multiple of 64 up to 1024", shaped("race.first", {958, 0})},
+      {"65 hidden units", shaped("race.first", {958, 65})},
+      {"1088 hidden units", shaped("race.first", {958, 1088})},
+      {"'race.first_bias' has shape [1, 64]; expected [1, 128]", shaped("race.first", {958, 128})},
       {"'race.first_bias' has shape [64]; expected [1, 64]", shaped("race.first_bias", {64})},
       {"shape [32, 64]; expected [64, 32]", shaped("race.second_weights", {32, 64})},
       {"shape [1, 33]; expected [1, 32]", shaped("race.second_bias", {1, 33})},
@@ -215,7 +234,7 @@ TEST_CASE("a network's identity follows its weights only") {
 TEST_CASE("the identity of networks of zeros is the hash's start times powers of its prime") {
   NetworkFile file;
   file.networks = {zero_network(64), zero_network(128)};
-  const std::size_t values = (562 + 1 + 32) * (64 + 128) + 2 * (32 + 32 * 6 + 6);
+  const std::size_t values = (958 + 1 + 32) * (64 + 128) + 2 * (32 + 32 * 6 + 6);
   std::uint64_t expected = 0xcbf29ce484222325;
   for (std::size_t i = 0; i < 4 * values; ++i) expected *= 0x100000001b3;
   CHECK(std::stoull(network_identity(file), nullptr, 16) == expected);

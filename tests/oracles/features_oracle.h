@@ -10,7 +10,7 @@
 
 namespace sixfold::oracle {
 
-/// All 562 features in their order, the roller's first.
+/// All features in their order: 281 of each side, the roller's first, then the relations.
 [[nodiscard]] std::vector<double> features(const Position& position);
 
 }  // namespace sixfold::oracle

@@ -341,8 +341,8 @@ TEST_CASE("a checkpoint of luck networks that can't be written is reported") {
   CHECK(room.count() == 0);
 }
 
-TEST_CASE("a few hundred games teach luck networks most of the luck of small games") {
-  LuckTrainer trainer(short_recipe(kIteration + 300), small_evaluator(3), kSeed, 1);
+TEST_CASE("a few thousand games teach luck networks most of the luck of small games") {
+  LuckTrainer trainer(short_recipe(2 * kIteration), small_evaluator(3), kSeed, 1);
   const std::vector<LuckIterationReport> reports = finish(trainer);
   REQUIRE(reports.size() == 2);
   INFO("explained: contact " << reports[0].contact_explained << ", then "

@@ -1,0 +1,92 @@
+#include "encoding/relations.h"
+
+#include <bit>
+
+namespace sixfold {
+namespace {
+
+constexpr int kReach = 12;
+
+/// Rolls of 36 that bring a checker over one of these distances; bit d-1: distance d.
+constexpr auto kHittingRolls = [] {
+  std::array<std::uint8_t, 1 << kReach> rolls{};
+  for (unsigned distances = 0; distances < rolls.size(); ++distances) {
+    const auto has = [&](int d) { return d <= kReach && (distances >> (d - 1) & 1u) != 0; };
+    for (int a = 1; a <= 6; ++a) {
+      for (int b = 1; b <= 6; ++b) {
+        bool hits = has(a) || has(b) || has(a + b);
+        if (a == b) hits = hits || has(3 * a) || has(4 * a);
+        rolls[distances] = static_cast<std::uint8_t>(rolls[distances] + (hits ? 1 : 0));
+      }
+    }
+  }
+  return rolls;
+}();
+
+std::uint32_t mirrored_set(std::uint32_t set) noexcept {
+  set = (set >> 1 & 0x55555555u) | (set & 0x55555555u) << 1;
+  set = (set >> 2 & 0x33333333u) | (set & 0x33333333u) << 2;
+  set = (set >> 4 & 0x0f0f0f0fu) | (set & 0x0f0f0f0fu) << 4;
+  return __builtin_bswap32(set) >> (31 - kBar);
+}
+
+/// Points and bar by number of checkers, seen from the side itself.
+struct Sets {
+  explicit Sets(const Side& side) noexcept
+      : some(side.locations_with(1) & ~1u),
+        made(side.locations_with(2) & kPointSet),
+        blots(some & ~made & kPointSet),
+        rear(side.rearmost()) {}
+  static constexpr std::uint32_t kPointSet = ((1u << kPoints) - 1) << 1;
+  std::uint32_t some;
+  std::uint32_t made;
+  std::uint32_t blots;
+  int rear;
+};
+
+std::uint8_t shots_at(std::uint32_t blots_of_other_side, const Sets& hitter) noexcept {
+  std::uint32_t distances = 0;
+  for (std::uint32_t left = blots_of_other_side; left != 0; left &= left - 1) {
+    distances |= hitter.some >> std::countr_zero(left) >> 1;
+  }
+  return kHittingRolls[distances & ((1u << kReach) - 1)];
+}
+
+std::uint8_t block_against(const Sets& side, std::uint32_t made_by_other) noexcept {
+  return static_cast<std::uint8_t>((std::uint64_t{made_by_other} << 6 >> side.rear) & 63u);
+}
+
+}  // namespace
+
+Relations relations_of(const Position& position) noexcept {
+  constexpr std::uint32_t kFarHome = 63u << 19;  // the other side's home board
+  const Sets roller(position.roller);
+  const Sets opponent(position.opponent);
+  const std::uint32_t roller_blots = mirrored_set(roller.blots);  // by the opponent's numbers
+  const std::uint32_t opponent_blots = mirrored_set(opponent.blots);
+  return {shots_at(roller_blots & kFarHome, opponent),
+          shots_at(roller_blots & ~kFarHome, opponent),
+          shots_at(opponent_blots & kFarHome, roller),
+          shots_at(opponent_blots & ~kFarHome, roller),
+          block_against(roller, mirrored_set(opponent.made)),
+          block_against(opponent, mirrored_set(roller.made)),
+          static_cast<std::uint8_t>(roller.made >> 1 & 63u),
+          static_cast<std::uint8_t>(opponent.made >> 1 & 63u)};
+}
+
+std::string relation_name(int relation) {
+  static constexpr std::array<const char*, kRelationGroups> kNames{
+      "rolls that hit the roller's blots at home",
+      "rolls that hit the roller's blots elsewhere",
+      "rolls that hit the opponent's blots at home",
+      "rolls that hit the opponent's blots elsewhere",
+      "block against the roller's rearmost checker",
+      "block against the opponent's rearmost checker",
+      "points made in the roller's home board",
+      "points made in the opponent's home board"};
+  std::size_t group = 0;
+  while (relation >= kFirstRelation[group + 1]) ++group;
+  return kNames[group] + std::string(": ") + std::to_string(relation - kFirstRelation[group] + 1);
+}
+
+}  // namespace sixfold
