@@ -148,6 +148,9 @@ class CommandLine {
         ->check(CLI::Range(std::uint64_t{1}, std::uint64_t{1'000'000'000}));
     command->add_option("--from", train_.from,
                         "Begin games at the positions of this file, one a line, in turn");
+    command->add_option(
+        "--luck-by", train_.luck_by,
+        "Take the luck of rolls out of what is learnt, by this file's luck networks");
     command->add_option("--width", train_.width,
                         "Hidden units of the contact network instead of the recipe's number");
     command->add_option("--seed", train_.seed, "Seed of weights and dice");

@@ -6,24 +6,46 @@
 #include "rules/game_result.h"
 
 namespace sixfold {
+namespace {
+
+const OutcomeWorth& money_worth() {
+  static const OutcomeWorth kMoney = parse_score("money").worth;
+  return kMoney;
+}
+
+}  // namespace
 
 GameRecord play_game(const Evaluator& evaluator, const Position& start, std::uint64_t seed,
                      std::uint64_t game, ChoiceScratch& scratch) {
-  static const OutcomeWorth kMoney = parse_score("money").worth;
   RandomStream random(seed, game);
   GameRecord record;
   Position position = start;
   record.positions.push_back(position);
   while (!game_over(position)) {
-    const Choice choice = best_play(evaluator, position, random.roll(), kMoney, scratch);
+    record.rolls.push_back(random.roll());
+    const Choice choice =
+        best_play(evaluator, position, record.rolls.back(), money_worth(), scratch);
     position = position_after(position, choice.play);
     record.positions.push_back(position);
   }
   return record;
 }
 
+std::vector<TargetOutcomes> luck_of_rolls(const GameRecord& game, const LuckSource& source,
+                                          ChoiceScratch& scratch) {
+  std::vector<TargetOutcomes> lucks(game.rolls.size());
+  for (std::size_t t = 0; t < game.rolls.size(); ++t) {
+    const Luck luck = source.luck(game.positions[t], game.rolls[t], money_worth(), scratch);
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      lucks[t][o] = static_cast<float>(luck.outcomes[o]);
+    }
+  }
+  return lucks;
+}
+
 std::vector<TargetOutcomes> lambda_returns(const GameRecord& game,
-                                           std::span<const TargetOutcomes> values, float lambda) {
+                                           std::span<const TargetOutcomes> values,
+                                           std::span<const TargetOutcomes> luck, float lambda) {
   const std::size_t count = game.positions.size() - 1;
   std::vector<TargetOutcomes> targets(count);
   TargetOutcomes next{};
@@ -36,6 +58,9 @@ std::vector<TargetOutcomes> lambda_returns(const GameRecord& game,
       }
     }
     std::reverse(next.begin(), next.end());
+    if (!luck.empty()) {
+      for (std::size_t o = 0; o < kOutcomeCount; ++o) next[o] -= luck[t][o];
+    }
     targets[t] = next;
   }
   return targets;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "rollout/choice.h"
+#include "rollout/luck.h"
 #include "train/learner.h"
 
 namespace sixfold {
@@ -13,6 +14,7 @@ namespace sixfold {
 /// One game: every position from the start to the last, each with its player on roll.
 struct GameRecord {
   std::vector<Position> positions;  ///< The finished position is the last.
+  std::vector<Roll> rolls;          ///< Of each position but the last.
 };
 
 /// Plays game number `game` of `seed` from `start`, both sides choosing the best play for money.
@@ -20,12 +22,20 @@ struct GameRecord {
 [[nodiscard]] GameRecord play_game(const Evaluator& evaluator, const Position& start,
                                    std::uint64_t seed, std::uint64_t game, ChoiceScratch& scratch);
 
+/// What the roll of each position but the last added to the chances of its side on roll.
+[[nodiscard]] std::vector<TargetOutcomes> luck_of_rolls(const GameRecord& game,
+                                                        const LuckSource& source,
+                                                        ChoiceScratch& scratch);
+
 /// TD(lambda) targets for all positions of a game but the last, each from the viewpoint of its side
-/// on roll: G_t = reversed((1 - lambda) V_{t+1} + lambda G_{t+1}), with the result at the end.
-/// `values` are the network's outputs V_t for the same positions.
+/// on roll: G_t = reversed((1 - lambda) V_{t+1} + lambda G_{t+1}) - L_t, with the result at the
+/// end. `values` are the network's outputs V_t for the same positions, `luck` L_t is that of their
+/// rolls or empty: taking it out changes no target's expectation and makes most of its noise go.
+/// Targets then add up to 1 but may lie somewhat outside 0..1.
 /// Source: Sutton R. & Barto A., Reinforcement Learning, 2nd ed., 2018, section 12.1.
 [[nodiscard]] std::vector<TargetOutcomes> lambda_returns(const GameRecord& game,
                                                          std::span<const TargetOutcomes> values,
+                                                         std::span<const TargetOutcomes> luck,
                                                          float lambda);
 
 }  // namespace sixfold

@@ -124,16 +124,17 @@ LearnerState take_state(const TensorFile& file, const std::string& prefix, int h
 Recipe recipe_named(std::string_view name) {
   if (name == "quick") return {"quick", 100'000, 128, 64, 1.5e-3f, 1.5e-5f, 0.7f};
   if (name == "standard") return {"standard", 4'000'000, 256, 128, 1e-3f, 1e-5f, 0.7f};
-  if (name == "full") return {"full", 6'000'000, 512, 128, 1e-3f, 1e-5f, 0.7f};
+  if (name == "full") return {"full", 3'000'000, 384, 128, 2e-3f, 1e-5f, 0.7f};
   throw InputError("'" + std::string(name) + "' is not a recipe", "recipe",
                    "quick, standard or full");
 }
 
 Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads,
-                 std::vector<Position> starts)
+                 std::vector<Position> starts, std::optional<LuckPair> luck)
     : Trainer(recipe, seed, checkers, threads, start_of(recipe.contact_hidden, seed, 0),
               start_of(recipe.race_hidden, seed, 1)) {
   starts_ = std::move(starts);
+  take_out_luck_of(std::move(luck));
 }
 
 Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, LearnerState contact,
@@ -146,6 +147,11 @@ Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, L
       contact_(std::move(contact), threads),
       race_(std::move(race), threads),
       usual_start_(start_position(checkers)) {}
+
+void Trainer::take_out_luck_of(std::optional<LuckPair> luck) {
+  luck_ = std::move(luck);
+  luck_source_ = luck_ ? std::make_unique<NetworkLuck>(*luck_) : nullptr;
+}
 
 NetworkPair Trainer::current() const { return {contact_.state().weights, race_.state().weights}; }
 
@@ -186,6 +192,17 @@ std::vector<GameRecord> Trainer::play(std::uint64_t games) {
   return records;
 }
 
+/// The luck of all rolls of each game; empty where none is taken out.
+std::vector<std::vector<TargetOutcomes>> Trainer::luck_of(const std::vector<GameRecord>& games) {
+  std::vector<std::vector<TargetOutcomes>> lucks(games.size());
+  if (!luck_source_) return lucks;
+  workers_.for_each(games.size(), [&](std::size_t g) {
+    ChoiceScratch scratch;
+    lucks[g] = luck_of_rolls(games[g], *luck_source_, scratch);
+  });
+  return lucks;
+}
+
 IterationReport Trainer::run_iteration() {
   const std::uint64_t wanted = std::clamp(games_ / 20, kFewestGames, kMostGames);
   const std::uint64_t count = std::min(wanted, recipe_.games - games_);
@@ -202,13 +219,14 @@ IterationReport Trainer::run_iteration() {
     }
   }
 
+  const std::vector<std::vector<TargetOutcomes>> lucks = luck_of(games);
   IterationReport report;
   const auto share = 1.0 / static_cast<double>(count);
   for (std::size_t g = 0; g < games.size(); ++g) {
     const TargetOutcomes& first = values[g].front();
     report.predicted_gammon_rate +=
         static_cast<double>(first[0] + first[1] + first[4] + first[5]) * share;
-    values[g] = lambda_returns(games[g], values[g], recipe_.lambda);
+    values[g] = lambda_returns(games[g], values[g], lucks[g], recipe_.lambda);
     report.plies_per_game += static_cast<double>(values[g].size()) * share;
     const Outcome result = *game_result(games[g].positions.back());
     const bool single = result == Outcome::kLoseSingle || result == Outcome::kWinSingle;
@@ -324,6 +342,10 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   file.metadata["snapshot_games"] = std::to_string(snapshot_games_);
   add_state(file, "contact", contact_.state());
   add_state(file, "race", race_.state());
+  if (luck_) {
+    add_luck_network(file, "luck.contact", luck_->contact);
+    add_luck_network(file, "luck.race", luck_->race);
+  }
   std::vector<CurvePoint> curve = curve_;
   curve.push_back(next_point_);
   add_curve(file, curve);
@@ -352,6 +374,10 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
   if (trainer.snapshot_games_ > 0) {
     trainer.snapshot_ = NetworkPair{take_network(file, "snapshot.contact", where),
                                     take_network(file, "snapshot.race", where)};
+  }
+  if (file.tensors.contains("luck.contact.first")) {
+    trainer.take_out_luck_of(LuckPair{take_luck_network(file, "luck.contact", where),
+                                      take_luck_network(file, "luck.race", where)});
   }
   trainer.curve_ = take_curve(file, where);
   trainer.next_point_ = trainer.curve_.back();

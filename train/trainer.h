@@ -9,6 +9,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -57,10 +58,11 @@ struct IterationReport {
 class Trainer {
  public:
   /// A new run, whose games begin at `starts` in turn, or all at the usual start when there are
-  /// none. Throws InputError for a number of checkers without a start position. REQUIRES: starts
-  /// are unfinished positions of that number of checkers.
+  /// none. The luck of rolls is taken out of targets as far as `luck` explains it. Throws
+  /// InputError for a number of checkers without a start position, and for luck networks that no
+  /// integers hold. REQUIRES: starts are unfinished positions of that number of checkers.
   Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads,
-          std::vector<Position> starts = {});
+          std::vector<Position> starts = {}, std::optional<LuckPair> luck = {});
   /// The run that a checkpoint holds. Throws InputError for a file that is not one.
   [[nodiscard]] static Trainer resumed(const std::filesystem::path& checkpoint, int threads);
 
@@ -81,6 +83,7 @@ class Trainer {
   [[nodiscard]] std::uint64_t seed() const noexcept { return seed_; }
   [[nodiscard]] int checkers() const noexcept { return checkers_; }
   [[nodiscard]] const std::vector<Position>& starts() const noexcept { return starts_; }
+  [[nodiscard]] const std::optional<LuckPair>& luck() const noexcept { return luck_; }
 
  private:
   Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, LearnerState contact,
@@ -91,7 +94,10 @@ class Trainer {
   }
   [[nodiscard]] NetworkPair current() const;
   [[nodiscard]] NetworkPair average() const;
+  void take_out_luck_of(std::optional<LuckPair> luck);
   [[nodiscard]] std::vector<GameRecord> play(std::uint64_t games);
+  [[nodiscard]] std::vector<std::vector<TargetOutcomes>> luck_of(
+      const std::vector<GameRecord>& games);
   double learn(Learner& learner, std::vector<Sample>& samples, std::uint64_t stream);
   std::optional<Strength> measure_strength();
   void add_to_curve(const IterationReport& report, std::uint64_t count);
@@ -111,6 +117,8 @@ class Trainer {
   CurvePoint next_point_;
   Position usual_start_;
   std::vector<Position> starts_;
+  std::optional<LuckPair> luck_;
+  std::unique_ptr<NetworkLuck> luck_source_;  ///< Of luck_.
 };
 
 }  // namespace sixfold

@@ -189,6 +189,8 @@ expect 2 "luck" -- "$tool" rollout "${short[@]}" --luck bad
 expect 0 '"stratified":true' -- "$tool" rollout "${short[@]}" --json
 expect 0 '"stratified":false' '"plain":false' -- "$tool" rollout "${short[@]}" --free-dice --json
 expect 1 "nowhere" -- "$tool" train --luck-for nowhere --out new.safetensors
+expect 1 "nowhere" -- "$tool" train --luck-by nowhere --out new.safetensors
+expect 1 "no luck networks" -- "$tool" train --luck-by whole.safetensors --out new.safetensors
 cp luck.safetensors new.safetensors.checkpoint
 expect 1 "not a training checkpoint" -- \
   "$tool" train --luck-for whole.safetensors --recipe quick --out new.safetensors --resume

@@ -33,7 +33,7 @@ GameRecord game_of(std::uint64_t seed, std::uint64_t game, int checkers = kMaxCh
 /// number of positions and the last one matter.
 GameRecord lost_gammon() {
   const Position any = start_position();
-  return {{any, any, any, parse_position("10x15 / ")}};
+  return {{any, any, any, parse_position("10x15 / ")}, {}};
 }
 
 constexpr TargetOutcomes kGammonLost{0.0f, 1.0f, 0.0f, 0.0f, 0.0f, 0.0f};
@@ -61,7 +61,7 @@ bool follows(const Position& before, const Position& after) {
 }  // namespace
 
 TEST_CASE("with lambda 1 every target is the result, seen by its own side on roll") {
-  const auto targets = lambda_returns(lost_gammon(), kValues, 1.0f);
+  const auto targets = lambda_returns(lost_gammon(), kValues, {}, 1.0f);
   REQUIRE(targets.size() == 3);
   check_target(targets[2], kGammonWon);
   check_target(targets[1], kGammonLost);
@@ -69,7 +69,7 @@ TEST_CASE("with lambda 1 every target is the result, seen by its own side on rol
 }
 
 TEST_CASE("with lambda 0 every target is the next position's value, seen from the other side") {
-  const auto targets = lambda_returns(lost_gammon(), kValues, 0.0f);
+  const auto targets = lambda_returns(lost_gammon(), kValues, {}, 0.0f);
   REQUIRE(targets.size() == 3);
   check_target(targets[2], kGammonWon);
   check_target(targets[1], {0.0f, 0.2f, 0.4f, 0.3f, 0.1f, 0.0f});
@@ -77,17 +77,51 @@ TEST_CASE("with lambda 0 every target is the next position's value, seen from th
 }
 
 TEST_CASE("with lambda .7 the targets mix the next value with the next target") {
-  const auto targets = lambda_returns(lost_gammon(), kValues, 0.7f);
+  const auto targets = lambda_returns(lost_gammon(), kValues, {}, 0.7f);
   REQUIRE(targets.size() == 3);
   check_target(targets[2], kGammonWon);
   check_target(targets[1], {0.0f, 0.76f, 0.12f, 0.09f, 0.03f, 0.0f});
   check_target(targets[0], {0.015f, 0.081f, 0.183f, 0.144f, 0.562f, 0.015f});
 }
 
+TEST_CASE("the luck of a position's roll is taken out of its target and of all before it") {
+  const std::vector<TargetOutcomes> luck{{0.0f, 0.0f, 0.1f, -0.1f, 0.0f, 0.0f},
+                                         {-0.2f, 0.0f, 0.0f, 0.2f, 0.0f, 0.0f},
+                                         {0.0f, 0.0f, -0.3f, 0.0f, 0.3f, 0.0f}};
+  const auto results = lambda_returns(lost_gammon(), kValues, luck, 1.0f);
+  REQUIRE(results.size() == 3);
+  check_target(results[2], {0.0f, 0.0f, 0.3f, 0.0f, 0.7f, 0.0f});
+  check_target(results[1], {0.2f, 0.7f, 0.0f, 0.1f, 0.0f, 0.0f});
+  check_target(results[0], {0.0f, 0.0f, 0.0f, 0.1f, 0.7f, 0.2f});
+
+  const auto steps = lambda_returns(lost_gammon(), kValues, luck, 0.0f);
+  check_target(steps[2], {0.0f, 0.0f, 0.3f, 0.0f, 0.7f, 0.0f});
+  check_target(steps[1], {0.2f, 0.2f, 0.4f, 0.1f, 0.1f, 0.0f});
+  check_target(steps[0], {0.05f, 0.2f, 0.3f, 0.3f, 0.1f, 0.05f});
+}
+
+TEST_CASE("the luck of a game is that of its positions and rolls") {
+  const NetworkEvaluator evaluator(small_pair(1));
+  const FullControl source(evaluator);
+  ChoiceScratch scratch;
+  const GameRecord game = game_of(4, 1, 3);
+  REQUIRE(game.rolls.size() + 1 == game.positions.size());
+  const auto lucks = luck_of_rolls(game, source, scratch);
+  REQUIRE(lucks.size() == game.rolls.size());
+  const OutcomeWorth money = parse_score("money").worth;
+  for (std::size_t t = 0; t < lucks.size(); ++t) {
+    const Luck expected = source.luck(game.positions[t], game.rolls[t], money, scratch);
+    CHECK(position_after(game.positions[t], *expected.play) == game.positions[t + 1]);
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      CHECK(lucks[t][o] == static_cast<float>(expected.outcomes[o]));
+    }
+  }
+}
+
 TEST_CASE("a game of a single play has its result as its target") {
-  const GameRecord game{{parse_position("1 / 23x15"), parse_position("23x15 / ")}};
+  const GameRecord game{{parse_position("1 / 23x15"), parse_position("23x15 / ")}, {}};
   for (const float lambda : {0.0f, 0.7f, 1.0f}) {
-    const auto targets = lambda_returns(game, std::vector{kValues[0]}, lambda);
+    const auto targets = lambda_returns(game, std::vector{kValues[0]}, {}, lambda);
     REQUIRE(targets.size() == 1);
     check_target(targets[0], {0.0f, 0.0f, 0.0f, 0.0f, 0.0f, 1.0f});
   }
@@ -102,7 +136,7 @@ TEST_CASE("targets of real games are distributions over the outcomes still possi
       const OutcomeDistribution value = plain_forward(networks, game.positions[t]);
       for (std::size_t o = 0; o < kOutcomeCount; ++o) values[t][o] = static_cast<float>(value[o]);
     }
-    const auto targets = lambda_returns(game, values, 0.7f);
+    const auto targets = lambda_returns(game, values, {}, 0.7f);
     REQUIRE(targets.size() == values.size());
     for (std::size_t t = 0; t < targets.size(); ++t) {
       const unsigned possible = possible_outcomes(game.positions[t]);

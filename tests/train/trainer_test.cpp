@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "evaluator/file_fixtures.h"
+#include "evaluator/luck_fixtures.h"
 #include "evaluator/network_fixtures.h"
 #include "oracles/plays_oracle.h"
 #include "rules/input_error.h"
@@ -78,7 +79,7 @@ TEST_CASE("recipes are found by their names") {
   CHECK(recipe_named("quick").name == "quick");
   CHECK(recipe_named("standard").name == "standard");
   CHECK(recipe_named("standard").games > recipe_named("quick").games);
-  CHECK(recipe_named("full").games > recipe_named("standard").games);
+  CHECK(recipe_named("full").contact_hidden > recipe_named("standard").contact_hidden);
   for (const std::string name : {"", "Quick", "quick ", "thorough"}) {
     INFO(name);
     const auto error = refusal([&] { (void)recipe_named(name); });
@@ -209,6 +210,26 @@ TEST_CASE("games begin at the given positions in turn, after a resumption too") 
   halved.save_checkpoint(room / "c");
   Trainer resumed = Trainer::resumed(room / "c", 1);
   CHECK(resumed.starts() == starts);
+  run(straight, 1);
+  run(resumed, 1);
+  CHECK(state_of(resumed, room) == state_of(straight, room));
+}
+
+TEST_CASE(
+    "a run that takes luck out of its targets learns otherwise, and goes on so when resumed") {
+  const Room room;
+  const LuckPair luck{modest_luck_network(64, 64, 1), modest_luck_network(64, 64, 2)};
+  const auto fresh = [&] { return Trainer(recipe_named("quick"), kSeed, 3, 1, {}, luck); };
+  Trainer straight = fresh();
+  Trainer without = Trainer(recipe_named("quick"), kSeed, 3, 1);
+  run(straight, 1);
+  run(without, 1);
+  CHECK(current_weights(straight, room).contact != current_weights(without, room).contact);
+  Trainer halved = fresh();
+  run(halved, 1);
+  halved.save_checkpoint(room / "c");
+  Trainer resumed = Trainer::resumed(room / "c", 2);
+  CHECK(resumed.luck() == luck);
   run(straight, 1);
   run(resumed, 1);
   CHECK(state_of(resumed, room) == state_of(straight, room));
