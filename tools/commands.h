@@ -54,7 +54,8 @@ struct TrainOptions {
   std::string recipe = "standard";
   std::string from;      ///< A file of positions at which games begin; empty: the usual start.
   std::string luck_for;  ///< A network file that gets luck networks; empty: a new evaluator.
-  std::string luck_by;   ///< A network file whose luck networks correct targets; empty: none.
+  std::string score = "money";
+  std::string luck_by;  ///< A network file whose luck networks correct targets; empty: none.
   std::string out;
   std::uint64_t games = 0;  ///< 0: as many as the recipe says.
   int width = 0;            ///< Hidden units of the contact network; 0: as the recipe says.
@@ -68,6 +69,7 @@ struct TrainOptions {
 struct DuelOptions {
   std::string first;
   std::string second;
+  std::string score = "money";
   std::uint64_t pairs = 10000;
   std::uint64_t seed = 1;
   int threads = 0;

@@ -22,6 +22,7 @@ int run_duel(const DuelOptions& options) {
   DuelSettings settings;
   settings.pairs = options.pairs;
   settings.seed = options.seed;
+  settings.score = parse_score(options.score);
   settings.checkers = first.file.card.checkers;
   settings.threads = options.threads > 0 ? options.threads : available_threads();
   settings.stop = &interrupted();
@@ -40,6 +41,7 @@ int run_duel(const DuelOptions& options) {
     const nlohmann::ordered_json json{{"schema", "sixfold.duel/1"},
                                       {"first", first.name},
                                       {"second", second.name},
+                                      {"score", options.score},
                                       {"pairs", result.pairs},
                                       {"seed", options.seed},
                                       {"points_per_game",
@@ -52,10 +54,10 @@ int run_duel(const DuelOptions& options) {
     char text[512];
     std::snprintf(text, sizeof text,
                   "%s against %s\n%+.4f ± %.4f points a game (%g%% interval), %.2f%% of games won\n"
-                  "%llu pairs on common dice with the seats swapped, cubeless, seed %llu\n",
+                  "%llu pairs on common dice with the seats swapped, %s, cubeless, seed %llu\n",
                   first.name.c_str(), second.name.c_str(), result.points_per_game, half_width,
                   100.0 * options.confidence, 100.0 * result.win_fraction,
-                  static_cast<unsigned long long>(result.pairs),
+                  static_cast<unsigned long long>(result.pairs), options.score.c_str(),
                   static_cast<unsigned long long>(options.seed));
     print(text);
   }

@@ -148,6 +148,8 @@ class CommandLine {
         ->check(CLI::Range(std::uint64_t{1}, std::uint64_t{1'000'000'000}));
     command->add_option("--from", train_.from,
                         "Begin games at the positions of this file, one a line, in turn");
+    command->add_option("--score", train_.score,
+                        "Score by which players choose: money, dmp, gammon-go or gammon-save");
     command->add_option(
         "--luck-by", train_.luck_by,
         "Take the luck of rolls out of what is learnt, by this file's luck networks");
@@ -164,6 +166,8 @@ class CommandLine {
     CLI::App* command = app_.add_subcommand("duel", "Two evaluators on common dice");
     command->add_option("first", duel_.first, "Network file")->required();
     command->add_option("second", duel_.second, "Network file")->required();
+    command->add_option("--score", duel_.score,
+                        "Score by which they choose: money, dmp, gammon-go or gammon-save");
     command->add_option("--pairs", duel_.pairs, "Pairs of games with the seats swapped")
         ->check(CLI::Range(std::uint64_t{2}, std::uint64_t{100'000'000}));
     command->add_option("--seed", duel_.seed, "Seed of the dice");

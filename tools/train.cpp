@@ -86,30 +86,27 @@ std::vector<Position> starts_of(const TrainOptions& options) {
   return starts;
 }
 
-std::optional<LuckPair> luck_by(const TrainOptions& options) {
-  if (options.luck_by.empty()) return std::nullopt;
-  std::optional<LuckPair> luck = load_network(options.luck_by).luck;
-  if (!luck) throw InputError("has no luck networks", options.luck_by, "a file with them");
-  return luck;
+Specialty specialty_of(const TrainOptions& options) {
+  Specialty specialty{starts_of(options), parse_score(options.score), std::nullopt};
+  if (options.luck_by.empty()) return specialty;
+  specialty.luck = load_network(options.luck_by).luck;
+  if (!specialty.luck)
+    throw InputError("has no luck networks", options.luck_by, "a file with them");
+  return specialty;
 }
 
 Trainer start(const TrainOptions& options) {
   const Recipe recipe = recipe_of(options);
-  std::vector<Position> starts = starts_of(options);
-  std::optional<LuckPair> luck = luck_by(options);
+  Specialty specialty = specialty_of(options);
   if (!resumes(options)) {
-    return Trainer(recipe, options.seed, options.checkers, threads_of(options), std::move(starts),
-                   std::move(luck));
+    return Trainer(recipe, options.seed, options.checkers, threads_of(options),
+                   std::move(specialty));
   }
   Trainer trainer = Trainer::resumed(checkpoint_of(options), threads_of(options));
   require_same_run(options, trainer);
-  if (trainer.starts() != starts) {
-    throw InputError("holds another run: games begin at other positions", checkpoint_of(options),
-                     "the options of the run to be resumed");
-  }
-  if (trainer.luck() != luck) {
-    throw InputError("holds another run: of other luck networks, or none", checkpoint_of(options),
-                     "the options of the run to be resumed");
+  if (trainer.specialty() != specialty) {
+    throw InputError("holds another run: its start positions, score or luck networks are others",
+                     checkpoint_of(options), "the options of the run to be resumed");
   }
   if (trainer.recipe().contact_hidden != recipe.contact_hidden) {
     throw InputError(
@@ -126,6 +123,10 @@ Trainer start(const TrainOptions& options) {
 LuckTrainer start_luck(const TrainOptions& options) {
   if (!options.from.empty()) {
     throw InputError("luck networks learn from whole games", "--from", "no --luck-for beside it");
+  }
+  if (options.score != "money") {
+    throw InputError("luck networks learn from games for money", "--score",
+                     "no --luck-for beside it");
   }
   if (!options.luck_by.empty()) {
     throw InputError("luck networks learn luck itself", "--luck-by", "no --luck-for beside it");

@@ -16,21 +16,23 @@ namespace {
 
 constexpr std::uint64_t kPairsATask = 16;
 
-/// Points that the player who starts wins. From the usual start the first roll is no doubles.
+/// What the result is worth to the player who starts; `worth` is what outcomes are to him. From the
+/// usual start the first roll is no doubles.
 double play(const Evaluator& starter, const Evaluator& other, const Position& start, bool usual,
-            RandomStream random, ChoiceScratch& scratch) {
-  static const OutcomeWorth kMoney = parse_score("money").worth;
+            const OutcomeWorth& worth, RandomStream random, ChoiceScratch& scratch) {
+  const OutcomeWorth others = opponents_worth(worth);
   Position position = start;
   Roll roll = random.roll();
   while (usual && roll.is_doubles()) roll = random.roll();
   bool starter_on_roll = true;
   while (true) {
     if (const auto result = game_result(position)) {
-      const double points = worth_of(certain(*result), kMoney);
-      return starter_on_roll ? points : -points;
+      return starter_on_roll ? worth_of(certain(*result), worth)
+                             : -worth_of(certain(*result), others);
     }
     const Evaluator& player = starter_on_roll ? starter : other;
-    position = position_after(position, best_play(player, position, roll, kMoney, scratch).play);
+    const OutcomeWorth& own = starter_on_roll ? worth : others;
+    position = position_after(position, best_play(player, position, roll, own, scratch).play);
     starter_on_roll = !starter_on_roll;
     roll = random.roll();
   }
@@ -61,8 +63,10 @@ DuelResult duel(const Evaluator& first, const Evaluator& second, const DuelSetti
     for (std::uint64_t pair = begin; pair < end; ++pair) {
       const RandomStream dice(settings.seed, pair);
       const Position& start = usual ? usual_start : settings.starts[pair % settings.starts.size()];
-      const double as_starter = play(first, second, start, usual, dice, scratch);
-      const double as_other = -play(second, first, start, usual, dice, scratch);
+      const OutcomeWorth worth =
+          pair % 2 == 0 ? settings.score.worth : opponents_worth(settings.score.worth);
+      const double as_starter = play(first, second, start, usual, worth, dice, scratch);
+      const double as_other = -play(second, first, start, usual, worth, dice, scratch);
       const double mean = (as_starter + as_other) / 2.0;
       at.pairs += 1;
       at.points += mean;

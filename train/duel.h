@@ -6,6 +6,7 @@
 #include <functional>
 #include <vector>
 
+#include "equity/score.h"
 #include "evaluator/evaluator.h"
 
 namespace sixfold {
@@ -15,12 +16,16 @@ struct DuelSettings {
   std::uint64_t seed = 1;
   int checkers = kMaxCheckers;
   std::vector<Position> starts;  ///< The pairs begin at these in turn; empty: at the usual start.
+  /// What players choose by and results are worth. At scores that differ for the sides, the starter
+  /// of pairs with even numbers has this one.
+  Score score = parse_score("money");
   int threads = 1;
   const std::atomic<bool>* stop = nullptr;  ///< When set, ends after the open blocks of 16 pairs.
   std::function<void(std::uint64_t pairs_done)> progress;  ///< Called from any thread.
 };
 
-/// Cubeless points a game from the first evaluator's viewpoint; errors from the spread of pairs.
+/// Points a game (equity at the score, the cube dead) from the first evaluator's viewpoint; errors
+/// from the spread of pairs.
 struct DuelResult {
   std::uint64_t pairs = 0;
   double points_per_game = 0.0;

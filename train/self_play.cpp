@@ -1,41 +1,36 @@
 #include "train/self_play.h"
 
 #include <algorithm>
+#include <array>
 
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
 
 namespace sixfold {
-namespace {
 
-const OutcomeWorth& money_worth() {
-  static const OutcomeWorth kMoney = parse_score("money").worth;
-  return kMoney;
-}
-
-}  // namespace
-
-GameRecord play_game(const Evaluator& evaluator, const Position& start, std::uint64_t seed,
-                     std::uint64_t game, ChoiceScratch& scratch) {
+GameRecord play_game(const Evaluator& evaluator, const Position& start, const OutcomeWorth& worth,
+                     std::uint64_t seed, std::uint64_t game, ChoiceScratch& scratch) {
+  const std::array<OutcomeWorth, 2> worths{worth, opponents_worth(worth)};
   RandomStream random(seed, game);
   GameRecord record;
   Position position = start;
   record.positions.push_back(position);
   while (!game_over(position)) {
+    const OutcomeWorth& own = worths[record.rolls.size() % 2];
     record.rolls.push_back(random.roll());
-    const Choice choice =
-        best_play(evaluator, position, record.rolls.back(), money_worth(), scratch);
+    const Choice choice = best_play(evaluator, position, record.rolls.back(), own, scratch);
     position = position_after(position, choice.play);
     record.positions.push_back(position);
   }
   return record;
 }
 
-std::vector<TargetOutcomes> luck_of_rolls(const GameRecord& game, const LuckSource& source,
-                                          ChoiceScratch& scratch) {
+std::vector<TargetOutcomes> luck_of_rolls(const GameRecord& game, const OutcomeWorth& worth,
+                                          const LuckSource& source, ChoiceScratch& scratch) {
+  const std::array<OutcomeWorth, 2> worths{worth, opponents_worth(worth)};
   std::vector<TargetOutcomes> lucks(game.rolls.size());
   for (std::size_t t = 0; t < game.rolls.size(); ++t) {
-    const Luck luck = source.luck(game.positions[t], game.rolls[t], money_worth(), scratch);
+    const Luck luck = source.luck(game.positions[t], game.rolls[t], worths[t % 2], scratch);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
       lucks[t][o] = static_cast<float>(luck.outcomes[o]);
     }

@@ -17,13 +17,17 @@ struct GameRecord {
   std::vector<Roll> rolls;          ///< Of each position but the last.
 };
 
-/// Plays game number `game` of `seed` from `start`, both sides choosing the best play for money.
-/// The first roll may be doubles, so that the start's value is that before any roll.
+/// Plays game number `game` of `seed` from `start`, both sides choosing the best play by what the
+/// outcomes are worth to them; `worth` is that of the side that begins. The first roll may be
+/// doubles, so that the start's value is that before any roll.
 [[nodiscard]] GameRecord play_game(const Evaluator& evaluator, const Position& start,
-                                   std::uint64_t seed, std::uint64_t game, ChoiceScratch& scratch);
+                                   const OutcomeWorth& worth, std::uint64_t seed,
+                                   std::uint64_t game, ChoiceScratch& scratch);
 
-/// What the roll of each position but the last added to the chances of its side on roll.
+/// What the roll of each position but the last added to the chances of its side on roll. `worth` is
+/// that of the side that began.
 [[nodiscard]] std::vector<TargetOutcomes> luck_of_rolls(const GameRecord& game,
+                                                        const OutcomeWorth& worth,
                                                         const LuckSource& source,
                                                         ChoiceScratch& scratch);
 

@@ -119,6 +119,22 @@ LearnerState take_state(const TensorFile& file, const std::string& prefix, int h
   return state;
 }
 
+Specialty take_specialty(const TensorFile& file, int checkers, const std::string& where) {
+  Specialty specialty;
+  inside(where, [&] {
+    std::istringstream starts(stored_text(file, "starts"));
+    for (std::string line; std::getline(starts, line);) {
+      specialty.starts.push_back(parse_position(line, checkers));
+    }
+    specialty.score = parse_score(stored_text(file, "score"));
+  });
+  if (file.tensors.contains("luck.contact.first")) {
+    specialty.luck = LuckPair{take_luck_network(file, "luck.contact", where),
+                              take_luck_network(file, "luck.race", where)};
+  }
+  return specialty;
+}
+
 }  // namespace
 
 Recipe recipe_named(std::string_view name) {
@@ -129,12 +145,10 @@ Recipe recipe_named(std::string_view name) {
                    "quick, standard or full");
 }
 
-Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads,
-                 std::vector<Position> starts, std::optional<LuckPair> luck)
+Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, Specialty specialty)
     : Trainer(recipe, seed, checkers, threads, start_of(recipe.contact_hidden, seed, 0),
               start_of(recipe.race_hidden, seed, 1)) {
-  starts_ = std::move(starts);
-  take_out_luck_of(std::move(luck));
+  specialise(std::move(specialty));
 }
 
 Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, LearnerState contact,
@@ -148,9 +162,10 @@ Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, L
       race_(std::move(race), threads),
       usual_start_(start_position(checkers)) {}
 
-void Trainer::take_out_luck_of(std::optional<LuckPair> luck) {
-  luck_ = std::move(luck);
-  luck_source_ = luck_ ? std::make_unique<NetworkLuck>(*luck_) : nullptr;
+void Trainer::specialise(Specialty specialty) {
+  specialty_ = std::move(specialty);
+  const std::optional<LuckPair>& luck = specialty_.luck;
+  luck_source_ = luck ? std::make_unique<NetworkLuck>(*luck) : nullptr;
 }
 
 NetworkPair Trainer::current() const { return {contact_.state().weights, race_.state().weights}; }
@@ -163,13 +178,15 @@ NetworkFile Trainer::result() const {
   file.card.games = games_;
   file.card.seed = seed_;
   file.card.checkers = checkers_;
+  file.card.score = specialty_.score.name;
   const NetworkPair networks = average();
   const NetworkEvaluator evaluator(networks);
   std::array<std::vector<Position>, 2> positions;  // of contact, of races
   ChoiceScratch scratch;
   for (std::uint64_t game = 0; game < kOrderingGames; ++game) {
     const GameRecord record =
-        play_game(evaluator, start_of_game(games_ + game), seed_, games_ + game, scratch);
+        play_game(evaluator, start_of_game(games_ + game), worth_of_game(games_ + game), seed_,
+                  games_ + game, scratch);
     for (const Position& position : record.positions) {
       if (!game_over(position)) positions[is_race(position) ? 1 : 0].push_back(position);
     }
@@ -186,7 +203,9 @@ std::vector<GameRecord> Trainer::play(std::uint64_t games) {
     ChoiceScratch scratch;
     const std::uint64_t last = std::min((task + 1) * kGamesATask, games);
     for (std::uint64_t i = task * kGamesATask; i < last; ++i) {
-      records[i] = play_game(evaluator, start_of_game(games_ + i), seed_, games_ + i, scratch);
+      const std::uint64_t game = games_ + i;
+      records[i] =
+          play_game(evaluator, start_of_game(game), worth_of_game(game), seed_, game, scratch);
     }
   });
   return records;
@@ -198,7 +217,7 @@ std::vector<std::vector<TargetOutcomes>> Trainer::luck_of(const std::vector<Game
   if (!luck_source_) return lucks;
   workers_.for_each(games.size(), [&](std::size_t g) {
     ChoiceScratch scratch;
-    lucks[g] = luck_of_rolls(games[g], *luck_source_, scratch);
+    lucks[g] = luck_of_rolls(games[g], worth_of_game(games_ + g), *luck_source_, scratch);
   });
   return lucks;
 }
@@ -293,7 +312,8 @@ std::optional<Strength> Trainer::measure_strength() {
   settings.pairs = kStrengthPairs;
   settings.seed = seed_ + kDuelSeedOffset;
   settings.checkers = checkers_;
-  settings.starts = starts_;
+  settings.starts = specialty_.starts;
+  settings.score = specialty_.score;
   settings.threads = threads_;
   const DuelResult result = duel(now, then, settings);
   return Strength{games_, snapshot_games_, result.points_per_game, result.standard_error};
@@ -338,13 +358,15 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   file.metadata["planned_games"] = std::to_string(recipe_.games);
   file.metadata["contact_hidden"] = std::to_string(recipe_.contact_hidden);
   file.metadata["iterations"] = std::to_string(iterations_);
-  for (const Position& start : starts_) file.metadata["starts"] += position_text(start) + '\n';
+  for (const Position& start : specialty_.starts)
+    file.metadata["starts"] += position_text(start) + '\n';
+  file.metadata["score"] = specialty_.score.name;
   file.metadata["snapshot_games"] = std::to_string(snapshot_games_);
   add_state(file, "contact", contact_.state());
   add_state(file, "race", race_.state());
-  if (luck_) {
-    add_luck_network(file, "luck.contact", luck_->contact);
-    add_luck_network(file, "luck.race", luck_->race);
+  if (const std::optional<LuckPair>& luck = specialty_.luck) {
+    add_luck_network(file, "luck.contact", luck->contact);
+    add_luck_network(file, "luck.race", luck->race);
   }
   std::vector<CurvePoint> curve = curve_;
   curve.push_back(next_point_);
@@ -375,17 +397,10 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
     trainer.snapshot_ = NetworkPair{take_network(file, "snapshot.contact", where),
                                     take_network(file, "snapshot.race", where)};
   }
-  if (file.tensors.contains("luck.contact.first")) {
-    trainer.take_out_luck_of(LuckPair{take_luck_network(file, "luck.contact", where),
-                                      take_luck_network(file, "luck.race", where)});
-  }
   trainer.curve_ = take_curve(file, where);
   trainer.next_point_ = trainer.curve_.back();
   trainer.curve_.pop_back();
-  std::istringstream starts(stored_text(file, "starts"));
-  for (std::string line; std::getline(starts, line);) {
-    inside(where, [&] { trainer.starts_.push_back(parse_position(line, checkers)); });
-  }
+  trainer.specialise(take_specialty(file, checkers, where));
   if (trainer.games_ > recipe.games || recipe.games == 0) {
     throw InputError(
         std::to_string(trainer.games_) + " games of " + std::to_string(recipe.games) + " planned",

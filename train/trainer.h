@@ -37,6 +37,17 @@ struct Recipe {
 /// `quick`, `standard` or `full`; throws InputError for another name.
 [[nodiscard]] Recipe recipe_named(std::string_view name);
 
+/// What a run may have of its own. REQUIRES: starts are unfinished positions of the run's number of
+/// checkers.
+struct Specialty {
+  std::vector<Position> starts{};  ///< Games begin here in turn; empty: at the usual start.
+  /// What players choose by. At scores that differ for them the sides take turns at beginning, and
+  /// what is learnt is the mean over whose score is whose.
+  Score score = parse_score("money");
+  std::optional<LuckPair> luck{};  ///< Takes the luck of rolls out of targets.
+  friend bool operator==(const Specialty&, const Specialty&) = default;
+};
+
 /// Points a game of the current average against a snapshot frozen earlier in the run.
 struct Strength {
   std::uint64_t games = 0;           ///< Games learnt by the current average.
@@ -57,12 +68,9 @@ struct IterationReport {
 /// Not thread-safe from outside; uses `threads` threads inside.
 class Trainer {
  public:
-  /// A new run, whose games begin at `starts` in turn, or all at the usual start when there are
-  /// none. The luck of rolls is taken out of targets as far as `luck` explains it. Throws
-  /// InputError for a number of checkers without a start position, and for luck networks that no
-  /// integers hold. REQUIRES: starts are unfinished positions of that number of checkers.
-  Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads,
-          std::vector<Position> starts = {}, std::optional<LuckPair> luck = {});
+  /// A new run. Throws InputError for a number of checkers without a start position, and for luck
+  /// networks that no integers hold.
+  Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, Specialty specialty = {});
   /// The run that a checkpoint holds. Throws InputError for a file that is not one.
   [[nodiscard]] static Trainer resumed(const std::filesystem::path& checkpoint, int threads);
 
@@ -82,19 +90,24 @@ class Trainer {
   [[nodiscard]] std::uint64_t games() const noexcept { return games_; }
   [[nodiscard]] std::uint64_t seed() const noexcept { return seed_; }
   [[nodiscard]] int checkers() const noexcept { return checkers_; }
-  [[nodiscard]] const std::vector<Position>& starts() const noexcept { return starts_; }
-  [[nodiscard]] const std::optional<LuckPair>& luck() const noexcept { return luck_; }
+  [[nodiscard]] const Specialty& specialty() const noexcept { return specialty_; }
 
  private:
   Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, LearnerState contact,
           LearnerState race);
 
   [[nodiscard]] const Position& start_of_game(std::uint64_t game) const noexcept {
-    return starts_.empty() ? usual_start_ : starts_[game % starts_.size()];
+    const std::vector<Position>& starts = specialty_.starts;
+    return starts.empty() ? usual_start_ : starts[game % starts.size()];
+  }
+  /// To the side that begins it.
+  [[nodiscard]] OutcomeWorth worth_of_game(std::uint64_t game) const noexcept {
+    const OutcomeWorth& worth = specialty_.score.worth;
+    return game % 2 == 0 ? worth : opponents_worth(worth);
   }
   [[nodiscard]] NetworkPair current() const;
   [[nodiscard]] NetworkPair average() const;
-  void take_out_luck_of(std::optional<LuckPair> luck);
+  void specialise(Specialty specialty);
   [[nodiscard]] std::vector<GameRecord> play(std::uint64_t games);
   [[nodiscard]] std::vector<std::vector<TargetOutcomes>> luck_of(
       const std::vector<GameRecord>& games);
@@ -116,9 +129,8 @@ class Trainer {
   std::vector<CurvePoint> curve_;
   CurvePoint next_point_;
   Position usual_start_;
-  std::vector<Position> starts_;
-  std::optional<LuckPair> luck_;
-  std::unique_ptr<NetworkLuck> luck_source_;  ///< Of luck_.
+  Specialty specialty_;
+  std::unique_ptr<NetworkLuck> luck_source_;  ///< Of the specialty's luck networks.
 };
 
 }  // namespace sixfold

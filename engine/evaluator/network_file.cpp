@@ -41,6 +41,10 @@ class Finder {
     return found->second;
   }
 
+  [[nodiscard]] std::string text_or(const char* key, const char* other) const {
+    return file_.metadata.contains(key) ? text(key) : other;
+  }
+
   [[nodiscard]] std::uint64_t number(const char* key) const {
     const std::string digits = text(key);
     std::uint64_t value = 0;
@@ -98,6 +102,7 @@ NetworkCard card_of(const Finder& finder) {
   }
   card.checkers = static_cast<int>(checkers);
   card.parent = finder.text("parent");
+  card.score = finder.text_or("score", "money");
   return card;
 }
 
@@ -179,7 +184,8 @@ TensorFile to_tensors(const NetworkFile& file) {
                      {"games", std::to_string(card.games)},
                      {"seed", std::to_string(card.seed)},
                      {"checkers", std::to_string(card.checkers)},
-                     {"parent", card.parent}};
+                     {"parent", card.parent},
+                     {"score", card.score}};
   add_network(stored, kContact, file.networks.contact);
   add_network(stored, kRace, file.networks.race);
   if (file.luck) {

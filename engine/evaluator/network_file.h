@@ -5,7 +5,8 @@
 ///
 ///   format       "sixfold.network/1"
 ///   feature_set  kFeatureSetVersion
-///   recipe, games, seed, checkers, parent    the card; numbers are decimal
+///   recipe, games, seed, checkers, parent, score    the card; numbers are decimal; no score is
+///                                                    money
 ///
 /// All functions that read throw InputError for what they refuse. Safe to use from any thread.
 #pragma once
@@ -29,6 +30,7 @@ struct NetworkCard {
   std::uint64_t seed = 0;
   int checkers = kMaxCheckers;  ///< a side, in the games that it was trained on
   std::string parent;           ///< identity of the network that it was trained from, or empty
+  std::string score = "money";  ///< by which its players chose
   friend bool operator==(const NetworkCard&, const NetworkCard&) = default;
 };
 

@@ -190,6 +190,7 @@ expect 0 '"stratified":true' -- "$tool" rollout "${short[@]}" --json
 expect 0 '"stratified":false' '"plain":false' -- "$tool" rollout "${short[@]}" --free-dice --json
 expect 1 "nowhere" -- "$tool" train --luck-for nowhere --out new.safetensors
 expect 1 "nowhere" -- "$tool" train --luck-by nowhere --out new.safetensors
+expect 1 "'nought'" "not a known score" -- "$tool" train --score nought --out new.safetensors
 expect 1 "no luck networks" -- "$tool" train --luck-by whole.safetensors --out new.safetensors
 cp luck.safetensors new.safetensors.checkpoint
 expect 1 "not a training checkpoint" -- \

@@ -82,8 +82,12 @@ inline void require_refusal(const std::function<void()>& action, const fs::path&
 
 inline NetworkFile sample_network() {
   NetworkFile file;
-  file.card = {"self-play, \"quoted\" \xc3\xa9\n", 123'456, 0xffff'ffff'ffff'ffff, 3,
-               "0123456789abcdef"};
+  file.card = {"self-play, \"quoted\" \xc3\xa9\n",
+               123'456,
+               0xffff'ffff'ffff'ffff,
+               3,
+               "0123456789abcdef",
+               "dmp"};
   file.networks = {random_network(128, 1), random_network(64, 2)};
   file.networks.contact.first[0] = -0.0f;
   file.networks.contact.first[1] = std::numeric_limits<float>::denorm_min();

@@ -88,8 +88,12 @@ TEST_CASE("a network file stores both networks and the card under their names") 
   CHECK(stored.metadata.at("seed") == "18446744073709551615");
   CHECK(stored.metadata.at("checkers") == "3");
   CHECK(stored.metadata.at("parent") == "0123456789abcdef");
-  CHECK(stored.metadata.size() == 7);
+  CHECK(stored.metadata.at("score") == "dmp");
+  CHECK(stored.metadata.size() == 8);
   CHECK(from_tensors(stored, "n") == sample_network());
+  TensorFile without_score = stored;
+  without_score.metadata.erase("score");
+  CHECK(from_tensors(without_score, "n").card.score == "money");
 }
 
 TEST_CASE("a network at either end of the widths is taken") {

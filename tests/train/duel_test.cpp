@@ -29,22 +29,24 @@ DuelSettings settings_of(std::uint64_t pairs, int threads = 1) {
   return settings;
 }
 
-/// Points that the starter wins in the first pair's dice: one game, played step by step.
-double points_of_starter(const Evaluator& starter, const Evaluator& other, std::uint64_t seed) {
-  constexpr std::array<double, kOutcomeCount> kPoints{-3.0, -2.0, -1.0, 1.0, 2.0, 3.0};
-  const OutcomeWorth money = parse_score("money").worth;
+constexpr OutcomeWorth kMoney{-3.0, -2.0, -1.0, 1.0, 2.0, 3.0};
+
+/// What the starter wins with the first pair's dice: one game, played step by step.
+double points_of_starter(const Evaluator& starter, const Evaluator& other, std::uint64_t seed,
+                         const OutcomeWorth& worth = kMoney) {
   RandomStream dice(seed, 0);
   ChoiceScratch scratch;
   Position position = start_position();
   for (int ply = 0; true; ++ply) {
     if (const auto outcome = oracle::outcome(position)) {
-      const double points = kPoints[static_cast<std::size_t>(*outcome)];
-      return ply % 2 == 0 ? points : -points;
+      const auto place = static_cast<std::size_t>(*outcome);
+      return worth[ply % 2 == 0 ? place : kOutcomeCount - 1 - place];
     }
     Roll roll = dice.roll();
     while (ply == 0 && roll.is_doubles()) roll = dice.roll();
     const Evaluator& player = ply % 2 == 0 ? starter : other;
-    position = position_after(position, best_play(player, position, roll, money, scratch).play);
+    const OutcomeWorth own = ply % 2 == 0 ? worth : opponents_worth(worth);
+    position = position_after(position, best_play(player, position, roll, own, scratch).play);
   }
 }
 
@@ -130,6 +132,22 @@ TEST_CASE("a pair is two games on the same dice with the seats swapped") {
     unequal += as_starter != as_other ? 1 : 0;
   }
   CHECK(unequal > 10);
+}
+
+TEST_CASE("at a score both choose by it and results are what it makes them worth") {
+  const NetworkEvaluator first(small_pair(1));
+  const NetworkEvaluator second(small_pair(3));
+  DuelSettings settings = settings_of(1);
+  settings.score = parse_score("gammon-go");
+  constexpr OutcomeWorth kGammonGo{-1.0, -1.0, -1.0, 1.0, 3.0, 3.0};
+  double larger_than_single = 0.0;
+  for (settings.seed = 0; settings.seed < 40; ++settings.seed) {
+    const double as_starter = points_of_starter(first, second, settings.seed, kGammonGo);
+    const double as_other = -points_of_starter(second, first, settings.seed, kGammonGo);
+    CHECK(duel(first, second, settings).points_per_game == (as_starter + as_other) / 2.0);
+    larger_than_single += as_starter > 1.0 ? 1.0 : 0.0;
+  }
+  CHECK(larger_than_single > 0.0);
 }
 
 TEST_CASE("exchanging the players of a duel turns its result round") {

@@ -26,7 +26,8 @@ NetworkPair small_pair(std::uint32_t seed) {
 GameRecord game_of(std::uint64_t seed, std::uint64_t game, int checkers = kMaxCheckers) {
   const NetworkEvaluator evaluator(small_pair(1));
   ChoiceScratch scratch;
-  return play_game(evaluator, start_position(checkers), seed, game, scratch);
+  return play_game(evaluator, start_position(checkers), parse_score("money").worth, seed, game,
+                   scratch);
 }
 
 /// A made-up game of three positions; the side on roll in the fourth has lost a gammon. Only the
@@ -106,9 +107,9 @@ TEST_CASE("the luck of a game is that of its positions and rolls") {
   ChoiceScratch scratch;
   const GameRecord game = game_of(4, 1, 3);
   REQUIRE(game.rolls.size() + 1 == game.positions.size());
-  const auto lucks = luck_of_rolls(game, source, scratch);
-  REQUIRE(lucks.size() == game.rolls.size());
   const OutcomeWorth money = parse_score("money").worth;
+  const auto lucks = luck_of_rolls(game, money, source, scratch);
+  REQUIRE(lucks.size() == game.rolls.size());
   for (std::size_t t = 0; t < lucks.size(); ++t) {
     const Luck expected = source.luck(game.positions[t], game.rolls[t], money, scratch);
     CHECK(position_after(game.positions[t], *expected.play) == game.positions[t + 1]);

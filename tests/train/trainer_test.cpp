@@ -48,7 +48,7 @@ NetworkPair current_weights(const Trainer& trainer, const Room& room) {
 GameRecord game_of(const NetworkPair& networks, std::uint64_t game) {
   const NetworkEvaluator evaluator(networks);
   ChoiceScratch scratch;
-  return play_game(evaluator, start_position(), kSeed, game, scratch);
+  return play_game(evaluator, start_position(), parse_score("money").worth, kSeed, game, scratch);
 }
 
 void check_equal(const IterationReport& a, const IterationReport& b) {
@@ -110,7 +110,7 @@ TEST_CASE("a run starts with random weights that follow its seed") {
   const NetworkFile start = quick_trainer().result();
   CHECK(start.networks.contact.hidden == recipe_named("quick").contact_hidden);
   CHECK(start.networks.race.hidden == recipe_named("quick").race_hidden);
-  CHECK(start.card == NetworkCard{"quick", 0, kSeed, kMaxCheckers, ""});
+  CHECK(start.card == NetworkCard{"quick", 0, kSeed, kMaxCheckers, "", "money"});
 }
 
 TEST_CASE("the report of an iteration describes the games that it played") {
@@ -176,7 +176,7 @@ TEST_CASE("a run ends with its last game") {
   std::vector<std::uint64_t> games;
   while (!trainer.finished()) games.push_back(trainer.run_iteration().games);
   CHECK(games == std::vector<std::uint64_t>{200, 400, 450});
-  CHECK(trainer.result().card == NetworkCard{"short", 450, kSeed, kMaxCheckers, ""});
+  CHECK(trainer.result().card == NetworkCard{"short", 450, kSeed, kMaxCheckers, "", "money"});
 }
 
 TEST_CASE("a run of games with three checkers learns and resumes") {
@@ -200,7 +200,7 @@ TEST_CASE("games begin at the given positions in turn, after a resumption too") 
                                      parse_position("6 / 5")};
   Recipe recipe = recipe_named("quick");
   recipe.games = 450;
-  const auto fresh = [&] { return Trainer(recipe, kSeed, kMaxCheckers, 1, starts); };
+  const auto fresh = [&] { return Trainer(recipe, kSeed, kMaxCheckers, 1, {.starts = starts}); };
   Trainer straight = fresh();
   const IterationReport first = straight.run_iteration();
   // A third of the games are over after a ply or two, a third are races.
@@ -209,7 +209,7 @@ TEST_CASE("games begin at the given positions in turn, after a resumption too") 
   run(halved, 1);
   halved.save_checkpoint(room / "c");
   Trainer resumed = Trainer::resumed(room / "c", 1);
-  CHECK(resumed.starts() == starts);
+  CHECK(resumed.specialty().starts == starts);
   run(straight, 1);
   run(resumed, 1);
   CHECK(state_of(resumed, room) == state_of(straight, room));
@@ -219,7 +219,7 @@ TEST_CASE(
     "a run that takes luck out of its targets learns otherwise, and goes on so when resumed") {
   const Room room;
   const LuckPair luck{modest_luck_network(64, 64, 1), modest_luck_network(64, 64, 2)};
-  const auto fresh = [&] { return Trainer(recipe_named("quick"), kSeed, 3, 1, {}, luck); };
+  const auto fresh = [&] { return Trainer(recipe_named("quick"), kSeed, 3, 1, {.luck = luck}); };
   Trainer straight = fresh();
   Trainer without = Trainer(recipe_named("quick"), kSeed, 3, 1);
   run(straight, 1);
@@ -229,10 +229,40 @@ TEST_CASE(
   run(halved, 1);
   halved.save_checkpoint(room / "c");
   Trainer resumed = Trainer::resumed(room / "c", 2);
-  CHECK(resumed.luck() == luck);
+  CHECK(resumed.specialty().luck == luck);
   run(straight, 1);
   run(resumed, 1);
   CHECK(state_of(resumed, room) == state_of(straight, room));
+}
+
+TEST_CASE("a run at a score plays and learns by it, the sides taking turns, and goes on so") {
+  const Room room;
+  const auto fresh = [&](const char* score) {
+    return Trainer(recipe_named("quick"), kSeed, 3, 1, {.score = parse_score(score)});
+  };
+  Trainer straight = fresh("gammon-go");
+  const NetworkEvaluator evaluator(current_weights(straight, room));
+  ChoiceScratch scratch;
+  double plies = 0.0;
+  for (std::uint64_t game = 0; game < 200; ++game) {
+    const char* const starters_score = game % 2 == 0 ? "gammon-go" : "gammon-save";
+    plies += static_cast<double>(play_game(evaluator, start_position(3),
+                                           parse_score(starters_score).worth, kSeed, game, scratch)
+                                     .rolls.size());
+  }
+  CHECK(straight.run_iteration().plies_per_game == Approx(plies / 200.0));
+  CHECK(straight.result().card.score == "gammon-go");
+  Trainer halved = fresh("gammon-go");
+  Trainer for_money = fresh("money");
+  run(halved, 1);
+  run(for_money, 1);
+  halved.save_checkpoint(room / "c");
+  Trainer resumed = Trainer::resumed(room / "c", 1);
+  CHECK(resumed.specialty().score == parse_score("gammon-go"));
+  run(straight, 1);
+  run(resumed, 1);
+  CHECK(state_of(resumed, room) == state_of(straight, room));
+  CHECK(straight.result().networks != for_money.result().networks);
 }
 
 TEST_CASE("a checkpoint keeps the width that its run was given") {
