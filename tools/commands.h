@@ -42,6 +42,19 @@ struct LessonOptions {
   bool scores_given = false;  ///< The default of a lesson is all four scores.
 };
 
+struct CubeOptions {
+  PositionOptions decision;
+  bool jacoby = false;
+  bool beavers = false;
+};
+
+struct EquitiesOptions {
+  std::string table;   ///< A CSV file; empty: the table of our own.
+  std::string scores;  ///< Empty: the whole table.
+  bool csv = false;
+  bool json = false;
+};
+
 struct SolveOptions {
   int checkers = 3;
   std::string cache;
@@ -82,6 +95,8 @@ struct DuelOptions {
 int run_evaluate(const PositionOptions& options);
 int run_rollout(const RolloutOptions& options);
 int run_lesson(const LessonOptions& options);
+int run_cube(const CubeOptions& options);
+int run_equities(const EquitiesOptions& options);
 int run_solve(const SolveOptions& options);
 int run_train(const TrainOptions& options);
 int run_duel(const DuelOptions& options);

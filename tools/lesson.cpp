@@ -20,7 +20,8 @@ constexpr const char* kLessonScores = "money,dmp,gammon-go,gammon-save";
 LessonPlan plan_of(const LessonOptions& options) {
   const PositionOptions& common = options.rollout.decision;
   LessonPlan plan;
-  plan.scores = parse_scores(options.scores_given ? common.scores : kLessonScores);
+  plan.scores =
+      parse_scores(options.scores_given ? common.scores : kLessonScores, common.match_table);
   plan.settings = rollout_settings(options.rollout);
   plan.thresholds = thresholds(options.rollout);
   if (options.file.empty()) {
@@ -44,7 +45,7 @@ LessonPlan plan_of(const LessonOptions& options) {
     throw InputError("cannot be read", "lesson file " + options.file, "a lesson in JSON");
   }
   const std::string text{std::istreambuf_iterator<char>(file), {}};
-  return parse_lesson(text, "lesson " + options.file, plan);
+  return parse_lesson(text, "lesson " + options.file, plan, match_equities(common.match_table));
 }
 
 }  // namespace

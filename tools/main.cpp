@@ -34,9 +34,10 @@ void add_position_options(CLI::App& command, PositionOptions& options, const cha
   command.add_option("--position", options.position, "ROLLER / OPPONENT, such as \"6x2 / 24 3\"");
   command.add_option("--after", options.after, "Plays from the start, such as \"31: 8/5 6/5\"");
   command.add_option("--checkers", options.checkers, "Checkers a side, 1 to 15");
-  command.add_option("--dice", options.dice, dice);
+  if (dice != nullptr) command.add_option("--dice", options.dice, dice);
   command.add_option("--score", options.scores,
-                     "money, dmp, gammon-go, gammon-save; commas between");
+                     "money, dmp, gammon-go, gammon-save or such as 3-away/5-away; commas between");
+  command.add_option("--equities", options.match_table, "Match equity table as a CSV file");
   command.add_option("--net", options.net, "Network file; the shipped one when left out");
   command
       .add_option("--race-points", options.race_points,
@@ -86,6 +87,8 @@ class CommandLine {
     app_.require_subcommand(1);
     define_evaluate();
     define_rollout();
+    define_cube();
+    define_equities();
     define_lesson();
     define_solve();
     define_train();
@@ -115,6 +118,25 @@ class CommandLine {
     command->add_option("--requests", rollout_.decision.requests, "JSON Lines in: a file, or -");
     add_rollout_options(*command, rollout_);
     command->callback([this] { run_ = [this] { return run_rollout(rollout_); }; });
+  }
+  void define_cube() {
+    CLI::App* command = app_.add_subcommand("cube", "Whether to double, and whether to take");
+    cube_.decision.takes_cube = true;
+    add_position_options(*command, cube_.decision, nullptr);
+    command->add_option("--cube", cube_.decision.cube, "centred, roller:V or opponent:V");
+    command->add_flag("--jacoby", cube_.jacoby, "Gammons count once the cube has been turned");
+    command->add_flag("--beavers", cube_.beavers, "Whoever is doubled may redouble at once");
+    command->add_option("--requests", cube_.decision.requests, "JSON Lines in: a file, or -");
+    command->callback([this] { run_ = [this] { return run_cube(cube_); }; });
+  }
+  void define_equities() {
+    CLI::App* command = app_.add_subcommand(
+        "equities", "Chances to win a match at every score; gammon prices and take points");
+    command->add_option("--equities", equities_.table, "A table of your own as a CSV file");
+    command->add_option("--score", equities_.scores, "Gammon prices and take points at scores");
+    command->add_flag("--csv", equities_.csv, "The table as CSV");
+    command->add_flag("--json", equities_.json, "Scores as JSON Lines");
+    command->callback([this] { run_ = [this] { return run_equities(equities_); }; });
   }
   void define_lesson() {
     CLI::App* command =
@@ -184,6 +206,8 @@ class CommandLine {
   RolloutOptions rollout_;
   LessonOptions lesson_;
   SolveOptions solve_;
+  CubeOptions cube_;
+  EquitiesOptions equities_;
   TrainOptions train_;
   DuelOptions duel_;
   std::function<int()> run_;

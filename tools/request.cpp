@@ -36,6 +36,8 @@ Request parse_request(const std::string& line, std::string& id) {
       request.dice = text_field(value, field);
     } else if (field == "score") {
       request.score = text_field(value, field);
+    } else if (field == "cube") {
+      request.cube = text_field(value, field);
     } else if (field == "checkers") {
       if (!value.is_number_integer() || value.get<double>() < 1 || value.get<double>() > 15) {
         throw InputError("not a number of checkers", "field checkers", "1 to 15");
@@ -43,7 +45,7 @@ Request parse_request(const std::string& line, std::string& id) {
       request.checkers = value.get<int>();
     } else {
       throw InputError("unknown field", "field " + field,
-                       "id, position, after, dice, score or checkers");
+                       "id, position, after, dice, score, cube or checkers");
     }
   }
   return request;

@@ -11,6 +11,7 @@
 #include <fstream>
 #include <iostream>
 
+#include "equity/match_table_file.h"
 #include "rules/input_error.h"
 #include "rules/notation.h"
 #include "study/json_report.h"
@@ -38,11 +39,13 @@ std::filesystem::path shipped_net() {
 }
 
 /// One decision for each score.
-void answer_all(const std::string& id, const Position& position, const std::optional<Roll>& roll,
-                const std::string& scores, const std::function<void(const Decision&)>& answer) {
-  for (const Score& score : parse_scores(scores)) {
+void answer_all(const Decision& asked, const std::string& scores, const std::string& match_table,
+                const std::function<void(const Decision&)>& answer) {
+  Decision decision = asked;
+  for (const Score& score : parse_scores(scores, match_table)) {
     if (interrupt_flag) return;
-    answer({id, position, roll, score});
+    decision.score = score;
+    answer(decision);
   }
 }
 
@@ -55,12 +58,17 @@ int answer_requests(std::istream& in, const PositionOptions& options,
     std::string id = "null";
     try {
       const Request request = parse_request(line, id);
-      std::optional<Roll> roll;
+      if (request.cube && !options.takes_cube) {
+        throw InputError("this command leaves the cube out", "field cube", "it with cube only");
+      }
+      Decision decision;
+      decision.id = id;
       const std::string dice = request.dice.value_or(options.dice);
-      if (!dice.empty()) roll = parse_roll(dice);
-      const Position position = chosen_position(request.position, request.after,
-                                                request.checkers.value_or(options.checkers));
-      answer_all(id, position, roll, request.score.value_or(options.scores), answer);
+      if (!dice.empty()) decision.roll = parse_roll(dice);
+      decision.position = chosen_position(request.position, request.after,
+                                          request.checkers.value_or(options.checkers));
+      decision.cube = parse_cube(request.cube.value_or(options.cube));
+      answer_all(decision, request.score.value_or(options.scores), options.match_table, answer);
     } catch (const InputError& error) {
       print(error_json(id, where + ": " + error.what()) + "\n");
     }
@@ -107,10 +115,15 @@ std::vector<std::string> comma_list(const std::string& text, const std::string& 
   return parts;
 }
 
-std::vector<Score> parse_scores(const std::string& text) {
+MatchEquityTable match_equities(const std::string& file) {
+  return file.empty() ? own_match_equities() : load_match_table(file);
+}
+
+std::vector<Score> parse_scores(const std::string& text, const std::string& match_table) {
+  const MatchEquityTable table = match_equities(match_table);
   std::vector<Score> scores;
   for (const std::string& part : comma_list(text, "score")) {
-    const Score score = parse_score(part);
+    const Score score = parse_score(part, table);
     if (std::find(scores.begin(), scores.end(), score) != scores.end()) {
       throw InputError("a duplicate '" + part + "'", "score", "each score once");
     }
@@ -145,10 +158,11 @@ int for_each_decision(const PositionOptions& options,
     }
     return answer_requests(file, options, answer);
   }
-  const Position position = chosen_position(options.position, options.after, options.checkers);
-  std::optional<Roll> roll;
-  if (!options.dice.empty()) roll = parse_roll(options.dice);
-  answer_all("null", position, roll, options.scores, answer);
+  Decision decision;
+  decision.position = chosen_position(options.position, options.after, options.checkers);
+  if (!options.dice.empty()) decision.roll = parse_roll(options.dice);
+  decision.cube = parse_cube(options.cube);
+  answer_all(decision, options.scores, options.match_table, answer);
   return interrupt_flag ? kInterrupted : kDone;
 }
 

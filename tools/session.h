@@ -32,7 +32,10 @@ struct PositionOptions {
   int checkers = kMaxCheckers;
   std::string dice;
   std::string scores = "money";
-  std::string requests;  ///< A file, or "-" for standard input.
+  bool takes_cube = false;  ///< Whether the command is about doubling.
+  std::string cube = "centred";
+  std::string match_table;  ///< Match equities as a CSV file; empty: those of our own.
+  std::string requests;     ///< A file, or "-" for standard input.
   std::string net;
   std::string instruction_set;
   std::string cache;    ///< Directory of tables; empty: the user's usual place.
@@ -59,7 +62,10 @@ struct LoadedNet {
 
 /// "a,b" -> a, b. Throws InputError for an empty part; `what` names it.
 [[nodiscard]] std::vector<std::string> comma_list(const std::string& text, const std::string& what);
-[[nodiscard]] std::vector<Score> parse_scores(const std::string& text);
+/// The table of a CSV file, or that of our own when empty. Throws InputError.
+[[nodiscard]] MatchEquityTable match_equities(const std::string& file);
+[[nodiscard]] std::vector<Score> parse_scores(const std::string& text,
+                                              const std::string& match_table);
 
 /// The position of --position or --after. Throws InputError unless exactly one is given.
 [[nodiscard]] Position chosen_position(const std::string& position, const std::string& after,

@@ -3,17 +3,115 @@
 #include <algorithm>
 
 #include "rules/input_error.h"
+#include "rules/text_reader.h"
 
 namespace sixfold {
+namespace {
 
-Score parse_score(std::string_view text) {
+constexpr const char* kForms =
+    "money, dmp, gammon-go, gammon-save or A-away/B-away, a side 1 away with crawford or "
+    "post-crawford behind";
+
+/// The worth of a stake on the scale where single games are -1 and +1.
+OutcomeWorth rescaled(const Stake& stake) {
+  OutcomeWorth worth{};
+  const double unit = (stake.pass_win - stake.pass_lose) / 2.0;
+  const double middle = (stake.pass_win + stake.pass_lose) / 2.0;
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) worth[i] = (stake.worth[i] - middle) / unit;
+  return worth;
+}
+
+Score at_money() {
+  Score score;
+  score.name = "money";
+  score.worth = {-3, -2, -1, 1, 2, 3};
+  double value = 1.0;
+  for (std::size_t k = 0; k < kMaxCubeSteps; ++k, value *= 2.0) {
+    Stake stake;
+    for (std::size_t i = 0; i < kOutcomeCount; ++i) stake.worth[i] = value * score.worth[i];
+    stake.pass_lose = -value;
+    stake.pass_win = value;
+    stake.roller_may_double = stake.opponent_may_double = k + 1 < kMaxCubeSteps;
+    score.stakes.push_back(stake);
+  }
+  return score;
+}
+
+Score at_match(std::string name, const MatchScore& away, const MatchEquityTable& table) {
+  Score score;
+  score.name = std::move(name);
+  score.away = away;
+  score.stakes = match_stakes(table, away, 1);
+  const Stake& single = score.stakes.front();
+  score.worth = rescaled(single);
+  score.match = Score::MatchChances{single.pass_lose, single.pass_win};
+  return score;
+}
+
+int read_away(TextReader& reader, int most) {
+  const auto number = reader.number();
+  if (!number) reader.fail(reader.found(), kForms);
+  if (*number < 1 || *number > most) {
+    reader.fail_at_number(std::to_string(*number) + "-away is not in the table",
+                          "1 to " + std::to_string(most) + " away");
+  }
+  if (!reader.accept("-away")) reader.fail(reader.found(), kForms);
+  return *number;
+}
+
+MatchPhase read_phase(TextReader& reader, int roller_away, int opponent_away) {
+  const int least = std::min(roller_away, opponent_away);
+  reader.skip_blanks();
+  MatchPhase phase = MatchPhase::kBeforeCrawford;
+  if (reader.accept("crawford")) {
+    phase = MatchPhase::kCrawford;
+  } else if (reader.accept("post-crawford")) {
+    phase = MatchPhase::kAfterCrawford;
+  }
+  reader.skip_blanks();
+  if (!reader.at_end()) reader.fail(reader.found(), kForms);
+  const bool both_at_one = roller_away == 1 && opponent_away == 1;
+  if (phase == MatchPhase::kBeforeCrawford && both_at_one) return MatchPhase::kAfterCrawford;
+  if (phase == MatchPhase::kBeforeCrawford && least == 1) {
+    reader.fail("a side is 1 away", "crawford or post-crawford behind the score");
+  }
+  if (phase != MatchPhase::kBeforeCrawford && least != 1) {
+    reader.fail("nobody is 1 away", "neither crawford nor post-crawford");
+  }
+  if (phase == MatchPhase::kCrawford && both_at_one) {
+    reader.fail("both sides are 1 away", "no Crawford game, which comes before");
+  }
+  return phase;
+}
+
+}  // namespace
+
+Score parse_score(std::string_view text, const MatchEquityTable& table) {
   const std::string name(text);
-  if (text == "money") return {name, {-3, -2, -1, 1, 2, 3}, std::nullopt};
-  if (text == "dmp") return {name, {-1, -1, -1, 1, 1, 1}, Score::MatchChances{0.0, 1.0}};
-  if (text == "gammon-go") return {name, {-1, -1, -1, 1, 3, 3}, Score::MatchChances{0.0, 0.5}};
-  if (text == "gammon-save") return {name, {-3, -3, -1, 1, 1, 1}, Score::MatchChances{0.5, 1.0}};
-  throw InputError("'" + name + "' is not a known score", "score",
-                   "money, dmp, gammon-go or gammon-save");
+  if (text == "money") return at_money();
+  if (text == "dmp") return at_match(name, {1, 1, MatchPhase::kAfterCrawford}, table);
+  if (text == "gammon-go") return at_match(name, {2, 1, MatchPhase::kCrawford}, table);
+  if (text == "gammon-save") return at_match(name, {1, 2, MatchPhase::kCrawford}, table);
+  if (text.find("-away") == std::string_view::npos) {
+    throw InputError("'" + name + "' is not a known score", "score", kForms);
+  }
+  TextReader reader(text, "score");
+  MatchScore away;
+  away.roller_away = read_away(reader, table.most_away());
+  if (!reader.accept('/')) reader.fail(reader.found(), kForms);
+  away.opponent_away = read_away(reader, table.most_away());
+  away.phase = read_phase(reader, away.roller_away, away.opponent_away);
+  return at_match(name, away, table);
+}
+
+Score by_jacoby_rule(Score money) {
+  money.stakes.front().worth = {-1, -1, -1, 1, 1, 1};
+  return money;
+}
+
+GammonPrices gammon_prices(const OutcomeWorth& worth) noexcept {
+  const double single = worth[3] - worth[2];
+  return {(worth[4] - worth[3]) / single, (worth[2] - worth[1]) / single};
 }
 
 std::optional<double> match_winning_chance(const Score& score, double equity) noexcept {

@@ -3,9 +3,6 @@
 namespace sixfold {
 namespace {
 
-/// Rounding must not turn a take that is exactly a pass, or a double that is exactly none.
-constexpr double kEqual = 1e-12;
-
 BearOffSide side_facts(const OneSidedTable& table, const Side& side) {
   return {side.pips(), table.mean_rolls(side), table.standard_deviation(side), table.rolls(side)};
 }
@@ -23,11 +20,17 @@ std::optional<BearOffFacts> bear_off_facts(const ExactTables& tables, const Posi
   return facts;
 }
 
-const char* cube_action(const TwoSidedTable::Entry& entry, bool centred) {
-  const double hold = centred ? entry.hold_centred : entry.hold_owned;
-  const double take = entry.double_take();
-  if (take > 1.0 + kEqual) return hold > 1.0 + kEqual ? "too good" : "double, pass";
-  return take + kEqual >= hold ? "double, take" : "no double";
+CubeDecision exact_decision(const TwoSidedTable::Entry& entry, CubeOwner owner) {
+  CubeDecision decision;
+  if (owner == CubeOwner::kOpponent) {
+    decision.no_double = entry.opponents;
+    return decision;
+  }
+  decision.no_double = owner == CubeOwner::kCentred ? entry.hold_centred : entry.hold_owned;
+  decision.double_take = entry.double_take();
+  decision.double_pass = 1.0;
+  decide(decision);
+  return decision;
 }
 
 }  // namespace sixfold

@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 
+#include "equity/cube.h"
 #include "exact/exact_tables.h"
 
 namespace sixfold {
@@ -42,8 +43,7 @@ struct SolvedSummary {
 [[nodiscard]] std::optional<BearOffFacts> bear_off_facts(const ExactTables& tables,
                                                          const Position& position);
 
-/// What the side on roll should do with the cube at money, and whether the opponent takes: "no
-/// double", "double, take", "double, pass" or "too good". `centred`: otherwise the roller owns it.
-[[nodiscard]] const char* cube_action(const TwoSidedTable::Entry& entry, bool centred);
+/// What the side on roll should do with the cube at money, and whether the opponent takes.
+[[nodiscard]] CubeDecision exact_decision(const TwoSidedTable::Entry& entry, CubeOwner owner);
 
 }  // namespace sixfold

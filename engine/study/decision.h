@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "equity/cube.h"
 #include "equity/score.h"
 #include "evaluator/evaluator.h"
 #include "rollout/rollout.h"
@@ -22,6 +23,7 @@ struct Decision {
   Position position;
   std::optional<Roll> roll;
   Score score;
+  Cube cube{};  ///< For doubling decisions.
 };
 
 struct EvaluatedPlay {

@@ -54,9 +54,12 @@ Json side_json(const BearOffSide& side) {
 }
 
 /// Equities per unit of the present cube, for the side on roll at money.
-Json cube_json(const TwoSidedTable::Entry& entry) {
-  return {{"centred", {{"no_double", entry.hold_centred}, {"action", cube_action(entry, true)}}},
-          {"roller", {{"no_double", entry.hold_owned}, {"action", cube_action(entry, false)}}},
+Json exact_cube_json(const TwoSidedTable::Entry& entry) {
+  const auto action = [&](CubeOwner owner) {
+    return action_text(exact_decision(entry, owner).action);
+  };
+  return {{"centred", {{"no_double", entry.hold_centred}, {"action", action(CubeOwner::kCentred)}}},
+          {"roller", {{"no_double", entry.hold_owned}, {"action", action(CubeOwner::kRoller)}}},
           {"opponent", {{"no_double", entry.opponents}}},
           {"double_take", entry.double_take()},
           {"double_pass", 1.0}};
@@ -67,7 +70,7 @@ void add_bear_off(Json& json, const Evaluation& evaluation) {
   json["bear_off"] = {{"roller", side_json(evaluation.bear_off->roller)},
                       {"opponent", side_json(evaluation.bear_off->opponent)}};
   if (evaluation.bear_off->cube && !evaluation.decision.score.match) {
-    json["bear_off"]["cube"] = cube_json(*evaluation.bear_off->cube);
+    json["bear_off"]["cube"] = exact_cube_json(*evaluation.bear_off->cube);
   }
 }
 
@@ -151,6 +154,40 @@ std::string evaluation_json(const Evaluation& evaluation) {
     entry["method"] = method_name(play.method);
     json["plays"].push_back(std::move(entry));
   }
+  return line_of(json);
+}
+
+std::string cube_json(const CubeStudy& study) {
+  const CubeDecision& found = study.equities;
+  Json json = head("sixfold.cube/1", study.decision, study.net);
+  constexpr std::array kOwners{"centred", "roller", "opponent"};
+  json["cube"] = {{"value", study.decision.cube.value},
+                  {"owner", kOwners[static_cast<std::size_t>(study.decision.cube.owner)]}};
+  if (study.rules.jacoby) json["jacoby"] = true;
+  if (study.rules.beavers) json["beavers"] = true;
+  json["outcomes"] = outcomes_json(study.outcomes);
+  json["no_double"] = found.no_double;
+  if (found.double_take) {
+    json["double_take"] = *found.double_take;
+    json["double_pass"] = *found.double_pass;
+    if (found.is_beavered) json["beavered"] = true;
+  }
+  json["action"] = action_text(found.action);
+  json["method"] = study.is_exact ? "exact" : "model";
+  if (found.double_take) {
+    const CubeCosts costs = costs_of(found);
+    json["costs"] = {{"no_double", costs.no_double},
+                     {"double", costs.doubling},
+                     {"take", costs.take},
+                     {"pass", costs.pass}};
+  }
+  if (found.cash_point) {
+    json["double_point"] = *found.double_point;
+    json["cash_point"] = *found.cash_point;
+    json["take_point"] = found.take_point->live;
+    json["dead_take_point"] = found.take_point->dead;
+  }
+  if (study.market_losers) json["market_losers"] = *study.market_losers;
   return line_of(json);
 }
 

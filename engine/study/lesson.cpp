@@ -99,8 +99,8 @@ Position read_position(const LessonReader& reader) {
 
 }  // namespace
 
-LessonPlan parse_lesson(std::string_view json, const std::string& where,
-                        const LessonPlan& defaults) {
+LessonPlan parse_lesson(std::string_view json, const std::string& where, const LessonPlan& defaults,
+                        const MatchEquityTable& table) {
   Json lesson;
   try {
     lesson = Json::parse(json);
@@ -121,7 +121,8 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where,
     reader.fail("rolls", "the lesson has no rolls", "such as [\"31\", \"64\"]");
   plan.rolls = reader.list("rolls", [](const std::string& text) { return parse_roll(text); });
   if (reader.has("scores")) {
-    plan.scores = reader.list("scores", [](const std::string& text) { return parse_score(text); });
+    plan.scores =
+        reader.list("scores", [&](const std::string& text) { return parse_score(text, table); });
   }
   constexpr std::uint64_t kMostTrials = 100'000'000;
   if (reader.has("trials")) plan.settings.trials = reader.whole_number("trials", 1, kMostTrials);

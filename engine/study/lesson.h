@@ -32,7 +32,8 @@ struct Lesson {
 /// text ("rolls[1]") for unknown or malformed fields, for duplicates and for a lesson without
 /// rolls. `where` names the text in messages.
 [[nodiscard]] LessonPlan parse_lesson(std::string_view json, const std::string& where,
-                                      const LessonPlan& defaults);
+                                      const LessonPlan& defaults,
+                                      const MatchEquityTable& table = own_match_equities());
 
 /// Rolls out every cell. `cell_started` is called before each with its number from 0; `seconds`
 /// gives the time of a cell just finished.

@@ -8,36 +8,10 @@
 
 #include "rules/format.h"
 #include "rules/notation.h"
+#include "study/text_layout.h"
 
 namespace sixfold {
 namespace {
-
-std::string padded(std::string text, std::size_t width) {
-  if (text.size() < width) text.append(width - text.size(), ' ');
-  return text;
-}
-
-/// Prose broken into lines of at most 80 columns.
-std::string wrapped(const std::string& prose) {
-  constexpr std::size_t kColumns = 80;
-  // A byte that does not go on with a code point starts a column.
-  const auto starts = [](char c) { return (static_cast<unsigned char>(c) & 0xc0u) != 0x80u; };
-  std::string text;
-  std::size_t column = 0;
-  for (std::size_t begin = 0; begin < prose.size();) {
-    const std::size_t end = std::min(prose.find(' ', begin), prose.size());
-    const std::string word = prose.substr(begin, end - begin);
-    const auto width = static_cast<std::size_t>(std::count_if(word.begin(), word.end(), starts));
-    const bool full = column > 0 && column + 1 + width > kColumns;
-    if (column > 0) text += full ? '\n' : ' ';
-    column = full || column == 0 ? width : column + 1 + width;
-    text += word;
-    begin = end + 1;
-  }
-  return text + "\n";
-}
-
-std::string percent(double share) { return format("%5.1f%%", 100.0 * share); }
 
 /// "0.0123 +- 0.0045", the sign of the mean shown where wanted.
 std::string with_interval(const Estimate& estimate, bool sign) {
@@ -53,12 +27,6 @@ std::size_t play_width(const Decision& decision, const Plays& plays) {
     width = std::max(width, play_text(decision.position, *decision.roll, play.play).size());
   }
   return width;
-}
-
-std::string heading(const Decision& decision) {
-  std::string text = "Position  " + position_text(decision.position) + "\n";
-  if (decision.roll) text += "Roll      " + roll_text(*decision.roll) + "\n";
-  return text + "Score     " + decision.score.name + "\n";
 }
 
 /// Where static values come from, for plays in the order of their ranks.
@@ -93,13 +61,14 @@ std::string bear_off_rows(const Evaluation& evaluation) {
             format("  %14.2f", side.effective_pip_count()) + format("  %7.2f\n", side.wastage());
   }
   if (!facts.cube || evaluation.decision.score.match) return text;
-  const auto row = [&](const char* owner, double hold, const char* action) {
-    return padded(owner, 12) +
-           format("%+.4f   %+.4f   +1.0000  ", hold, facts.cube->double_take()) + action + "\n";
+  const auto row = [&](const char* name, CubeOwner owner) {
+    const CubeDecision found = exact_decision(*facts.cube, owner);
+    return padded(name, 12) +
+           format("%+.4f   %+.4f   +1.0000  ", found.no_double, *found.double_take) +
+           std::string(action_text(found.action)) + "\n";
   };
   return text + "\ncube        no double double/take double/pass (equity per unit of the cube)\n" +
-         row("centred", facts.cube->hold_centred, cube_action(*facts.cube, true)) +
-         row("roller's", facts.cube->hold_owned, cube_action(*facts.cube, false)) +
+         row("centred", CubeOwner::kCentred) + row("roller's", CubeOwner::kRoller) +
          padded("opponent's", 12) + format("%+.4f\n", facts.cube->opponents);
 }
 

@@ -53,6 +53,27 @@ expect 0 "money" "dmp" "gammon-save" "± is the half-width" -- \
 expect 0 "points a game" -- "$tool" duel "$nets/standard.safetensors" "$nets/standard.safetensors" \
   --pairs 16
 
+# The cube and the match.
+expect 0 "Verdict: double, take." "Exact equities" -- "$tool" cube --position "5 2 / 4 1"
+expect 0 '"no_double":0.23919753' '"owner":"roller"' '"value":2' -- \
+  "$tool" cube --position "5 2 / 4 1" --cube roller:2 --json
+expect 0 '"method":"model"' '"score":"3-away/5-away"' -- \
+  "$tool" cube --after "31: 8/5 6/5" --score 3-away/5-away --json
+expect 0 '"match_winning_chance"' -- "$tool" evaluate --position "$start" --score 3-away/5-away --json
+expect 0 "Crawford game" -- "$tool" equities
+expect 0 "0.546" "none" -- "$tool" equities --score 3-away/5-away
+expect 1 "0-away is not in the table" -- "$tool" cube --position "$start" --score 0-away/3-away
+expect 1 "nobody is 1 away" -- "$tool" cube --position "$start" --score "3-away/5-away crawford"
+expect 1 "Crawford" -- "$tool" cube --position "$start" --score gammon-go --cube roller:2
+expect 1 "beyond the match" -- "$tool" cube --position "$start" --score 3-away/3-away --cube opponent:8
+"$tool" equities --csv >table.csv
+expect 0 "money" -- "$tool" equities --equities table.csv --score money
+printf 'away,1,2\n1,.5,.7\n2,.4,.5\n' >table.csv
+expect 1 "table.csv, line 2" "add up to 1" -- "$tool" cube --position "$start" --equities table.csv
+echo '{"id":1,"position":"5 2 / 4 1","cube":"roller:2"}' >cubes
+expect 0 '"owner":"roller"' -- "$tool" cube --requests cubes
+expect 0 "leaves the cube out" -- "$tool" evaluate --requests cubes
+
 # The same result at every thread count.
 for threads in 1 2 7; do
   "$tool" rollout --position "$start" --dice 31 --trials 36 --threads $threads --json |
@@ -119,7 +140,7 @@ expect 1 "position, character" "out of range" "expected 1 to 24" -- \
   "$tool" evaluate --position "25 / 6" --dice 31
 expect 1 "not a roll" "two digits" -- "$tool" evaluate --position "$start" --dice 37
 expect 1 "not a known score" "gammon-go" -- \
-  "$tool" evaluate --position "$start" --dice 31 --score 0-away
+  "$tool" evaluate --position "$start" --dice 31 --score level
 expect 1 "line of plays, play 1" "is not a legal play of 31" "8/5 6/5" -- \
   "$tool" evaluate --after "31: 8/4 6/5"
 expect 1 "game is over" -- "$tool" rollout --position "6x2 / " --dice 31

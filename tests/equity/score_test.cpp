@@ -1,5 +1,6 @@
 #include "equity/score.h"
 
+#include <array>
 #include <catch2/catch.hpp>
 
 #include "rules/input_error.h"
@@ -7,20 +8,11 @@
 namespace sixfold {
 namespace {
 
-/// (E_gammon - E_win) / (E_win - E_lose), for the player's own gammons and for the opponent's.
-/// Common practice.
-struct GammonPrices {
-  double own;
-  double opponents;
-};
-
-GammonPrices prices_at(const char* score) {
-  const OutcomeWorth w = parse_score(score).worth;
-  return {(w[4] - w[3]) / (w[3] - w[2]), (w[2] - w[1]) / (w[3] - w[2])};
-}
+GammonPrices prices_at(const char* score) { return gammon_prices(parse_score(score).worth); }
 
 }  // namespace
 
+// Common practice.
 TEST_CASE("Gammon prices at the four scores are those of common practice") {
   const auto check = [](const char* score, double own, double opponents) {
     INFO(score);
@@ -72,8 +64,63 @@ TEST_CASE("Equity at a match score is match-winning chance on another scale") {
   CHECK_FALSE(match_winning_chance(parse_score("money"), 0.0).has_value());
 }
 
+TEST_CASE("An away score is worth what the table says of the scores that it leads to") {
+  const MatchEquityTable& table = own_match_equities();
+  const Score score = parse_score("3-away/5-away");
+  REQUIRE(score.away == MatchScore{3, 5, MatchPhase::kBeforeCrawford});
+  const auto chance = [&](double equity) { return match_winning_chance(score, equity).value(); };
+  const std::array<double, kOutcomeCount> expected{table.chance(3, 2), table.chance(3, 3),
+                                                   table.chance(3, 4), table.chance(2, 5),
+                                                   table.chance(1, 5), 1.0};
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) {
+    CHECK(chance(score.worth[i]) == Approx(expected[i]));
+  }
+  CHECK(score.worth[2] == Approx(-1.0));
+  CHECK(score.worth[3] == Approx(1.0));
+}
+
+TEST_CASE("Named scores are away scores") {
+  const auto worth = [](const char* text) { return parse_score(text).worth; };
+  CHECK(worth("1-away/1-away") == worth("dmp"));
+  CHECK(worth("2-away/1-away crawford") == worth("gammon-go"));
+  CHECK(worth("1-away/2-away crawford") == worth("gammon-save"));
+  const OutcomeWorth mirrored = opponents_worth(worth("3-away/5-away"));
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) {
+    CHECK(worth("5-away/3-away")[i] == Approx(mirrored[i]));
+  }
+  CHECK(parse_score("4-away/1-away post-crawford").away->phase == MatchPhase::kAfterCrawford);
+}
+
+TEST_CASE("Impossible scores are refused with the reason and the place") {
+  struct Case {
+    const char* text;
+    const char* complaint;
+  };
+  for (const Case& each : {Case{"0-away/3-away", "0-away is not in the table"},
+                           {"3-away/26-away", "26-away"},
+                           {"3-away/5-away crawford", "nobody is 1 away"},
+                           {"3-away/5-away post-crawford", "nobody"},
+                           {"2-away/1-away", "a side is 1 away"},
+                           {"1-away/1-away crawford", "both sides"},
+                           {"3-away", "the text ends"},
+                           {"3-away/x", "'x'"},
+                           {"3-away/5-away soon", "'soon'"},
+                           {"-1-away/3-away", "'-1-away/3-aw'"},
+                           {"3-away/5-away crawford crawford", "'crawford'"}}) {
+    INFO(each.text);
+    CHECK_THROWS_AS((void)parse_score(each.text), InputError);
+    CHECK_THROWS_WITH((void)parse_score(each.text), Catch::Contains(each.complaint));
+  }
+}
+
+TEST_CASE("By the Jacoby rule gammons count once the cube has been turned") {
+  const Score score = by_jacoby_rule(parse_score("money"));
+  CHECK(score.stakes[0].worth == OutcomeWorth{-1, -1, -1, 1, 1, 1});
+  CHECK(score.stakes[1].worth == OutcomeWorth{-6, -4, -2, 2, 4, 6});
+}
+
 TEST_CASE("An unknown score is refused with the known ones named") {
-  for (const char* text : {"", "Money", "gammon go", "0-away/3-away", "money,dmp"}) {
+  for (const char* text : {"", "Money", "gammon go", "3 away/5 away", "money,dmp"}) {
     INFO(text);
     CHECK_THROWS_AS((void)parse_score(text), InputError);
     CHECK_THROWS_WITH((void)parse_score(text), Catch::Contains("gammon-save"));

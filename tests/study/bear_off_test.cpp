@@ -29,8 +29,10 @@ Evaluation evaluated(const char* position, const char* score = "money") {
   return evaluate_decision(evaluator, "net", decision, tables());
 }
 
-const char* action(const char* position, bool centred) {
-  return cube_action(tables().two_sided->entry(parse_position(position)), centred);
+std::string action(std::string position, bool centred) {
+  const TwoSidedTable::Entry& entry = tables().two_sided->entry(parse_position(position));
+  return std::string(action_text(
+      exact_decision(entry, centred ? CubeOwner::kCentred : CubeOwner::kRoller).action));
 }
 
 }  // namespace

@@ -1,0 +1,173 @@
+#include "equity/cube.h"
+
+#include <algorithm>
+#include <bit>
+#include <span>
+
+#include "rules/input_error.h"
+#include "rules/text_reader.h"
+
+namespace sixfold {
+namespace {
+
+/// Rounding must not turn a take that is exactly a pass, or a double that is exactly none.
+constexpr double kEqual = 1e-12;
+
+constexpr const char* kForms = "centred, roller:V or opponent:V, V a power of two from 2 on";
+
+/// Worth as equity per unit of the cube at this stake.
+double equity_of(const Stake& stake, double worth) noexcept {
+  const double middle = (stake.pass_win + stake.pass_lose) / 2.0;
+  return (worth - middle) / ((stake.pass_win - stake.pass_lose) / 2.0);
+}
+
+/// The stakes from the cube's value up. Throws InputError for a cube that the score does not allow.
+std::span<const Stake> stakes_from(const Score& score, const Cube& cube) {
+  if (score.away && score.away->phase == MatchPhase::kCrawford &&
+      (cube.value != 1 || cube.owner != CubeOwner::kCentred)) {
+    throw InputError("the cube is not used in the Crawford game", "cube", "centred");
+  }
+  const auto turns = static_cast<std::size_t>(std::countr_zero(static_cast<unsigned>(cube.value)));
+  if (turns >= score.stakes.size()) {
+    throw InputError(
+        "a cube at " + std::to_string(cube.value) + " is beyond " +
+            (score.away ? "the match" : "the cap"),
+        "cube", "at most " + std::to_string(1 << (score.stakes.size() - 1)) + " at " + score.name);
+  }
+  return std::span(score.stakes).subspan(turns);
+}
+
+double win_chance(const OutcomeDistribution& outcomes) noexcept {
+  return outcomes[3] + outcomes[4] + outcomes[5];
+}
+
+/// The least chance to win from which doubling is worth no less than waiting.
+double double_point(const WorthLine& waiting, const WorthLine& doubled, double cash) noexcept {
+  double low = 0.0;
+  double high = cash;
+  if (doubled.at(low) >= waiting.at(low)) return low;
+  for (int i = 0; i < 50; ++i) {
+    const double middle = (low + high) / 2.0;
+    (doubled.at(middle) >= waiting.at(middle) ? high : low) = middle;
+  }
+  return high;
+}
+
+}  // namespace
+
+Cube parse_cube(std::string_view text) {
+  if (text == "centred") return {};
+  TextReader reader(text, "cube");
+  Cube cube;
+  if (reader.accept("roller:")) {
+    cube.owner = CubeOwner::kRoller;
+  } else if (reader.accept("opponent:")) {
+    cube.owner = CubeOwner::kOpponent;
+  } else {
+    reader.fail(reader.found(), kForms);
+  }
+  const auto value = reader.number();
+  if (!value || !reader.at_end()) reader.fail(reader.found(), kForms);
+  if (*value < 2 || *value > 1024 || !std::has_single_bit(static_cast<unsigned>(*value))) {
+    reader.fail_at_number("a cube at " + std::to_string(*value), "2, 4, 8, ... up to 1024");
+  }
+  cube.value = *value;
+  return cube;
+}
+
+std::string cube_text(const Cube& cube) {
+  if (cube.owner == CubeOwner::kCentred) return "centred";
+  return (cube.owner == CubeOwner::kRoller ? "roller:" : "opponent:") + std::to_string(cube.value);
+}
+
+double CubeDecision::equity() const noexcept {
+  if (!double_take) return no_double;
+  return std::max(no_double, std::min(*double_take, *double_pass));
+}
+
+void decide(CubeDecision& decision) noexcept {
+  decision.action = CubeAction::kNoDouble;
+  if (!decision.double_take) return;
+  const double pass = *decision.double_pass;
+  const double take = *decision.double_take;
+  if (take > pass + kEqual) {
+    decision.action =
+        decision.no_double > pass + kEqual ? CubeAction::kTooGood : CubeAction::kDoublePass;
+  } else if (take + kEqual >= decision.no_double) {
+    decision.action = CubeAction::kDoubleTake;
+  }
+}
+
+TakePoints take_points(const CubeModel& model) noexcept {
+  const Stake& stake = model.stake(0);
+  TakePoints points;
+  if (stake.opponent_may_double) {
+    points.roller = TakePoint{model.worth(1, CubeOwner::kRoller).crossing(stake.pass_lose),
+                              model.dead_worth(1).crossing(stake.pass_lose)};
+  }
+  if (stake.roller_may_double) {
+    points.opponent = TakePoint{1.0 - model.worth(1, CubeOwner::kOpponent).crossing(stake.pass_win),
+                                1.0 - model.dead_worth(1).crossing(stake.pass_win)};
+  }
+  return points;
+}
+
+CubeCosts costs_of(const CubeDecision& decision) noexcept {
+  const double best = decision.equity();
+  const double doubled = std::min(*decision.double_take, *decision.double_pass);
+  return {best - decision.no_double, best - doubled, *decision.double_take - doubled,
+          *decision.double_pass - doubled};
+}
+
+OutcomeWorth cubeless_worth(const Score& score, const Cube& cube) {
+  const Stake& stake = stakes_from(score, cube).front();
+  OutcomeWorth worth{};
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) worth[i] = equity_of(stake, stake.worth[i]);
+  return worth;
+}
+
+CubeDecision cube_decision(const OutcomeDistribution& outcomes, const Score& score,
+                           const Cube& cube, double life, bool beavers) {
+  const std::span<const Stake> stakes = stakes_from(score, cube);
+  const CubeModel model(stakes, outcomes, life);
+  const Stake& stake = stakes.front();
+  const double p = win_chance(outcomes);
+  const WorthLine waiting = model.worth(0, cube.owner);
+  CubeDecision decision;
+  decision.no_double = equity_of(stake, waiting.at(p));
+  if (cube.owner == CubeOwner::kOpponent || !stake.roller_may_double) return decision;
+  const WorthLine doubled = model.worth(1, CubeOwner::kOpponent);
+  double taken = doubled.at(p);
+  if (beavers && model.steps() > 2 && taken < 0.0) {
+    decision.is_beavered = true;
+    taken = model.worth(2, CubeOwner::kOpponent).at(p);
+  }
+  decision.double_take = equity_of(stake, taken);
+  decision.double_pass = 1.0;
+  decision.take_point = take_points(model).opponent;
+  decision.cash_point = 1.0 - decision.take_point->live;
+  decision.double_point = double_point(waiting, doubled, *decision.cash_point);
+  decide(decision);
+  return decision;
+}
+
+double cubeful_equity(const OutcomeDistribution& outcomes, const Score& score, const Cube& cube,
+                      double life) {
+  return cube_decision(outcomes, score, cube, life).no_double;
+}
+
+std::string_view action_text(CubeAction action) noexcept {
+  switch (action) {
+    case CubeAction::kDoubleTake:
+      return "double, take";
+    case CubeAction::kDoublePass:
+      return "double, pass";
+    case CubeAction::kTooGood:
+      return "too good";
+    case CubeAction::kNoDouble:
+      break;
+  }
+  return "no double";
+}
+
+}  // namespace sixfold

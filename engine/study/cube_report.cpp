@@ -1,0 +1,165 @@
+#include "study/cube_report.h"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <span>
+#include <vector>
+
+#include "study/text_layout.h"
+
+namespace sixfold {
+namespace {
+
+std::string owner_text(const Cube& cube) {
+  if (cube.owner == CubeOwner::kCentred) return "centred";
+  return std::string(cube.owner == CubeOwner::kRoller ? "the roller's" : "the opponent's") +
+         format(" at %d", cube.value);
+}
+
+std::string outcomes_lines(const OutcomeDistribution& o) {
+  const auto line = [](const char* name, double all, double gammons, double backgammons) {
+    return padded(name, 10) + percent(all) + "  gammons" + percent(gammons) + "  backgammons" +
+           percent(backgammons) + "\n";
+  };
+  return line("Wins", o[3] + o[4] + o[5], o[4] + o[5], o[5]) +
+         line("Losses", o[2] + o[1] + o[0], o[1] + o[0], o[0]);
+}
+
+std::string judged(double cost) {
+  return cost > 0.0 ? format("wrong by %.4f", cost) : std::string("right");
+}
+
+std::string actions_table(const CubeDecision& found) {
+  const auto row = [](const char* action, double equity, const std::string& note) {
+    return padded(action, 13) + format("%+.4f   ", equity) + note + "\n";
+  };
+  if (!found.double_take) return row("No double", found.no_double, "the roller may not double");
+  const CubeCosts costs = costs_of(found);
+  return row("No double", found.no_double, judged(costs.no_double)) +
+         row(found.is_beavered ? "Double/beaver" : "Double/take", *found.double_take,
+             "doubling is " + judged(costs.doubling) + ", taking is " + judged(costs.take)) +
+         row("Double/pass", *found.double_pass, "passing is " + judged(costs.pass));
+}
+
+std::string points_text(const CubeStudy& study) {
+  const CubeDecision& found = study.equities;
+  std::string text;
+  if (found.cash_point) {
+    text += wrapped(
+        format("Doubles are right from %.1f%% wins and passed from %.1f%%: the opponent's take "
+               "point is %.1f%%, or %.1f%% with a dead cube.",
+               100.0 * *found.double_point, 100.0 * *found.cash_point,
+               100.0 * found.take_point->live, 100.0 * found.take_point->dead));
+  }
+  if (study.market_losers) {
+    text +=
+        wrapped(format("Market losers: after %.1f%% of the 1,296 sequences of a roll and a "
+                       "reply there is no take any more.",
+                       100.0 * *study.market_losers));
+  }
+  return text;
+}
+
+/// The model at each value of the cube that a score allows, at an even position.
+std::vector<CubeModel> models_of(const Score& score) {
+  std::vector<CubeModel> models;
+  for (std::size_t k = 0; k < score.stakes.size(); ++k) {
+    models.emplace_back(std::span(score.stakes).subspan(k), even_position(kMatchModel),
+                        kMatchModel.cube_life);
+  }
+  // At money all values of the cube are alike.
+  if (!score.match) models.resize(1, models.front());
+  return models;
+}
+
+std::string take_cells(const std::optional<TakePoint>& point) {
+  if (!point) return padded("  none", 15);
+  return percent(point->live) + format(" (%4.1f%%)", 100.0 * point->dead);
+}
+
+std::string cell(double chance) { return format("%3.0f", std::clamp(100.0 * chance, 1.0, 99.0)); }
+
+}  // namespace
+
+std::string match_table_text(const MatchEquityTable& table) {
+  std::string text =
+      "Chances to win the match in per cent, by points to go; 1 is the Crawford game.\n"
+      "99 and 1 stand for what is beyond them too.\n\n   ";
+  for (int other = 1; other <= table.most_away(); ++other) text += format("%3d", other);
+  for (int away = 1; away <= table.most_away(); ++away) {
+    text += format("\n%2d ", away);
+    for (int other = 1; other <= table.most_away(); ++other) {
+      text += cell(table.chance(away, other));
+    }
+  }
+  text += "\n\nThe trailer after the Crawford game\n\n   ";
+  for (int away = 1; away <= table.most_away(); ++away) {
+    text += cell(table.after_crawford(away));
+  }
+  return text + "\n";
+}
+
+std::string score_text(const Score& score) {
+  std::string text = "Score     " + score.name + "\n\n";
+  text += "      gammon price         take point (with the cube dead)\n";
+  text += "cube  roller  opponent     roller          opponent\n";
+  int value = 1;
+  for (const CubeModel& model : models_of(score)) {
+    const GammonPrices prices = gammon_prices(model.stake(0).worth);
+    const TakePoints points = take_points(model);
+    text += format("%4d  %6.3f  %8.3f    ", value, prices.own, prices.opponents) +
+            take_cells(points.roller) + " " + take_cells(points.opponent) + "\n";
+    value *= 2;
+  }
+  return text + "\n" +
+         wrapped(format("Take points of a double from this value of the cube, where wins of both "
+                        "sides are gammons or better in %.1f%% of cases.",
+                        100.0 * kMatchModel.gammon_share));
+}
+
+std::string score_json(const Score& score) {
+  nlohmann::ordered_json json;
+  json["schema"] = "sixfold.score/1";
+  json["score"] = score.name;
+  if (score.match) {
+    json["match_winning_chance"] = {{"after_loss", score.match->after_single_loss},
+                                    {"after_win", score.match->after_single_win}};
+  }
+  int value = 1;
+  for (const CubeModel& model : models_of(score)) {
+    const GammonPrices prices = gammon_prices(model.stake(0).worth);
+    nlohmann::ordered_json row;
+    row["cube"] = value;
+    row["gammon_price"] = {{"roller", prices.own}, {"opponent", prices.opponents}};
+    const TakePoints points = take_points(model);
+    if (points.roller) {
+      row["take_point"]["roller"] = {{"live", points.roller->live}, {"dead", points.roller->dead}};
+    }
+    if (points.opponent) {
+      row["take_point"]["opponent"] = {{"live", points.opponent->live},
+                                       {"dead", points.opponent->dead}};
+    }
+    json["values"].push_back(row);
+    value *= 2;
+  }
+  return json.dump();
+}
+
+std::string cube_study_text(const CubeStudy& study) {
+  const CubeDecision& found = study.equities;
+  std::string text = heading(study.decision) + "Cube      " + owner_text(study.decision.cube);
+  if (study.rules.jacoby) text += ", Jacoby rule";
+  if (study.rules.beavers) text += ", beavers";
+  text += "\n\n" + outcomes_lines(study.outcomes) + "\n" + actions_table(found) + "\n";
+  if (found.double_take) text += "Verdict: " + std::string(action_text(found.action)) + ".\n";
+  text += points_text(study);
+  std::string foot = study.is_exact ? "Exact equities under best play and doubling"
+                                    : "Equities by the cube model from static outcomes";
+  foot += ", for each unit of the present cube";
+  if (study.decision.score.match) {
+    foot += ": -1 is losing and +1 winning a single game at its value";
+  }
+  return text + "\n" + wrapped(foot + ". Net " + study.net + ".");
+}
+
+}  // namespace sixfold

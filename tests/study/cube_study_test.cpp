@@ -1,0 +1,108 @@
+#include "study/cube_study.h"
+
+#include <catch2/catch.hpp>
+#include <memory>
+#include <string>
+
+#include "evaluator/network_file.h"
+#include "rules/input_error.h"
+#include "rules/notation.h"
+#include "study/cube_report.h"
+#include "study/json_report.h"
+
+namespace sixfold {
+namespace {
+
+const ExactTables& tables() {
+  static const ExactTables kTables = [] {
+    Workers workers(2);
+    TableCache cache;
+    return ExactTables::bear_offs(kHomePoints, workers, cache);
+  }();
+  return kTables;
+}
+
+const Evaluator& evaluator() {
+  static const NetworkEvaluator kEvaluator(
+      load_network(SIXFOLD_NETS "/standard.safetensors").networks, best_instruction_set(),
+      tables());
+  return kEvaluator;
+}
+
+CubeStudy study(const std::string& position, const std::string& cube = "centred",
+                const std::string& score = "money", const MoneyRules& rules = {}) {
+  Decision decision;
+  decision.position = parse_position(position);
+  decision.score = parse_score(score);
+  decision.cube = parse_cube(cube);
+  return study_cube(evaluator(), "net", decision, rules, tables());
+}
+
+}  // namespace
+
+// Source: the first is Jacoby's paradox, Jacoby O. & Crawford J., The Backgammon Book, 1970; all
+// recomputed exactly: money, no gammons, unlimited cube.
+TEST_CASE("doubling decisions of solved bear-offs are the published ones") {
+  struct Published {
+    const char* position;
+    double owned, centred, taken;
+    const char* action;
+  };
+  for (const Published& each : {Published{"5 2 / 4 1", .239198, .055556, .111111, "double, take"},
+                                {"2x2 / 2x2", .598765, .475309, .950617, "double, take"},
+                                {"6 / 6", .625000, .500000, 1.000000, "double, take"},
+                                {"5 2 / 1x2", .055556, .055556, .111111, "double, take"},
+                                {"3x2 / 3x2", .501543, .501543, 1.003086, "double, pass"},
+                                {"6x3 / 6x3", .625447, .588582, .751454, "double, take"}}) {
+    INFO(each.position);
+    const CubeStudy centred = study(each.position);
+    CHECK(centred.is_exact);
+    CHECK(centred.equities.no_double == Approx(each.centred).margin(1e-6));
+    CHECK(*centred.equities.double_take == Approx(each.taken).margin(1e-6));
+    CHECK(action_text(centred.equities.action) == each.action);
+    CHECK(study(each.position, "roller:2").equities.no_double == Approx(each.owned).margin(1e-6));
+  }
+}
+
+TEST_CASE("an owned cube is held where a centred one is turned") {
+  CHECK(study("5 2 / 4 1", "roller:2").equities.action == CubeAction::kNoDouble);
+  CHECK(study("5 2 / 4 1", "roller:2").equities.equity() == Approx(.239198).margin(1e-6));
+}
+
+TEST_CASE("on the last roll the market is lost where the game is won") {
+  CHECK(study("5 2 / 1x2").market_losers == Approx(19.0 / 36.0));
+  CHECK_FALSE(study("5 2 / 4 1", "opponent:2").market_losers);
+}
+
+TEST_CASE("the model stands in outside the table, at match scores and for beavers") {
+  CHECK_FALSE(study("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5").is_exact);
+  CHECK_FALSE(study("5 2 / 4 1", "centred", "3-away/5-away").is_exact);
+  CHECK_FALSE(study("5 2 / 4 1", "centred", "money", {false, true}).is_exact);
+  const CubeStudy start = study("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5");
+  CHECK(start.equities.action == CubeAction::kNoDouble);
+  CHECK(*start.market_losers < 0.05);
+}
+
+TEST_CASE("decisions that cannot be are refused") {
+  CHECK_THROWS_WITH(study("6 / "), Catch::Contains("game is over"));
+  CHECK_THROWS_WITH(study("5 2 / 4 1", "centred", "dmp", {true, false}), Catch::Contains("Jacoby"));
+  CHECK_THROWS_WITH(study("5 2 / 4 1", "roller:2", "gammon-go"), Catch::Contains("Crawford"));
+}
+
+TEST_CASE("reports say what was found, in 80 columns") {
+  for (const char* cube : {"centred", "roller:2", "opponent:4"}) {
+    const CubeStudy found = study("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", cube, "9-away/7-away");
+    std::size_t column = 0;
+    for (const char c : cube_study_text(found)) {
+      column = c == '\n' ? 0 : column + 1;
+      CHECK(column <= 80);
+    }
+    CHECK_THAT(cube_json(found), Catch::Contains("\"schema\":\"sixfold.cube/1\""));
+  }
+  CHECK_THAT(cube_study_text(study("3x2 / 3x2")), Catch::Contains("Verdict: double, pass."));
+  CHECK_THAT(cube_json(study("3x2 / 3x2")), Catch::Contains("\"action\":\"double, pass\"") &&
+                                                Catch::Contains("\"method\":\"exact\"") &&
+                                                Catch::Contains("\"owner\":\"centred\""));
+}
+
+}  // namespace sixfold
