@@ -25,6 +25,7 @@ struct RolloutOptions {
   bool free_dice = false;
   std::string luck = "auto";  ///< Where luck is read from: auto, net, full or none.
   bool play_on = false;       ///< Trials do not end at exact knowledge.
+  bool ledgers = false;       ///< In JSON too.
   double error_threshold = 0.02;
   double blunder_threshold = 0.08;
 };

@@ -117,6 +117,8 @@ class CommandLine {
     add_position_options(*command, rollout_.decision, "Roll, such as 43");
     command->add_option("--requests", rollout_.decision.requests, "JSON Lines in: a file, or -");
     add_rollout_options(*command, rollout_);
+    command->add_flag("--ledger", rollout_.ledgers,
+                      "In JSON too: where the cost of each play comes from");
     command->callback([this] { run_ = [this] { return run_rollout(rollout_); }; });
   }
   void define_cube() {

@@ -56,6 +56,7 @@ int run_rollout(const RolloutOptions& options) {
     RolledDecision rolled = roll_out_decision(evaluators.at(decision), evaluators.net_name(),
                                               decision, settings, thresholds(options));
     rolled.seconds = watch.lap();
+    rolled.ledgers = options.ledgers;
     progress.clear();
     const bool as_json = common.json || !common.requests.empty();
     print(as_json ? rollout_json(rolled) + "\n" : (first ? "" : "\n") + rollout_text(rolled));

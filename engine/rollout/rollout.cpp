@@ -8,8 +8,8 @@
 
 #include "exact/workers.h"
 #include "rollout/block_series.h"
+#include "rollout/bootstrap.h"
 #include "rollout/dice_plan.h"
-#include "rollout/random_stream.h"
 #include "rules/game_result.h"
 
 namespace sixfold {
@@ -33,9 +33,6 @@ constexpr double kContention = 2.0;
 
 constexpr unsigned kSingleGames =
     1u << static_cast<int>(Outcome::kLoseSingle) | 1u << static_cast<int>(Outcome::kWinSingle);
-
-constexpr std::uint64_t kBootstrapStream = std::uint64_t{1} << 63;
-constexpr int kBootstrapDraws = 2000;
 
 /// What has been rolled out of one play.
 struct PlayBlocks {
@@ -214,10 +211,18 @@ class Rollout {
 
   /// What `other` costs against `best`, over the blocks that both have.
   [[nodiscard]] Estimate cost_of(const PlayBlocks& other, const PlayBlocks& best) const {
+    return difference_of(other, best, rules_.worth, win_against_loss());
+  }
+
+  /// The same for any worth of outcomes; `jump` is what a trial that ends differently is worth.
+  [[nodiscard]] Estimate difference_of(const PlayBlocks& other, const PlayBlocks& best,
+                                       const OutcomeWorth& worth, double jump) const {
     const std::uint64_t width = std::max(best.series.width(), other.series.width());
     const std::vector<BlockMeans> bests = best.series.groups_of(width);
     const std::vector<BlockMeans> others = other.series.groups_of(width);
-    if (std::min(bests.size(), others.size()) < kFewestBlocks) return unpaired_cost(other, best);
+    if (std::min(bests.size(), others.size()) < kFewestBlocks) {
+      return unpaired_difference(other, best, worth);
+    }
     std::vector<double> differences;
     std::vector<double> luck;
     for (std::size_t i = 0; i < std::min(bests.size(), others.size()); ++i) {
@@ -225,23 +230,25 @@ class Rollout {
       OutcomeDistribution taken_out = bests[i].luck;
       outcomes -= others[i].outcomes;
       taken_out -= others[i].luck;
-      differences.push_back(worth_of(outcomes, rules_.worth));
-      luck.push_back(worth_of(taken_out, rules_.worth));
+      differences.push_back(worth_of(outcomes, worth));
+      luck.push_back(worth_of(taken_out, worth));
     }
-    Estimate cost = all_known_ ? estimate_from_blocks(differences, settings_.confidence)
-                               : difference_from_blocks(differences, luck, win_against_loss(),
-                                                        width * kBlockTrials, settings_.confidence);
-    cost.half_width *= widening_;
-    return cost;
+    Estimate difference = all_known_
+                              ? estimate_from_blocks(differences, settings_.confidence)
+                              : difference_from_blocks(differences, luck, jump,
+                                                       width * kBlockTrials, settings_.confidence);
+    difference.half_width *= widening_;
+    return difference;
   }
 
   /// The same without regard to common dice, for a play with too few blocks to be paired in groups.
-  [[nodiscard]] Estimate unpaired_cost(const PlayBlocks& other, const PlayBlocks& best) const {
-    const auto equity = [&](const PlayBlocks& play) {
-      return estimate_from_blocks(worths(play.series.groups(), rules_.worth), settings_.confidence);
+  [[nodiscard]] Estimate unpaired_difference(const PlayBlocks& other, const PlayBlocks& best,
+                                             const OutcomeWorth& worth) const {
+    const auto mean = [&](const PlayBlocks& play) {
+      return estimate_from_blocks(worths(play.series.groups(), worth), settings_.confidence);
     };
-    const Estimate own = equity(best);
-    const Estimate others = equity(other);
+    const Estimate own = mean(best);
+    const Estimate others = mean(other);
     return {own.mean - others.mean, std::hypot(own.standard_error, others.standard_error),
             widening_ * std::hypot(own.half_width, others.half_width),
             std::min(own.blocks, others.blocks)};
@@ -314,16 +321,15 @@ class Rollout {
       costs.push_back(paired_differences(values[best], values[i]));
       if (costs[i].size() < kFewestBlocks) costs[i].assign(1, means[best] - means[i]);
     }
-    const std::vector<double> chances = best_probabilities(costs);
+    const std::vector<double> chances = best_probabilities(costs, settings_.seed);
     const double best_shift = rolled[best].equity.mean - means[best];
     for (std::size_t i = 0; i < rolled.size(); ++i) {
       rolled[i].best_probability = chances[i];
       if (i == best) continue;
       rolled[i].cost = cost_of(plays_[i], plays_[best]);
       // Settling rare outcomes has moved equities a little; costs move with them.
-      const double shift = best_shift - (rolled[i].equity.mean - means[i]);
-      rolled[i].cost.mean += shift;
-      rolled[i].cost.half_width += std::abs(shift);
+      move(rolled[i].cost, best_shift - (rolled[i].equity.mean - means[i]));
+      add_shares(rolled[i], plays_[i], rolled[best], plays_[best]);
     }
     std::swap(rolled.front(), rolled[best]);
     std::stable_sort(
@@ -332,34 +338,24 @@ class Rollout {
     return rolled;
   }
 
-  /// How often each play comes out best when the blocks are weighted anew at random.
-  /// Source: Rubin D., The Bayesian bootstrap, Annals of Statistics 9(1), 1981.
-  [[nodiscard]] std::vector<double> best_probabilities(
-      const std::vector<std::vector<double>>& costs) const {
-    std::size_t most_blocks = 0;
-    for (const auto& own : costs) most_blocks = std::max(most_blocks, own.size());
-    RandomStream random(settings_.seed, kBootstrapStream);
-    std::vector<double> weights(most_blocks);
-    std::vector<double> chances(costs.size(), 0.0);
-    for (int draw = 0; draw < kBootstrapDraws; ++draw) {
-      for (double& weight : weights) weight = -std::log1p(-random.uniform());
-      std::size_t winner = 0;
-      double least = std::numeric_limits<double>::infinity();
-      for (std::size_t i = 0; i < costs.size(); ++i) {
-        double sum = 0.0;
-        double total = 0.0;
-        for (std::size_t b = 0; b < costs[i].size(); ++b) {
-          sum += weights[b] * costs[i][b];
-          total += weights[b];
-        }
-        if (sum / total < least) {
-          least = sum / total;
-          winner = i;
-        }
-      }
-      chances[winner] += 1.0 / kBootstrapDraws;
+  static void move(Estimate& estimate, double shift) {
+    estimate.mean += shift;
+    estimate.half_width += std::abs(shift);
+  }
+
+  void add_shares(RolledPlay& rolled, const PlayBlocks& play, const RolledPlay& best,
+                  const PlayBlocks& best_play) const {
+    const auto settled_by = [](const RolledPlay& of, const PlayBlocks& blocks,
+                               const OutcomeWorth& share) {
+      double settled = 0.0;
+      for (std::size_t o = 0; o < kOutcomeCount; ++o) settled += share[o] * of.outcomes[o].mean;
+      return settled - mean_of(worths(blocks.series.groups(), share));
+    };
+    for (std::size_t i = 0; i < kShareCount; ++i) {
+      const OutcomeWorth share = outcomes_in(static_cast<ShareOf>(i));
+      rolled.shares[i] = difference_of(play, best_play, share, 1.0);
+      move(rolled.shares[i], settled_by(best, best_play, share) - settled_by(rolled, play, share));
     }
-    return chances;
   }
 
   const RolloutSettings& settings_;

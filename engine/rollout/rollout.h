@@ -50,6 +50,27 @@ struct RolloutSettings {
   [[nodiscard]] bool is_plain() const noexcept { return !stratified && !luck_control; }
 };
 
+/// Shares of all games in which equity is told: equity is that of losing a single game, plus each
+/// share times what it is worth beyond the one before.
+enum class ShareOf { kWins, kGammonsWon, kBackgammonsWon, kGammonsLost, kBackgammonsLost };
+inline constexpr std::size_t kShareCount = 5;
+/// Gammons include backgammons.
+[[nodiscard]] constexpr OutcomeWorth outcomes_in(ShareOf share) noexcept {
+  switch (share) {
+    case ShareOf::kWins:
+      return {0, 0, 0, 1, 1, 1};
+    case ShareOf::kGammonsWon:
+      return {0, 0, 0, 0, 1, 1};
+    case ShareOf::kBackgammonsWon:
+      return {0, 0, 0, 0, 0, 1};
+    case ShareOf::kGammonsLost:
+      return {1, 1, 0, 0, 0, 0};
+    case ShareOf::kBackgammonsLost:
+      break;
+  }
+  return {1, 0, 0, 0, 0, 0};
+}
+
 struct RolledPlay {
   PlayKey play;
   std::uint64_t trials = 0;
@@ -60,6 +81,9 @@ struct RolledPlay {
   std::array<Estimate, kOutcomeCount> outcomes;
   Estimate equity;
   Estimate cost;  ///< The best play's equity less this one's, by pairs of blocks; 0 for the best.
+  /// The best play's shares less this one's, by the same pairs: in sum, each times its worth, they
+  /// are the cost.
+  std::array<Estimate, kShareCount> shares;
   double best_probability = 0.0;  ///< By Bayesian bootstrap of the blocks.
 };
 

@@ -67,7 +67,7 @@ RolledDecision roll_out_decision(const Evaluator& evaluator, const std::string& 
   require_play(decision);
   PlayList plays;
   generate_plays(decision.position, *decision.roll, plays);
-  RolledDecision rolled{decision, net, settings, thresholds, {}, 0.0};
+  RolledDecision rolled{decision, net, settings, thresholds, {}, 0.0, false};
   rolled.result = roll_out(evaluator, decision.position, plays.span(), decision.score, settings);
   return rolled;
 }

@@ -65,6 +65,7 @@ struct RolledDecision {
   VerdictThresholds thresholds;
   RolloutResult result;
   double seconds = 0.0;  ///< Measured by the caller.
+  bool ledgers = false;  ///< JSON has the ledger of every play but the best.
 };
 
 /// Rolls out every legal play; leaves `seconds` at 0. Throws InputError without a roll or when the

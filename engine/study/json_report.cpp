@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "rules/notation.h"
+#include "study/ledger.h"
 
 namespace sixfold {
 namespace {
@@ -99,6 +100,18 @@ Json settings_json(const RolloutSettings& settings) {
   return json;
 }
 
+Json ledger_json(const Ledger& ledger) {
+  Json json = Json::array();
+  for (const LedgerLine& line : ledger.lines) {
+    json.push_back(
+        {{"name", line.name},
+         {"change", {{"mean", line.change.mean}, {"half_width", line.change.half_width}}},
+         {"price", line.price},
+         {"worth", {{"mean", line.worth.mean}, {"half_width", line.worth.half_width}}}});
+  }
+  return json;
+}
+
 Json rolled_play_json(const RolledDecision& rolled, std::size_t i) {
   const RolledPlay& play = rolled.result.plays[i];
   Json json = play_head(rolled.decision, i + 1, play.play);
@@ -112,6 +125,7 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i) {
                     {"half_width", play.equity.half_width}};
   add_chance(json, rolled.decision.score, play.equity.mean);
   json["cost"] = {{"mean", play.cost.mean}, {"half_width", play.cost.half_width}};
+  if (rolled.ledgers && i > 0) json["ledger"] = ledger_json(ledger_of(play, rolled.decision.score.worth));
   json["best_probability"] = play.best_probability;
   json["verdict"] = verdict_name(verdict_of(i == 0, play.cost, rolled.thresholds));
   return json;

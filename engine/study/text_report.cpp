@@ -8,6 +8,7 @@
 
 #include "rules/format.h"
 #include "rules/notation.h"
+#include "study/ledger.h"
 #include "study/text_layout.h"
 
 namespace sixfold {
@@ -191,6 +192,17 @@ std::string roll_summary(const std::vector<const RolledDecision*>& cells) {
                      : ". Not settled, the runner-up being within the error: " + open + ".");
 }
 
+std::string ledger_of_runner_up(const RolledDecision& rolled) {
+  const std::vector<RolledPlay>& plays = rolled.result.plays;
+  if (plays.size() < 2) return "";
+  const auto name = [&](const RolledPlay& play) {
+    return play_text(rolled.decision.position, *rolled.decision.roll, play.play);
+  };
+  return ledger_text(ledger_of(plays[1], rolled.decision.score.worth), name(plays[0]),
+                     name(plays[1])) +
+         "\n";
+}
+
 }  // namespace
 
 std::string evaluation_text(const Evaluation& evaluation) {
@@ -240,7 +252,7 @@ std::string rollout_text(const RolledDecision& rolled) {
       format("%.1f seconds.", rolled.seconds);
   if (least->trials != most->trials) text += std::string(" ") + kPairedNote;
   if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
-  return table + wrapped(text);
+  return table + ledger_of_runner_up(rolled) + wrapped(text);
 }
 
 std::string solved_text(const SolvedSummary& summary) {

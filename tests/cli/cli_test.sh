@@ -53,6 +53,11 @@ expect 0 "money" "dmp" "gammon-save" "± is the half-width" -- \
 expect 0 "points a game" -- "$tool" duel "$nets/standard.safetensors" "$nets/standard.safetensors" \
   --pairs 16
 
+expect 0 '"ledger":[{"name":"wins","change"' -- \
+  "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --ledger --json
+expect 0 "games in 100" "backgammons lost" -- \
+  "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36
+
 # The cube and the match.
 expect 0 "Verdict: double, take." "Exact equities" -- "$tool" cube --position "5 2 / 4 1"
 expect 0 '"no_double":0.23919753' '"owner":"roller"' '"value":2' -- \

@@ -1,0 +1,59 @@
+#include "study/ledger.h"
+
+#include <cmath>
+
+#include "rules/format.h"
+#include "study/text_layout.h"
+
+namespace sixfold {
+namespace {
+
+constexpr std::array<const char*, kShareCount> kNames{"wins", "gammons won", "backgammons won",
+                                                      "gammons lost", "backgammons lost"};
+
+/// What one more game of a kind is worth: that of its outcomes less that of the kind around it.
+double price_of(ShareOf share, const OutcomeWorth& worth) {
+  switch (share) {
+    case ShareOf::kWins:
+      return worth[3] - worth[2];
+    case ShareOf::kGammonsWon:
+      return worth[4] - worth[3];
+    case ShareOf::kBackgammonsWon:
+      return worth[5] - worth[4];
+    case ShareOf::kGammonsLost:
+      return worth[1] - worth[2];
+    case ShareOf::kBackgammonsLost:
+      break;
+  }
+  return worth[0] - worth[1];
+}
+
+}  // namespace
+
+Ledger ledger_of(const RolledPlay& play, const OutcomeWorth& worth) {
+  Ledger ledger{{}, play.cost};
+  for (std::size_t i = 0; i < kShareCount; ++i) {
+    const double price = price_of(static_cast<ShareOf>(i), worth);
+    const Estimate& change = play.shares[i];
+    ledger.lines[i] = {kNames[i],
+                       change,
+                       price,
+                       {change.mean * price + 0.0, change.standard_error * std::abs(price),
+                        change.half_width * std::abs(price), change.blocks}};
+  }
+  return ledger;
+}
+
+std::string ledger_text(const Ledger& ledger, const std::string& best, const std::string& other) {
+  std::string text = "What " + best + " gains on " + other + "\n";
+  text += padded("", 18) + "games in 100       worth each   equity\n";
+  for (const LedgerLine& line : ledger.lines) {
+    text += padded(line.name, 18) + format("%+6.2f ± %-5.2f  x  %+7.3f   =  %+.4f ± %.4f\n",
+                                           100.0 * line.change.mean, 100.0 * line.change.half_width,
+                                           line.price, line.worth.mean, line.worth.half_width);
+  }
+  return text + padded("cost", 45) +
+         format("%+.4f ± %.4f\n", ledger.cost.mean, ledger.cost.half_width);
+}
+
+}  // namespace sixfold

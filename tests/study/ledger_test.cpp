@@ -1,0 +1,85 @@
+#include "study/ledger.h"
+
+#include <catch2/catch.hpp>
+#include <string>
+
+#include "evaluator/network_fixtures.h"
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+RolloutResult rolled(const char* position, const char* score, double half_width) {
+  static const NetworkEvaluator kEvaluator(
+      NetworkPair{modest_network(64, 1), modest_network(64, 2)});
+  PlayList plays;
+  generate_plays(parse_position(position), parse_roll("31"), plays);
+  RolloutSettings settings;
+  settings.trials = 144;
+  settings.half_width = half_width;
+  settings.most_trials = 432;
+  return roll_out(kEvaluator, parse_position(position), plays.span(), parse_score(score), settings);
+}
+
+}  // namespace
+
+TEST_CASE("the lines of a ledger add up to the cost, at any score and number of trials") {
+  for (const char* score : {"money", "gammon-go", "gammon-save", "3-away/5-away"}) {
+    // With a half-width plays have different numbers of trials.
+    for (const double half_width : {0.0, 0.05}) {
+      const OutcomeWorth worth = parse_score(score).worth;
+      const RolloutResult result = rolled("24 6x3 4x2 / 20x2 6x2", score, half_width);
+      REQUIRE(result.plays.size() > 2);
+      for (std::size_t i = 1; i < result.plays.size(); ++i) {
+        const Ledger ledger = ledger_of(result.plays[i], worth);
+        double sum = 0.0;
+        for (const LedgerLine& line : ledger.lines) {
+          sum += line.worth.mean;
+          CHECK(line.worth.half_width >= 0.0);
+        }
+        INFO(score << ", play " << i);
+        CHECK(sum == Approx(ledger.cost.mean).margin(1e-12));
+        CHECK(ledger.cost.mean == result.plays[i].cost.mean);
+      }
+    }
+  }
+}
+
+TEST_CASE("with equal trials the changes are the differences of the outcomes shown") {
+  const RolloutResult result = rolled("24 6x3 4x2 / 20x2 6x2", "money", 0.0);
+  const auto& best = result.plays[0].outcomes;
+  for (std::size_t i = 1; i < result.plays.size(); ++i) {
+    const auto& other = result.plays[i].outcomes;
+    const Ledger ledger = ledger_of(result.plays[i], parse_score("money").worth);
+    const auto change = [&](std::size_t first, std::size_t last) {
+      double sum = 0.0;
+      for (std::size_t o = first; o <= last; ++o) sum += best[o].mean - other[o].mean;
+      return Approx(sum).margin(1e-12);
+    };
+    CHECK(ledger.lines[0].change.mean == change(3, 5));
+    CHECK(ledger.lines[1].change.mean == change(4, 5));
+    CHECK(ledger.lines[2].change.mean == change(5, 5));
+    CHECK(ledger.lines[3].change.mean == change(0, 1));
+    CHECK(ledger.lines[4].change.mean == change(0, 0));
+  }
+}
+
+TEST_CASE("prices are those of one more game of the kind") {
+  const RolloutResult result = rolled("24 6x3 4x2 / 20x2 6x2", "money", 0.0);
+  const Ledger money = ledger_of(result.plays[1], parse_score("money").worth);
+  const std::array expected{2.0, 1.0, 1.0, -1.0, -1.0};
+  for (std::size_t i = 0; i < kShareCount; ++i) CHECK(money.lines[i].price == expected[i]);
+  const Ledger save = ledger_of(result.plays[1], parse_score("gammon-save").worth);
+  const std::array saving{2.0, 0.0, 0.0, -2.0, 0.0};
+  for (std::size_t i = 0; i < kShareCount; ++i) CHECK(save.lines[i].price == Approx(saving[i]));
+}
+
+TEST_CASE("a ledger is told in words, in 80 columns") {
+  const RolloutResult result = rolled("24 6x3 4x2 / 20x2 6x2", "money", 0.0);
+  const std::string text =
+      ledger_text(ledger_of(result.plays[1], parse_score("money").worth), "6/3 5/4", "6/5 6/3");
+  CHECK_THAT(text, Catch::Contains("What 6/3 5/4 gains on 6/5 6/3") &&
+                       Catch::Contains("gammons lost") && Catch::Contains("cost"));
+}
+
+}  // namespace sixfold
