@@ -134,7 +134,9 @@ RowChanges RowDifference::to(const Position& other) const noexcept {
   RowChanges changes;
   add_side_changes(base_.roller, other.roller, 0, roller_pips_, changes);
   add_side_changes(base_.opponent, other.opponent, 1, opponent_pips_, changes);
-  const Relations after = relations_of(other);
+  const Relations after = relations_between(
+      other.roller == base_.roller ? roller_sets_ : SideSets(other.roller),
+      other.opponent == base_.opponent ? opponent_sets_ : SideSets(other.opponent));
   for (std::size_t g = 0; g < after.size(); ++g) {
     if (after[g] == relations_[g]) continue;
     changes.removed.push_if(relations_[g] > 0, relation_row(g, relations_[g]));

@@ -107,7 +107,9 @@ class RowDifference {
  public:
   explicit RowDifference(const Position& base) noexcept
       : base_(base),
-        relations_(relations_of(base)),
+        roller_sets_(base.roller),
+        opponent_sets_(base.opponent),
+        relations_(relations_between(roller_sets_, opponent_sets_)),
         roller_pips_(base.roller.pips()),
         opponent_pips_(base.opponent.pips()) {}
 
@@ -115,6 +117,8 @@ class RowDifference {
 
  private:
   Position base_;
+  SideSets roller_sets_;
+  SideSets opponent_sets_;
   Relations relations_;
   int roller_pips_;
   int opponent_pips_;

@@ -23,6 +23,8 @@ constexpr auto kHittingRolls = [] {
   return rolls;
 }();
 
+constexpr std::uint32_t kPointSet = ((1u << kPoints) - 1) << 1;
+
 std::uint32_t mirrored_set(std::uint32_t set) noexcept {
   set = (set >> 1 & 0x55555555u) | (set & 0x55555555u) << 1;
   set = (set >> 2 & 0x33333333u) | (set & 0x33333333u) << 2;
@@ -30,46 +32,35 @@ std::uint32_t mirrored_set(std::uint32_t set) noexcept {
   return __builtin_bswap32(set) >> (31 - kBar);
 }
 
-/// Points and bar by number of checkers, seen from the side itself.
-struct Sets {
-  explicit Sets(const Side& side) noexcept
-      : some(side.locations_with(1) & ~1u),
-        made(side.locations_with(2) & kPointSet),
-        blots(some & ~made & kPointSet),
-        rear(side.rearmost()) {}
-  static constexpr std::uint32_t kPointSet = ((1u << kPoints) - 1) << 1;
-  std::uint32_t some;
-  std::uint32_t made;
-  std::uint32_t blots;
-  int rear;
-};
-
-std::uint8_t shots_at(std::uint32_t blots_of_other_side, const Sets& hitter) noexcept {
+/// `blots` are the other side's, in the hitter's numbers.
+std::uint8_t shots_at(std::uint32_t blots, std::uint32_t hitters) noexcept {
   std::uint32_t distances = 0;
-  for (std::uint32_t left = blots_of_other_side; left != 0; left &= left - 1) {
-    distances |= hitter.some >> std::countr_zero(left) >> 1;
-  }
+  for (; blots != 0; blots &= blots - 1) distances |= hitters >> std::countr_zero(blots) >> 1;
   return kHittingRolls[distances & ((1u << kReach) - 1)];
 }
 
-std::uint8_t block_against(const Sets& side, std::uint32_t made_by_other) noexcept {
-  return static_cast<std::uint8_t>((std::uint64_t{made_by_other} << 6 >> side.rear) & 63u);
+/// `made` are the other side's points, in the blocked side's numbers.
+std::uint8_t block_against(int rear, std::uint32_t made) noexcept {
+  return static_cast<std::uint8_t>((std::uint64_t{made} << 6 >> rear) & 63u);
 }
 
 }  // namespace
 
-Relations relations_of(const Position& position) noexcept {
+SideSets::SideSets(const Side& side) noexcept
+    : held(side.locations_with(1) & ~1u),
+      made(side.locations_with(2) & kPointSet),
+      mirrored_made(mirrored_set(made)),
+      mirrored_blots(mirrored_set(held & ~made & kPointSet)),
+      rear(static_cast<int>(std::bit_width(held | 1u)) - 1) {}
+
+Relations relations_between(const SideSets& roller, const SideSets& opponent) noexcept {
   constexpr std::uint32_t kFarHome = 63u << 19;  // the other side's home board
-  const Sets roller(position.roller);
-  const Sets opponent(position.opponent);
-  const std::uint32_t roller_blots = mirrored_set(roller.blots);  // by the opponent's numbers
-  const std::uint32_t opponent_blots = mirrored_set(opponent.blots);
-  return {shots_at(roller_blots & kFarHome, opponent),
-          shots_at(roller_blots & ~kFarHome, opponent),
-          shots_at(opponent_blots & kFarHome, roller),
-          shots_at(opponent_blots & ~kFarHome, roller),
-          block_against(roller, mirrored_set(opponent.made)),
-          block_against(opponent, mirrored_set(roller.made)),
+  return {shots_at(roller.mirrored_blots & kFarHome, opponent.held),
+          shots_at(roller.mirrored_blots & ~kFarHome, opponent.held),
+          shots_at(opponent.mirrored_blots & kFarHome, roller.held),
+          shots_at(opponent.mirrored_blots & ~kFarHome, roller.held),
+          block_against(roller.rear, opponent.mirrored_made),
+          block_against(opponent.rear, roller.mirrored_made),
           static_cast<std::uint8_t>(roller.made >> 1 & 63u),
           static_cast<std::uint8_t>(opponent.made >> 1 & 63u)};
 }

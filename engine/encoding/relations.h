@@ -36,7 +36,24 @@ inline constexpr int kRelationCount = kFirstRelation[kRelationGroups];
 
 using Relations = std::array<std::uint8_t, kRelationGroups>;
 
-[[nodiscard]] Relations relations_of(const Position& position) noexcept;
+/// A side's part in relations, so that it need not be worked out again while the side stands still:
+/// sets of points (and the bar) in its own numbers, bit p for point p.
+struct SideSets {
+  explicit SideSets(const Side& side) noexcept;
+
+  std::uint32_t held;            ///< Points and bar with a checker or more.
+  std::uint32_t made;            ///< Points with two or more.
+  std::uint32_t mirrored_made;   ///< The same in the other side's numbers.
+  std::uint32_t mirrored_blots;  ///< Points with one checker, in the other side's numbers.
+  int rear;                      ///< The rearmost checker's point, or the bar.
+};
+
+[[nodiscard]] Relations relations_between(const SideSets& roller,
+                                          const SideSets& opponent) noexcept;
+
+[[nodiscard]] inline Relations relations_of(const Position& position) noexcept {
+  return relations_between(SideSets(position.roller), SideSets(position.opponent));
+}
 
 /// In words. REQUIRES: 0 <= relation < kRelationCount.
 [[nodiscard]] std::string relation_name(int relation);

@@ -7,6 +7,11 @@
 #include <bit>
 #include <cstdint>
 #include <initializer_list>
+#include <type_traits>
+
+#ifdef __SSE2__
+#include <emmintrin.h>
+#endif
 
 #include "rules/types.h"
 
@@ -62,6 +67,9 @@ class Side {
 
   /// Bit l is set where location l holds at least `count` checkers. REQUIRES: count is 1 or 2.
   [[nodiscard]] constexpr std::uint32_t locations_with(int count) const noexcept {
+#ifdef __SSE2__
+    if (!std::is_constant_evaluated()) return flags(std::bit_cast<__m128i>(bits_), count);
+#endif
     return flags(static_cast<std::uint64_t>(bits_), count) |
            flags(static_cast<std::uint64_t>(bits_ >> 64), count) << 16;
   }
@@ -79,6 +87,19 @@ class Side {
     const std::uint64_t bytes = (counts & kLowNibbles) + ((counts >> 4) & kLowNibbles);
     return static_cast<int>((bytes * 0x0101010101010101) >> 56);
   }
+
+#ifdef __SSE2__
+  /// Thirty-two 4-bit counts as bits, the same by vectors of bytes: a fifth of the instructions.
+  [[nodiscard]] static std::uint32_t flags(__m128i counts, int count) noexcept {
+    const __m128i low_nibbles = _mm_set1_epi8(0x0f);
+    const __m128i even = _mm_and_si128(counts, low_nibbles);
+    const __m128i odd = _mm_and_si128(_mm_srli_epi16(counts, 4), low_nibbles);
+    const __m128i below = _mm_set1_epi8(static_cast<char>(count - 1));
+    const int first = _mm_movemask_epi8(_mm_cmpgt_epi8(_mm_unpacklo_epi8(even, odd), below));
+    const int last = _mm_movemask_epi8(_mm_cmpgt_epi8(_mm_unpackhi_epi8(even, odd), below));
+    return static_cast<std::uint32_t>(first) | static_cast<std::uint32_t>(last) << 16;
+  }
+#endif
 
   /// Sixteen 4-bit counts as bits: whether each is at least `count`, 1 or 2.
   [[nodiscard]] static constexpr std::uint32_t flags(std::uint64_t counts, int count) noexcept {

@@ -31,7 +31,7 @@ Rows golden(const std::string& name) {
 }  // namespace
 
 // Source: Woolsey K., How to Play Tournament Backgammon, 1993.
-TEST_CASE("our table is within a point and a half of Woolsey's up to 9-away") {
+TEST_CASE("our table is within a point and a half of Woolsey's up to 9-away, but for one cell") {
   const MatchEquityTable& table = own_match_equities();
   const Rows rows = golden("match_equities_woolsey.csv");
   double sum = 0.0;
@@ -42,7 +42,12 @@ TEST_CASE("our table is within a point and a half of Woolsey's up to 9-away") {
           std::stod(rows[static_cast<std::size_t>(away - 1)][static_cast<std::size_t>(other)]);
       const double difference = 100.0 * table.chance(away, other) - published;
       INFO(away << "-away against " << other << "-away: " << difference);
-      CHECK(std::abs(difference) <= 1.5);
+      if (away + other == 3) {
+        // (1 + share of gammons) / 4: Woolsey's .30 is a share of .20, less than is measured.
+        CHECK(std::abs(difference) == Approx(25.0 * (kMatchModel.gammon_share - 0.20)));
+      } else {
+        CHECK(std::abs(difference) <= 1.5);
+      }
       if (away == other) continue;
       sum += std::abs(difference);
       ++compared;
