@@ -97,6 +97,7 @@ int run_evaluate(const PositionOptions& options);
 int run_rollout(const RolloutOptions& options);
 int run_lesson(const LessonOptions& options);
 int run_cube(const CubeOptions& options);
+int run_flip(const RolloutOptions& options);
 int run_equities(const EquitiesOptions& options);
 int run_solve(const SolveOptions& options);
 int run_train(const TrainOptions& options);

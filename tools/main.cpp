@@ -89,6 +89,7 @@ class CommandLine {
     define_rollout();
     define_cube();
     define_equities();
+    define_flip();
     define_lesson();
     define_solve();
     define_train();
@@ -139,6 +140,14 @@ class CommandLine {
     command->add_flag("--csv", equities_.csv, "The table as CSV");
     command->add_flag("--json", equities_.json, "Scores as JSON Lines");
     command->callback([this] { run_ = [this] { return run_equities(equities_); }; });
+  }
+  void define_flip() {
+    CLI::App* command = app_.add_subcommand(
+        "flip", "Where the verdict flips: the best play by what gammons are worth");
+    flip_.trials = 324;
+    add_position_options(*command, flip_.decision, "Roll, such as 43");
+    add_rollout_options(*command, flip_);
+    command->callback([this] { run_ = [this] { return run_flip(flip_); }; });
   }
   void define_lesson() {
     CLI::App* command =
@@ -209,6 +218,7 @@ class CommandLine {
   LessonOptions lesson_;
   SolveOptions solve_;
   CubeOptions cube_;
+  RolloutOptions flip_;
   EquitiesOptions equities_;
   TrainOptions train_;
   DuelOptions duel_;

@@ -23,8 +23,8 @@ struct Cube {
 [[nodiscard]] std::string cube_text(const Cube& cube);
 
 /// How much of a live cube's worth a cube has, by kind of position; measured: see DEVELOPERS.md.
-inline constexpr double kContactCubeLife = 0.68;
-inline constexpr double kRaceCubeLife = 0.68;
+inline constexpr double kContactCubeLife = 0.69;
+inline constexpr double kRaceCubeLife = 0.52;
 
 /// The chances to win at which each side just takes the other's double, with the cube live as
 /// modelled and dead. Nothing where no double can be made.

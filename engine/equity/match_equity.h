@@ -29,7 +29,7 @@ struct MatchModel {
 };
 
 /// Measured from rollouts of our own: see DEVELOPERS.md.
-inline constexpr MatchModel kMatchModel{0.256, 0.012, 0.68, 0.045};
+inline constexpr MatchModel kMatchModel{0.270, 0.012, 0.69, 0.0335};
 
 /// Both sides win half of the games, with the model's gammons.
 [[nodiscard]] OutcomeDistribution even_position(const MatchModel& model) noexcept;

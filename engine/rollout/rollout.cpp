@@ -280,6 +280,9 @@ class Rollout {
               : estimate_from_blocks(values, settings_.confidence);
       rolled.outcomes[o].half_width *= widening_;
     }
+    if (settings_.keep_groups) {
+      for (const BlockMeans& group : groups) rolled.groups.push_back(group.outcomes);
+    }
     settle(rolled.outcomes);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) means[o] = rolled.outcomes[o].mean;
     rolled.equity = estimate_from_blocks(worths(groups, rules_.worth), settings_.confidence);

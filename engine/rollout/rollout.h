@@ -40,6 +40,7 @@ struct RolloutSettings {
   int truncate = 0;                  ///< plies; 0: trials are played to the end
   bool stratified = true;            ///< The first two rolls are planned.
   bool luck_control = true;          ///< The luck of the rolls is taken out.
+  bool keep_groups = false;          ///< Results hold the groups of blocks behind them.
   bool known_ends = true;            ///< Trials end where the player knows the outcomes exactly.
   const Player* player = nullptr;    ///< Chooses the plays in trials, instead of the evaluator.
   const LuckSource* luck = nullptr;  ///< Where luck is read from; null: the evaluator's values.
@@ -84,6 +85,7 @@ struct RolledPlay {
   /// The best play's shares less this one's, by the same pairs: in sum, each times its worth, they
   /// are the cost.
   std::array<Estimate, kShareCount> shares;
+  std::vector<OutcomeDistribution> groups;  ///< Means of groups of blocks, where they are kept.
   double best_probability = 0.0;  ///< By Bayesian bootstrap of the blocks.
 };
 

@@ -58,6 +58,12 @@ expect 0 '"ledger":[{"name":"wins","change"' -- \
 expect 0 "games in 100" "backgammons lost" -- \
   "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36
 
+expect 0 "opponent's gammon price" "gammon-save" "rolled out there" -- \
+  "$tool" flip --position "6x2 5 / 4x2 3" --dice 21 --trials 36
+expect 0 '"schema":"sixfold.flip/1"' '"break_even"' '"9-away/9-away"' -- \
+  "$tool" flip --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --json
+expect 1 "no choice" -- "$tool" flip --position "bar / 6x2 3x2" --dice 63 --checkers 4
+
 # The cube and the match.
 expect 0 "Verdict: double, take." "Exact equities" -- "$tool" cube --position "5 2 / 4 1"
 expect 0 '"no_double":0.23919753' '"owner":"roller"' '"value":2' -- \
@@ -66,7 +72,7 @@ expect 0 '"method":"model"' '"score":"3-away/5-away"' -- \
   "$tool" cube --after "31: 8/5 6/5" --score 3-away/5-away --json
 expect 0 '"match_winning_chance"' -- "$tool" evaluate --position "$start" --score 3-away/5-away --json
 expect 0 "Crawford game" -- "$tool" equities
-expect 0 "0.546" "none" -- "$tool" equities --score 3-away/5-away
+expect 0 "gammon price" "none" -- "$tool" equities --score 3-away/5-away
 expect 1 "0-away is not in the table" -- "$tool" cube --position "$start" --score 0-away/3-away
 expect 1 "nobody is 1 away" -- "$tool" cube --position "$start" --score "3-away/5-away crawford"
 expect 1 "Crawford" -- "$tool" cube --position "$start" --score gammon-go --cube roller:2

@@ -1,0 +1,188 @@
+#include "study/flip.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "rules/game_result.h"
+#include "rules/input_error.h"
+#include "rules/plays.h"
+
+namespace sixfold {
+namespace {
+
+constexpr std::array<GammonPrices, 4> kCorners{{{0, 0}, {1, 0}, {0, 1}, {1, 1}}};
+constexpr std::array<GammonPrices, 3> kChecks{{{0.5, 0.5}, {0.25, 0.75}, {0.75, 0.25}}};
+
+/// Seeds of the corners and checks lie this far apart.
+constexpr std::uint64_t kSeedStep = 1'000'003;
+
+std::array<double, 4> corner_weights(const GammonPrices& prices) noexcept {
+  const double a = prices.own;
+  const double b = prices.opponents;
+  return {(1 - a) * (1 - b), a * (1 - b), (1 - a) * b, a * b};
+}
+
+Score score_at(const GammonPrices& prices) {
+  Score score;
+  score.name = "gammon prices";
+  score.worth = worth_at_prices(prices);
+  return score;
+}
+
+double worth_of_group(const OutcomeDistribution& best, const OutcomeDistribution& other,
+                      const OutcomeWorth& worth) noexcept {
+  OutcomeDistribution difference = best;
+  difference -= other;
+  return worth_of(difference, worth);
+}
+
+}  // namespace
+
+OutcomeWorth worth_at_prices(const GammonPrices& prices) noexcept {
+  const double won = 1.0 + 2.0 * prices.own;
+  const double lost = -1.0 - 2.0 * prices.opponents;
+  return {lost, lost, -1.0, 1.0, won, won};
+}
+
+Flip::Flip(const std::array<RolloutResult, 4>& corners, double confidence)
+    : confidence_(confidence) {
+  for (const RolledPlay& rolled : corners[0].plays) plays_.push_back(rolled.play);
+  const auto gather = [&] {
+    for (std::size_t c = 0; c < corners.size(); ++c) {
+      groups_[c].clear();
+      for (const PlayKey play : plays_) {
+        const auto rolled = std::find_if(corners[c].plays.begin(), corners[c].plays.end(),
+                                         [&](const RolledPlay& each) { return each.play == play; });
+        groups_[c].push_back(rolled->groups);
+      }
+    }
+  };
+  gather();
+  // The plays that matter: those that are best or second somewhere.
+  std::vector<int> best(plays_.size(), 0);
+  std::vector<int> second(plays_.size(), 0);
+  for (int i = 0; i <= kSteps; ++i) {
+    for (int j = 0; j <= kSteps; ++j) {
+      const FlipPoint point =
+          at({static_cast<double>(i) / kSteps, static_cast<double>(j) / kSteps});
+      ++best[point.best];
+      ++second[point.second];
+    }
+  }
+  std::vector<std::size_t> order;
+  for (std::size_t i = 0; i < plays_.size(); ++i) {
+    if (best[i] + second[i] > 0) order.push_back(i);
+  }
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t x, std::size_t y) {
+    return std::pair(best[x], second[x]) > std::pair(best[y], second[y]);
+  });
+  std::vector<PlayKey> kept;
+  for (const std::size_t i : order) kept.push_back(plays_[i]);
+  plays_ = kept;
+  gather();
+}
+
+FlipPoint Flip::at(const GammonPrices& prices) const {
+  const OutcomeWorth worth = worth_at_prices(prices);
+  const std::array<double, 4> weights = corner_weights(prices);
+  std::vector<double> equities(plays_.size(), 0.0);
+  for (std::size_t play = 0; play < plays_.size(); ++play) {
+    for (std::size_t c = 0; c < weights.size(); ++c) {
+      double sum = 0.0;
+      for (const OutcomeDistribution& group : groups_[c][play]) sum += worth_of(group, worth);
+      equities[play] += weights[c] * sum / static_cast<double>(groups_[c][play].size());
+    }
+  }
+  FlipPoint point{prices, 0, 1, {}};
+  if (equities[1] > equities[0]) std::swap(point.best, point.second);
+  for (std::size_t play = 2; play < plays_.size(); ++play) {
+    if (equities[play] > equities[point.best]) {
+      point.second = std::exchange(point.best, play);
+    } else if (equities[play] > equities[point.second]) {
+      point.second = play;
+    }
+  }
+  point.lead = lead(point.best, point.second, prices);
+  return point;
+}
+
+Estimate Flip::lead(std::size_t first, std::size_t second, const GammonPrices& prices) const {
+  const OutcomeWorth worth = worth_at_prices(prices);
+  const std::array<double, 4> weights = corner_weights(prices);
+  Estimate lead;
+  double variance = 0.0;
+  double half_width_squared = 0.0;
+  for (std::size_t c = 0; c < weights.size(); ++c) {
+    std::vector<double> differences;
+    for (std::size_t k = 0; k < groups_[c][first].size(); ++k) {
+      differences.push_back(worth_of_group(groups_[c][first][k], groups_[c][second][k], worth));
+    }
+    const Estimate corner = estimate_from_blocks(differences, confidence_);
+    lead.mean += weights[c] * corner.mean;
+    variance += std::pow(weights[c] * corner.standard_error, 2);
+    half_width_squared += std::pow(weights[c] * corner.half_width, 2);
+    lead.blocks += corner.blocks;
+  }
+  lead.standard_error = std::sqrt(variance);
+  lead.half_width = std::sqrt(half_width_squared);
+  return lead;
+}
+
+BreakEven Flip::break_even(std::size_t first, std::size_t second, bool own_price) const {
+  constexpr int kFine = 1000;
+  BreakEven found;
+  bool may_be_zero = false;
+  double before = 0.0;
+  for (int i = 0; i <= kFine; ++i) {
+    const double price = static_cast<double>(i) / kFine;
+    const Estimate here =
+        lead(first, second, own_price ? GammonPrices{price, 0.5} : GammonPrices{0.5, price});
+    if (i > 0 && !found.price && (before < 0.0) != (here.mean < 0.0)) {
+      found.price = price - (1.0 / kFine) * here.mean / (here.mean - before);
+    }
+    before = here.mean;
+    if (std::abs(here.mean) <= here.half_width) {
+      if (!may_be_zero) found.low = price;
+      found.high = price;
+      may_be_zero = true;
+    }
+  }
+  if (!may_be_zero) found.low = found.high = found.price.value_or(0.0);
+  return found;
+}
+
+std::optional<FlipStudy> study_flip(const Evaluator& evaluator, const std::string& net,
+                                    const Position& position, Roll roll,
+                                    const RolloutSettings& settings) {
+  if (game_over(position)) {
+    throw InputError("the game is over: no roll can be played", "position",
+                     "checkers on both sides");
+  }
+  PlayList plays;
+  generate_plays(position, roll, plays);
+  if (plays.size() < 2) throw InputError("there is no choice", "dice", "a roll with two plays");
+  RolloutSettings own = settings;
+  own.keep_groups = true;
+  own.half_width = 0.0;
+  std::array<RolloutResult, 4> corners;
+  for (std::size_t c = 0; c < corners.size(); ++c) {
+    own.seed = settings.seed + c * kSeedStep;
+    corners[c] = roll_out(evaluator, position, plays.span(), score_at(kCorners[c]), own);
+    if (corners[c].interrupted) return std::nullopt;
+  }
+  FlipStudy study{position, roll, net, settings, Flip(corners, settings.confidence), {}, 0.0};
+  for (std::size_t c = 0; c < kChecks.size(); ++c) {
+    const FlipPoint point = study.flip.at(kChecks[c]);
+    const std::array pair{study.flip.plays()[point.best], study.flip.plays()[point.second]};
+    own.seed = settings.seed + (kCorners.size() + c) * kSeedStep;
+    const RolloutResult direct = roll_out(evaluator, position, pair, score_at(kChecks[c]), own);
+    if (direct.interrupted) return std::nullopt;
+    Estimate lead = direct.plays[1].cost;
+    if (direct.plays[0].play != pair[0]) lead.mean = -lead.mean;
+    study.checks.push_back({point, lead});
+  }
+  return study;
+}
+
+}  // namespace sixfold

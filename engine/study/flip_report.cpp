@@ -1,0 +1,187 @@
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "rules/notation.h"
+#include "study/flip.h"
+#include "study/text_layout.h"
+
+namespace sixfold {
+namespace {
+
+constexpr std::array kNamed{"money", "dmp", "gammon-go", "gammon-save"};
+constexpr int kMostShown = 9;
+/// Beyond this the corners say little.
+constexpr double kHighestPrice = 1.25;
+
+std::string score_name(int roller, int opponent) {
+  const bool crawford = (roller == 1) != (opponent == 1);
+  return std::to_string(roller) + "-away/" + std::to_string(opponent) + "-away" +
+         (crawford ? " crawford" : "");
+}
+
+GammonPrices prices_at(const std::string& score) { return gammon_prices(parse_score(score).worth); }
+
+bool on_plane(const GammonPrices& prices) {
+  return prices.own <= kHighestPrice && prices.opponents <= kHighestPrice;
+}
+
+/// A letter for each play: small where the lead is within its interval.
+char letter_of(const FlipPoint& point) {
+  return static_cast<char>((point.is_settled() ? 'A' : 'a') + static_cast<int>(point.best));
+}
+
+std::string name_of(const FlipStudy& study, std::size_t play) {
+  return play_text(study.position, study.roll, study.flip.plays()[play]);
+}
+
+std::string plane_text(const Flip& flip) {
+  std::string text = "opponent's gammon price\n";
+  for (int j = Flip::kSteps; j >= 0; j -= 2) {
+    text += format("  %.1f  ", static_cast<double>(j) / Flip::kSteps);
+    for (int i = 0; i <= Flip::kSteps; ++i) {
+      if (i > 0) text += ' ';
+      text += letter_of(
+          flip.at({static_cast<double>(i) / Flip::kSteps, static_cast<double>(j) / Flip::kSteps}));
+    }
+    text += "\n";
+  }
+  return text + "       0.0       0.25      0.5       0.75      1.0  roller's gammon price\n";
+}
+
+std::string named_rows(const FlipStudy& study) {
+  std::string text = "score          prices         best                   lead\n";
+  for (const char* score : kNamed) {
+    const GammonPrices prices = prices_at(score);
+    const FlipPoint point = study.flip.at(prices);
+    text += padded(score, 15) + format("%.2f / %.2f    ", prices.own, prices.opponents) +
+            padded(std::string(1, letter_of(point)) + " " + name_of(study, point.best), 23) +
+            format("%.4f ± %.4f\n", point.lead.mean, point.lead.half_width);
+  }
+  return text;
+}
+
+std::string away_rows(const Flip& flip) {
+  std::string text = "points to go: the opponent's from left to right, the roller's downwards;\n";
+  text += "1 is the Crawford game, the cube at 1 and left out\n    ";
+  for (int opponent = 1; opponent <= kMostShown; ++opponent) text += format(" %d", opponent);
+  for (int roller = 1; roller <= kMostShown; ++roller) {
+    text += format("\n  %d ", roller);
+    for (int opponent = 1; opponent <= kMostShown; ++opponent) {
+      const GammonPrices prices = prices_at(score_name(roller, opponent));
+      text += ' ';
+      text += on_plane(prices) ? letter_of(flip.at(prices)) : '.';
+    }
+  }
+  return text + "\n";
+}
+
+std::string break_even_text(const FlipStudy& study, std::size_t other, bool own_price) {
+  const BreakEven found = study.flip.break_even(0, other, own_price);
+  const std::string whose = own_price ? "roller's" : "opponent's";
+  const std::string plays = name_of(study, 0) + " and " + name_of(study, other);
+  const std::string rest = own_price ? "opponent's" : "roller's";
+  if (!found.price) {
+    return wrapped(plays + " are equal at no price of the " + whose + " gammons from 0 to 1, the " +
+                   rest + " being .5.");
+  }
+  return wrapped(
+      plays + format(" are equal at %.2f for the ", *found.price) + whose +
+      format(" gammons (%.2f to %.2f can't be told apart), the ", found.low, found.high) + rest +
+      " being .5.");
+}
+
+std::string check_rows(const FlipStudy& study) {
+  std::string text = "prices         lead on the plane    rolled out there\n";
+  for (const FlipCheck& check : study.checks) {
+    text += format("%.2f / %.2f    ", check.plane.prices.own, check.plane.prices.opponents) +
+            format("%+.4f ± %.4f     ", check.plane.lead.mean, check.plane.lead.half_width) +
+            format("%+.4f ± %.4f\n", check.direct.mean, check.direct.half_width);
+  }
+  return text;
+}
+
+nlohmann::ordered_json estimate_json(const Estimate& estimate) {
+  return {{"mean", estimate.mean}, {"half_width", estimate.half_width}};
+}
+
+nlohmann::ordered_json point_json(const FlipStudy& study, const FlipPoint& point) {
+  return {{"prices", {{"roller", point.prices.own}, {"opponent", point.prices.opponents}}},
+          {"best", name_of(study, point.best)},
+          {"second", name_of(study, point.second)},
+          {"lead", estimate_json(point.lead)}};
+}
+
+}  // namespace
+
+std::string flip_text(const FlipStudy& study) {
+  std::string text = "Position  " + position_text(study.position) + "\nRoll      " +
+                     roll_text(study.roll) + "\n\n" + plane_text(study.flip) + "\n";
+  for (std::size_t play = 0; play < study.flip.plays().size(); ++play) {
+    text += std::string(1, static_cast<char>('A' + static_cast<int>(play))) + " " +
+            name_of(study, play) + "\n";
+  }
+  text += "\n" + named_rows(study) + "\n" + away_rows(study.flip) + "\n";
+  text += break_even_text(study, 1, true) + break_even_text(study, 1, false) + "\n";
+  text += check_rows(study) + "\n";
+  return text +
+         wrapped(
+             format("A small letter: the lead is within its %g%% interval. Prices are what a "
+                    "gammon is worth beyond a single win, in units of a win against a loss; a dot "
+                    "is a score beyond %.2f. ",
+                    100.0 * study.settings.confidence, kHighestPrice) +
+             format("%llu trials of every play at each corner of the plane, whose players adapt to "
+                    "the prices; between the corners outcomes are taken to change bilinearly, "
+                    "which the last table checks. Seed %llu, net ",
+                    static_cast<unsigned long long>(whole_blocks(study.settings.trials)),
+                    static_cast<unsigned long long>(study.settings.seed)) +
+             study.net + format(". %.1f seconds.", study.seconds));
+}
+
+std::string flip_json(const FlipStudy& study) {
+  nlohmann::ordered_json json;
+  json["schema"] = "sixfold.flip/1";
+  json["position"] = position_text(study.position);
+  json["dice"] = roll_text(study.roll);
+  json["net"] = study.net;
+  json["seed"] = study.settings.seed;
+  json["trials"] = whole_blocks(study.settings.trials);
+  for (std::size_t i = 0; i < study.flip.plays().size(); ++i) {
+    json["plays"].push_back(name_of(study, i));
+  }
+  for (int j = 0; j <= Flip::kSteps; ++j) {
+    for (int i = 0; i <= Flip::kSteps; ++i) {
+      json["plane"].push_back(
+          point_json(study, study.flip.at({static_cast<double>(i) / Flip::kSteps,
+                                           static_cast<double>(j) / Flip::kSteps})));
+    }
+  }
+  const auto add_score = [&](const std::string& name) {
+    nlohmann::ordered_json point = point_json(study, study.flip.at(prices_at(name)));
+    point["score"] = name;
+    json["scores"].push_back(point);
+  };
+  for (const char* name : kNamed) add_score(name);
+  for (int roller = 1; roller <= kMostShown; ++roller) {
+    for (int opponent = 1; opponent <= kMostShown; ++opponent) {
+      add_score(score_name(roller, opponent));
+    }
+  }
+  for (const bool own_price : {true, false}) {
+    const BreakEven found = study.flip.break_even(0, 1, own_price);
+    nlohmann::ordered_json entry;
+    entry["of"] = own_price ? "roller" : "opponent";
+    if (found.price) entry["price"] = *found.price;
+    entry["low"] = found.low;
+    entry["high"] = found.high;
+    json["break_even"].push_back(entry);
+  }
+  for (const FlipCheck& check : study.checks) {
+    nlohmann::ordered_json entry = point_json(study, check.plane);
+    entry["direct"] = estimate_json(check.direct);
+    json["checks"].push_back(entry);
+  }
+  json["seconds"] = study.seconds;
+  return json.dump();
+}
+
+}  // namespace sixfold

@@ -1,0 +1,37 @@
+#include "study/flip.h"
+
+#include "rules/input_error.h"
+#include "rules/notation.h"
+#include "tools/commands.h"
+#include "tools/evaluators.h"
+
+namespace sixfold::tools {
+
+int run_flip(const RolloutOptions& options) {
+  const PositionOptions& common = options.decision;
+  Decision decision;
+  decision.position = chosen_position(common.position, common.after, common.checkers);
+  if (common.dice.empty()) throw InputError("no roll to be played", "dice", "such as 64");
+  decision.roll = parse_roll(common.dice);
+  Evaluators evaluators(common);
+  RolloutSettings settings = rollout_settings(options);
+  set_luck(settings, options, evaluators);
+  ProgressLine progress(common.quiet);
+  settings.progress = [&](const RolloutProgress& at) {
+    progress.show("rolled out " + std::to_string(100 * at.trials_done / at.trials_planned) +
+                  "% of a corner of the plane");
+  };
+  Stopwatch watch;
+  std::optional<FlipStudy> study = study_flip(evaluators.at(decision), evaluators.net_name(),
+                                              decision.position, *decision.roll, settings);
+  progress.clear();
+  if (!study) {
+    print("Stopped before all corners of the plane were rolled out.\n");
+    return kInterrupted;
+  }
+  study->seconds = watch.lap();
+  print(common.json ? flip_json(*study) + "\n" : flip_text(*study));
+  return kDone;
+}
+
+}  // namespace sixfold::tools
