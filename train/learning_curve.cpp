@@ -145,7 +145,7 @@ std::vector<double> label_heights(const Panel& panel, const Scale& scale) {
   return heights;
 }
 
-std::string line_of(const Series& series, std::size_t number, const Scale& scale,
+std::string line_of(const Series& series, std::size_t number, const Scale& scale, double most_games,
                     double label_height) {
   const char* const colour = kColours[number % std::size(kColours)];
   std::string path;
@@ -163,9 +163,17 @@ std::string line_of(const Series& series, std::size_t number, const Scale& scale
   if (!whiskers.empty()) {
     svg += "<path class=\"line\" stroke=\"" + std::string(colour) + "\" d=\"" + whiskers + "\"/>\n";
   }
-  const SeriesPoint& last = series.points.back();
-  return svg + format("<text x=\"%.1f\" y=\"%.1f\" style=\"fill:%s\">%s</text>\n",
-                      scale.x(last.games) + 6.0, label_height + 4.0, colour, series.label.c_str());
+  double x = scale.x(series.points.back().games) + 6.0;
+  double y = label_height + 4.0;
+  if (series.points.back().games < most_games) {
+    // Others go on to the right: the label stands above the whiskers.
+    x = scale.x(series.points.front().games);
+    for (const SeriesPoint& point : series.points) {
+      y = std::min(y, scale.y(point.value + point.half_width) - 6.0);
+    }
+  }
+  return svg + format("<text x=\"%.1f\" y=\"%.1f\" style=\"fill:%s\">%s</text>\n", x, y, colour,
+                      series.label.c_str());
 }
 
 }  // namespace
@@ -208,7 +216,7 @@ std::string curve_svg(std::span<const CurvePoint> curve, const std::string& titl
     svg += axes(scale, most_games);
     const std::vector<double> heights = label_heights(panels[p], scale);
     for (std::size_t s = 0; s < panels[p].series.size(); ++s) {
-      svg += line_of(panels[p].series[s], s, scale, heights[s]);
+      svg += line_of(panels[p].series[s], s, scale, most_games, heights[s]);
     }
   }
   return svg + "</svg>\n";
