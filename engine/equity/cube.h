@@ -74,7 +74,7 @@ struct CubeCosts {
 
 /// By the model of equity/cube_model.h. `outcomes` are the roller's before his roll. Throws
 /// InputError for a cube that the score does not allow: beyond the match, or turned in the
-/// Crawford game or by a side for which it is dead.
+/// Crawford game.
 [[nodiscard]] CubeDecision cube_decision(const OutcomeDistribution& outcomes, const Score& score,
                                          const Cube& cube, double life, bool beavers = false);
 

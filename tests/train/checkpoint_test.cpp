@@ -69,17 +69,22 @@ TEST_CASE("damaged checkpoints are refused") {
   }
 }
 
-TEST_CASE("a checkpoint of an unknown recipe is refused") {
+TEST_CASE("a checkpoint of an unknown recipe or score is refused") {
   const Room room;
   quick_trainer().save_checkpoint(room / "whole");
   const TensorFile whole = read_tensors(room / "whole");
-  for (const Damage& damage : {metadata("recipe", "thorough"), without("recipe")}) {
+  const std::vector<std::pair<const char*, Damage>> cases{
+      {"is not a recipe", metadata("recipe", "thorough")},
+      {"is not a recipe", without("recipe")},
+      {"'level' is not a known score", metadata("score", "level")},
+      {"'' is not a known score", without("score")}};
+  for (const auto& [words, damage] : cases) {
     TensorFile damaged = whole;
     damage(damaged);
     write_tensors(room / "c", damaged);
     const auto error = refusal([&] { (void)Trainer::resumed(room / "c", 1); });
     REQUIRE(error);
-    CHECK_THAT(error->what(), Catch::Contains("is not a recipe"));
+    CHECK_THAT(error->what(), Catch::Contains(words));
   }
 }
 
