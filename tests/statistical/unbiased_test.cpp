@@ -64,7 +64,7 @@ void check_unbiased(const char* position, const char* dice) {
   REQUIRE(file.luck);
   const NetworkLuck networks(*file.luck);
   const Problem problem = best_of(evaluator, parse_position(position), dice);
-  RolloutSettings plain = settings_of(16200, 2);
+  RolloutSettings plain = settings_of(64800, 2);
   plain.make_plain();
   const RolledPlay truth = rolled(evaluator, problem, plain);
   RolloutSettings with_networks = settings_of(8640, 3);
