@@ -13,6 +13,12 @@ int run_flip(const RolloutOptions& options) {
   decision.position = chosen_position(common.position, common.after, common.checkers);
   if (common.dice.empty()) throw InputError("no roll to be played", "dice", "such as 64");
   decision.roll = parse_roll(common.dice);
+  if (options.half_width > 0.0) {
+    throw InputError("every play gets the same trials on the plane", "--half-width", "--trials");
+  }
+  if (common.scores != "money") {
+    throw InputError("the plane holds all scores", "--score", "none");
+  }
   Evaluators evaluators(common);
   RolloutSettings settings = rollout_settings(options);
   set_luck(settings, options, evaluators);

@@ -27,12 +27,13 @@ std::span<const Stake> stakes_from(const Score& score, const Cube& cube) {
       (cube.value != 1 || cube.owner != CubeOwner::kCentred)) {
     throw InputError("the cube is not used in the Crawford game", "cube", "centred");
   }
-  const auto turns = static_cast<std::size_t>(std::countr_zero(static_cast<unsigned>(cube.value)));
+  auto turns = static_cast<std::size_t>(std::countr_zero(static_cast<unsigned>(cube.value)));
+  // At money all cubes that have been turned are alike, as far from the last value as can be.
+  if (!score.away) turns = std::min<std::size_t>(turns, 1);
   if (turns >= score.stakes.size()) {
     throw InputError(
-        "a cube at " + std::to_string(cube.value) + " is beyond " +
-            (score.away ? "the match" : "the cap"),
-        "cube", "at most " + std::to_string(1 << (score.stakes.size() - 1)) + " at " + score.name);
+        "a cube at " + std::to_string(cube.value) + " is beyond the match", "cube",
+        "at most " + std::to_string(1 << (score.stakes.size() - 1)) + " at " + score.name);
   }
   return std::span(score.stakes).subspan(turns);
 }

@@ -62,6 +62,8 @@ expect 0 "opponent's gammon price" "gammon-save" "rolled out there" -- \
   "$tool" flip --position "6x2 5 / 4x2 3" --dice 21 --trials 36
 expect 0 '"schema":"sixfold.flip/1"' '"break_even"' '"9-away/9-away"' -- \
   "$tool" flip --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --json
+expect 1 "plane holds all scores" -- "$tool" flip --position "$start" --dice 31 --score dmp
+expect 1 "same trials" -- "$tool" flip --position "$start" --dice 31 --half-width 0.02
 expect 1 "no choice" -- "$tool" flip --position "bar / 6x2 3x2" --dice 63 --checkers 4
 
 # The cube and the match.

@@ -54,6 +54,13 @@ TEST_CASE("a cube with life is doubled later and taken earlier") {
   CHECK(*at_money(single_games(0.6), 2.0 / 3.0, owned).double_point > *decision.double_point);
 }
 
+TEST_CASE("at money every cube that has been turned is worth the same for each unit") {
+  const CubeDecision low = at_money(single_games(0.7), 0.7, {2, CubeOwner::kRoller});
+  const CubeDecision high = at_money(single_games(0.7), 0.7, {1024, CubeOwner::kRoller});
+  CHECK(high.no_double == low.no_double);
+  CHECK(high.cash_point == low.cash_point);
+}
+
 TEST_CASE("a position whose gammons are worth more than a pass is too good to double") {
   const OutcomeDistribution strong{{0.0, 0.0, 0.05, 0.35, 0.60, 0.0}};
   const CubeDecision decision = at_money(strong, 0.7);
