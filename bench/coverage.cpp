@@ -1,5 +1,5 @@
 // How often intervals cover the truth in games that are solved exactly, over fresh seeds.
-// Run as: sixfold_coverage contact|bear-off|race TRIALS [ROLLOUTS [FIRST_SEED]]
+// Run as: sixfold_coverage contact|bear-off|race|cube TRIALS [ROLLOUTS [FIRST_SEED]]
 #include "statistical/coverage.h"
 
 #include <cstdio>
@@ -33,7 +33,7 @@ void print_heading(const CoverageResult& result) {
 
 int main(int argc, char** argv) {
   if (argc < 3) {
-    std::fputs("usage: sixfold_coverage contact|bear-off|race TRIALS [ROLLOUTS [FIRST_SEED]]\n",
+    std::fputs("usage: sixfold_coverage contact|bear-off|race|cube TRIALS [ROLLOUTS [FIRST_SEED]]\n",
                stderr);
     return 2;
   }

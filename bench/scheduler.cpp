@@ -56,7 +56,7 @@ std::vector<double> timed_turns(const TrialRules& rules, const std::vector<Posit
     for (const Position& after : plays) {
       for (std::uint64_t i = 0; i < kBlockTrials; ++i) {
         const auto start = std::chrono::steady_clock::now();
-        static_cast<void>(play_trial(rules, after, block * kBlockTrials + i, scratch));
+        static_cast<void>(play_trial(rules, {after}, block * kBlockTrials + i, scratch));
         turns.push_back(
             std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
       }

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <string>
 
 #include "tools/session.h"
@@ -35,6 +36,8 @@ struct RolloutOptions {
 /// Where luck is read from. Throws InputError for luck networks that the net does not have.
 void set_luck(RolloutSettings& settings, const RolloutOptions& options,
               const Evaluators& evaluators);
+/// Shows how far a rollout has come.
+[[nodiscard]] std::function<void(const RolloutProgress&)> rollout_progress(ProgressLine& line);
 [[nodiscard]] VerdictThresholds thresholds(const RolloutOptions& options);
 
 struct LessonOptions {
@@ -44,9 +47,8 @@ struct LessonOptions {
 };
 
 struct CubeOptions {
-  PositionOptions decision;
-  bool jacoby = false;
-  bool beavers = false;
+  RolloutOptions rollout;
+  bool rolled = false;  ///< By trials, not by the model.
 };
 
 struct EquitiesOptions {

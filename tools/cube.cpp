@@ -7,14 +7,24 @@
 namespace sixfold::tools {
 
 int run_cube(const CubeOptions& options) {
-  const PositionOptions& common = options.decision;
+  const PositionOptions& common = options.rollout.decision;
   Evaluators evaluators(common);
+  ProgressLine progress(common.quiet);
+  RolloutSettings settings = rollout_settings(options.rollout);
+  set_luck(settings, options.rollout, evaluators);
+  settings.progress = rollout_progress(progress);
   bool first = true;
   return for_each_decision(common, [&](const Decision& decision) {
-    const CubeStudy study = study_cube(evaluators.at(decision), evaluators.net_name(), decision,
-                                       {options.jacoby, options.beavers}, evaluators.tables());
+    const Evaluator& evaluator = evaluators.at(decision);
+    const std::string& net = evaluators.net_name();
+    const ExactTables& tables = evaluators.tables();
+    const std::optional<CubeStudy> study =
+        options.rolled ? roll_out_cube(evaluator, net, decision, settings, tables)
+                       : study_cube(evaluator, net, decision, tables);
+    progress.clear();
+    if (!study) return;
     const bool as_json = common.json || !common.requests.empty();
-    print(as_json ? cube_json(study) + "\n" : (first ? "" : "\n") + cube_study_text(study));
+    print(as_json ? cube_json(*study) + "\n" : (first ? "" : "\n") + cube_study_text(*study));
     first = false;
   });
 }

@@ -22,6 +22,8 @@ LessonPlan plan_of(const LessonOptions& options) {
   LessonPlan plan;
   plan.scores =
       parse_scores(options.scores_given ? common.scores : kLessonScores, common.match_table);
+  if (!common.cube.empty()) plan.cube = parse_cube(common.cube);
+  plan.money = common.money;
   plan.settings = rollout_settings(options.rollout);
   plan.thresholds = thresholds(options.rollout);
   if (options.file.empty()) {
@@ -66,7 +68,7 @@ int run_lesson(const LessonOptions& options) {
   const Lesson lesson = make_lesson(
       [&](const Decision& decision) -> const Evaluator& { return evaluators.at(decision); },
       evaluators.net_name(), plan, [&](std::size_t started) { cell = started; },
-      [&] { return watch.lap(); });
+      [&] { return watch.lap(); }, evaluators.tables());
   progress.clear();
   print(common.json ? lesson_json(lesson) + "\n" : lesson_text(lesson));
   return interrupted() ? kInterrupted : kDone;

@@ -48,6 +48,13 @@ void add_position_options(CLI::App& command, PositionOptions& options, const cha
   add_output_options(command, options.json, options.quiet);
 }
 
+void add_cube_options(CLI::App& command, PositionOptions& options) {
+  options.takes_cube = true;
+  command.add_option("--cube", options.cube, "centred, roller:V or opponent:V");
+  command.add_flag("--jacoby", options.money.jacoby, "Gammons count once the cube has been turned");
+  command.add_flag("--beavers", options.money.beavers, "Whoever is doubled may redouble at once");
+}
+
 void add_rollout_options(CLI::App& command, RolloutOptions& options) {
   command.add_option("--trials", options.trials, "Trials for every play")
       ->check(CLI::Range(std::uint64_t{1}, kMostTrials));
@@ -117,6 +124,7 @@ class CommandLine {
     CLI::App* command = app_.add_subcommand("rollout", "Every legal play of a roll, rolled out");
     add_position_options(*command, rollout_.decision, "Roll, such as 43");
     command->add_option("--requests", rollout_.decision.requests, "JSON Lines in: a file, or -");
+    add_cube_options(*command, rollout_.decision);
     add_rollout_options(*command, rollout_);
     command->add_flag("--ledger", rollout_.ledgers,
                       "In JSON too: where the cost of each play comes from");
@@ -124,13 +132,16 @@ class CommandLine {
   }
   void define_cube() {
     CLI::App* command = app_.add_subcommand("cube", "Whether to double, and whether to take");
-    cube_.decision.takes_cube = true;
-    add_position_options(*command, cube_.decision, nullptr);
-    command->add_option("--cube", cube_.decision.cube, "centred, roller:V or opponent:V");
-    command->add_flag("--jacoby", cube_.jacoby, "Gammons count once the cube has been turned");
-    command->add_flag("--beavers", cube_.beavers, "Whoever is doubled may redouble at once");
-    command->add_option("--requests", cube_.decision.requests, "JSON Lines in: a file, or -");
-    command->callback([this] { run_ = [this] { return run_cube(cube_); }; });
+    cube_.rollout.decision.cube = "centred";
+    add_position_options(*command, cube_.rollout.decision, nullptr);
+    add_cube_options(*command, cube_.rollout.decision);
+    command->add_option("--requests", cube_.rollout.decision.requests,
+                        "JSON Lines in: a file, or -");
+    add_rollout_options(*command, cube_.rollout);
+    command->callback([this, command] {
+      cube_.rolled = command->count("--trials") + command->count("--half-width") > 0;
+      run_ = [this] { return run_cube(cube_); };
+    });
   }
   void define_equities() {
     CLI::App* command = app_.add_subcommand(
@@ -154,6 +165,7 @@ class CommandLine {
         app_.add_subcommand("lesson", "One position, several rolls and scores: the grid");
     command->add_option("file", lesson_.file, "Lesson file in JSON");
     add_position_options(*command, lesson_.rollout.decision, "Rolls, such as 31,64");
+    add_cube_options(*command, lesson_.rollout.decision);
     add_rollout_options(*command, lesson_.rollout);
     command->callback([this, command] {
       lesson_.scores_given = command->count("--score") > 0;

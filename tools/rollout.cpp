@@ -36,6 +36,13 @@ void set_luck(RolloutSettings& settings, const RolloutOptions& options,
   if (options.luck != "full") settings.luck = evaluators.luck();
 }
 
+std::function<void(const RolloutProgress&)> rollout_progress(ProgressLine& line) {
+  return [&](const RolloutProgress& at) {
+    line.show("rolled out " + std::to_string(100 * at.trials_done / at.trials_planned) + "% of " +
+              std::to_string(at.trials_planned) + " trials");
+  };
+}
+
 VerdictThresholds thresholds(const RolloutOptions& options) {
   return {options.error_threshold, options.blunder_threshold};
 }
@@ -46,15 +53,13 @@ int run_rollout(const RolloutOptions& options) {
   ProgressLine progress(common.quiet);
   RolloutSettings settings = rollout_settings(options);
   set_luck(settings, options, evaluators);
-  settings.progress = [&](const RolloutProgress& at) {
-    progress.show("rolled out " + std::to_string(100 * at.trials_done / at.trials_planned) +
-                  "% of " + std::to_string(at.trials_planned) + " trials");
-  };
+  settings.progress = rollout_progress(progress);
   bool first = true;
   return for_each_decision(common, [&](const Decision& decision) {
     Stopwatch watch;
-    RolledDecision rolled = roll_out_decision(evaluators.at(decision), evaluators.net_name(),
-                                              decision, settings, thresholds(options));
+    RolledDecision rolled =
+        roll_out_decision(evaluators.at(decision), evaluators.net_name(), decision, settings,
+                          thresholds(options), evaluators.tables());
     rolled.seconds = watch.lap();
     rolled.ledgers = options.ledgers;
     progress.clear();

@@ -38,6 +38,11 @@ std::filesystem::path shipped_net() {
   return std::filesystem::exists(beside, error) ? beside : installed;
 }
 
+void set_cube(Decision& decision, const std::string& cube, const PositionOptions& options) {
+  if (!cube.empty()) decision.cube = parse_cube(cube);
+  decision.money = options.money;
+}
+
 /// One decision for each score.
 void answer_all(const Decision& asked, const std::string& scores, const std::string& match_table,
                 const std::function<void(const Decision&)>& answer) {
@@ -59,7 +64,8 @@ int answer_requests(std::istream& in, const PositionOptions& options,
     try {
       const Request request = parse_request(line, id);
       if (request.cube && !options.takes_cube) {
-        throw InputError("this command leaves the cube out", "field cube", "it with cube only");
+        throw InputError("this command leaves the cube out", "field cube",
+                         "it with cube and rollout only");
       }
       Decision decision;
       decision.id = id;
@@ -67,7 +73,7 @@ int answer_requests(std::istream& in, const PositionOptions& options,
       if (!dice.empty()) decision.roll = parse_roll(dice);
       decision.position = chosen_position(request.position, request.after,
                                           request.checkers.value_or(options.checkers));
-      decision.cube = parse_cube(request.cube.value_or(options.cube));
+      set_cube(decision, request.cube.value_or(options.cube), options);
       answer_all(decision, request.score.value_or(options.scores), options.match_table, answer);
     } catch (const InputError& error) {
       print(error_json(id, where + ": " + error.what()) + "\n");
@@ -161,7 +167,7 @@ int for_each_decision(const PositionOptions& options,
   Decision decision;
   decision.position = chosen_position(options.position, options.after, options.checkers);
   if (!options.dice.empty()) decision.roll = parse_roll(options.dice);
-  decision.cube = parse_cube(options.cube);
+  set_cube(decision, options.cube, options);
   answer_all(decision, options.scores, options.match_table, answer);
   return interrupt_flag ? kInterrupted : kDone;
 }

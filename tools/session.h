@@ -32,8 +32,9 @@ struct PositionOptions {
   int checkers = kMaxCheckers;
   std::string dice;
   std::string scores = "money";
-  bool takes_cube = false;  ///< Whether the command is about doubling.
-  std::string cube = "centred";
+  bool takes_cube = false;  ///< Whether the command knows of doubling.
+  std::string cube;         ///< Empty: left out.
+  MoneyRules money;
   std::string match_table;  ///< Match equities as a CSV file; empty: those of our own.
   std::string requests;     ///< A file, or "-" for standard input.
   std::string net;

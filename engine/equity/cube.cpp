@@ -15,33 +15,6 @@ constexpr double kEqual = 1e-12;
 
 constexpr const char* kForms = "centred, roller:V or opponent:V, V a power of two from 2 on";
 
-/// Worth as equity per unit of the cube at this stake.
-double equity_of(const Stake& stake, double worth) noexcept {
-  const double middle = (stake.pass_win + stake.pass_lose) / 2.0;
-  return (worth - middle) / ((stake.pass_win - stake.pass_lose) / 2.0);
-}
-
-/// The stakes from the cube's value up. Throws InputError for a cube that the score does not allow.
-std::span<const Stake> stakes_from(const Score& score, const Cube& cube) {
-  if (score.away && score.away->phase == MatchPhase::kCrawford &&
-      (cube.value != 1 || cube.owner != CubeOwner::kCentred)) {
-    throw InputError("the cube is not used in the Crawford game", "cube", "centred");
-  }
-  auto turns = static_cast<std::size_t>(std::countr_zero(static_cast<unsigned>(cube.value)));
-  // At money all cubes that have been turned are alike, as far from the last value as can be.
-  if (!score.away) turns = std::min<std::size_t>(turns, 1);
-  if (turns >= score.stakes.size()) {
-    throw InputError(
-        "a cube at " + std::to_string(cube.value) + " is beyond the match", "cube",
-        "at most " + std::to_string(1 << (score.stakes.size() - 1)) + " at " + score.name);
-  }
-  return std::span(score.stakes).subspan(turns);
-}
-
-double win_chance(const OutcomeDistribution& outcomes) noexcept {
-  return outcomes[3] + outcomes[4] + outcomes[5];
-}
-
 /// The least chance to win from which doubling is worth no less than waiting.
 double double_point(const WorthLine& waiting, const WorthLine& doubled, double cash) noexcept {
   double low = 0.0;
@@ -99,6 +72,56 @@ void decide(CubeDecision& decision) noexcept {
   }
 }
 
+CubeDecision doubling_by(const CubeModel& model, std::size_t step, CubeOwner owner, double p,
+                         bool beavers) noexcept {
+  const Stake& stake = model.stake(step);
+  CubeDecision decision;
+  decision.no_double = equity_of(stake, model.worth(step, owner).at(p));
+  if (owner == CubeOwner::kOpponent || !stake.roller_may_double) return decision;
+  decision.double_pass = 1.0;
+  decision.double_take = equity_of(stake, model.worth(step + 1, CubeOwner::kOpponent).at(p));
+  if (beavers && step + 2 < model.steps() && *decision.double_take < 0.0) {
+    decision.is_beavered = true;
+    decision.double_take = equity_of(stake, model.worth(step + 2, CubeOwner::kOpponent).at(p));
+  }
+  decide(decision);
+  return decision;
+}
+
+CubeDecision exact_decision(const TwoSidedTable::Entry& entry, CubeOwner owner) noexcept {
+  CubeDecision decision;
+  if (owner == CubeOwner::kOpponent) {
+    decision.no_double = entry.opponents;
+    return decision;
+  }
+  decision.no_double = owner == CubeOwner::kCentred ? entry.hold_centred : entry.hold_owned;
+  decision.double_take = entry.double_take();
+  decision.double_pass = 1.0;
+  decide(decision);
+  return decision;
+}
+
+double equity_of(const Stake& stake, double worth) noexcept {
+  const double middle = (stake.pass_win + stake.pass_lose) / 2.0;
+  return (worth - middle) / ((stake.pass_win - stake.pass_lose) / 2.0);
+}
+
+std::span<const Stake> stakes_from(const Score& score, const Cube& cube) {
+  if (score.away && score.away->phase == MatchPhase::kCrawford &&
+      (cube.value != 1 || cube.owner != CubeOwner::kCentred)) {
+    throw InputError("the cube is not used in the Crawford game", "cube", "centred");
+  }
+  auto turns = static_cast<std::size_t>(std::countr_zero(static_cast<unsigned>(cube.value)));
+  // At money all cubes that have been turned are alike, as far from the last value as can be.
+  if (!score.away) turns = std::min<std::size_t>(turns, 1);
+  if (turns >= score.stakes.size()) {
+    throw InputError(
+        "a cube at " + std::to_string(cube.value) + " is beyond the match", "cube",
+        "at most " + std::to_string(1 << (score.stakes.size() - 1)) + " at " + score.name);
+  }
+  return std::span(score.stakes).subspan(turns);
+}
+
 TakePoints take_points(const CubeModel& model) noexcept {
   const Stake& stake = model.stake(0);
   TakePoints points;
@@ -129,26 +152,13 @@ OutcomeWorth cubeless_worth(const Score& score, const Cube& cube) {
 
 CubeDecision cube_decision(const OutcomeDistribution& outcomes, const Score& score,
                            const Cube& cube, double life, bool beavers) {
-  const std::span<const Stake> stakes = stakes_from(score, cube);
-  const CubeModel model(stakes, outcomes, life);
-  const Stake& stake = stakes.front();
-  const double p = win_chance(outcomes);
-  const WorthLine waiting = model.worth(0, cube.owner);
-  CubeDecision decision;
-  decision.no_double = equity_of(stake, waiting.at(p));
-  if (cube.owner == CubeOwner::kOpponent || !stake.roller_may_double) return decision;
-  const WorthLine doubled = model.worth(1, CubeOwner::kOpponent);
-  double taken = doubled.at(p);
-  if (beavers && model.steps() > 2 && taken < 0.0) {
-    decision.is_beavered = true;
-    taken = model.worth(2, CubeOwner::kOpponent).at(p);
-  }
-  decision.double_take = equity_of(stake, taken);
-  decision.double_pass = 1.0;
+  const CubeModel model(stakes_from(score, cube), outcomes, life);
+  CubeDecision decision = doubling_by(model, 0, cube.owner, outcomes.win_probability(), beavers);
+  if (!decision.double_take) return decision;
   decision.take_point = take_points(model).opponent;
   decision.cash_point = 1.0 - decision.take_point->live;
-  decision.double_point = double_point(waiting, doubled, *decision.cash_point);
-  decide(decision);
+  decision.double_point = double_point(model.worth(0, cube.owner),
+                                       model.worth(1, CubeOwner::kOpponent), *decision.cash_point);
   return decision;
 }
 

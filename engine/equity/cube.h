@@ -4,11 +4,13 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 
 #include "equity/cube_model.h"
 #include "equity/score.h"
+#include "exact/two_sided.h"
 
 namespace sixfold {
 
@@ -58,6 +60,15 @@ struct CubeDecision {
 /// Sets action and equity() by the three equities.
 void decide(CubeDecision& decision) noexcept;
 
+/// The decision alone, without the points: at one of the model's steps, for a roller who wins with
+/// probability `p`. REQUIRES: step < model.steps().
+[[nodiscard]] CubeDecision doubling_by(const CubeModel& model, std::size_t step, CubeOwner owner,
+                                       double p, bool beavers) noexcept;
+
+/// What the side on roll should do at money, by the two-sided table.
+[[nodiscard]] CubeDecision exact_decision(const TwoSidedTable::Entry& entry,
+                                          CubeOwner owner) noexcept;
+
 /// What each wrong action gives up against the best, in the same unit; 0 for right ones.
 struct CubeCosts {
   double no_double = 0.0;
@@ -68,13 +79,19 @@ struct CubeCosts {
 /// REQUIRES: the roller may double.
 [[nodiscard]] CubeCosts costs_of(const CubeDecision& decision) noexcept;
 
+/// The score's stakes from the cube's value up. Throws InputError for a cube that the score does
+/// not allow: beyond the match, or turned in the Crawford game.
+[[nodiscard]] std::span<const Stake> stakes_from(const Score& score, const Cube& cube);
+
+/// Worth as equity, for each unit of the cube at this stake.
+[[nodiscard]] double equity_of(const Stake& stake, double worth) noexcept;
+
 /// What outcomes are worth at a score with the cube at its present value and dead, so that single
 /// games are -1 and +1 (per unit of the cube at money). Throws InputError as below.
 [[nodiscard]] OutcomeWorth cubeless_worth(const Score& score, const Cube& cube);
 
 /// By the model of equity/cube_model.h. `outcomes` are the roller's before his roll. Throws
-/// InputError for a cube that the score does not allow: beyond the match, or turned in the
-/// Crawford game.
+/// InputError for a cube that the score does not allow.
 [[nodiscard]] CubeDecision cube_decision(const OutcomeDistribution& outcomes, const Score& score,
                                          const Cube& cube, double life, bool beavers = false);
 

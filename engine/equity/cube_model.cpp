@@ -52,8 +52,8 @@ CubeModel::CubeModel(std::span<const Stake> stakes, const OutcomeDistribution& o
   for (std::size_t k = count_ - 1; k-- > 0;) {
     Step& step = steps_[k];
     const Step& next = steps_[k + 1];
-    step.take = live_worth(next, CubeOwner::kRoller).crossing(step.stake.pass_lose);
-    step.cash = live_worth(next, CubeOwner::kOpponent).crossing(step.stake.pass_win);
+    step.take = live_line(next, CubeOwner::kRoller).crossing(step.stake.pass_lose);
+    step.cash = live_line(next, CubeOwner::kOpponent).crossing(step.stake.pass_win);
   }
 }
 
@@ -63,7 +63,7 @@ WorthLine CubeModel::dead_line(const Step& step) noexcept {
   return {{0.0, 0.0, 1.0, 1.0}, {step.lose, step.lose, step.win, step.win}};
 }
 
-WorthLine CubeModel::live_worth(const Step& step, CubeOwner owner) const noexcept {
+WorthLine CubeModel::live_line(const Step& step, CubeOwner owner) noexcept {
   WorthLine line = dead_line(step);
   if (step.stake.opponent_may_double && owner != CubeOwner::kRoller && step.take > 0.0) {
     line.chance[1] = step.take;
@@ -78,16 +78,20 @@ WorthLine CubeModel::live_worth(const Step& step, CubeOwner owner) const noexcep
   return line;
 }
 
-WorthLine CubeModel::worth(std::size_t step, CubeOwner owner) const noexcept {
+double CubeModel::life(std::size_t step, CubeOwner owner) const noexcept {
   const Stake& stake = steps_[step].stake;
   const bool doubles_at_once =
       (owner != CubeOwner::kOpponent && stake.roller_may_double && stake.roller_risks_nothing) ||
       (owner != CubeOwner::kRoller && stake.opponent_may_double && stake.opponent_risks_nothing);
-  const double life = doubles_at_once ? 1.0 : life_;
+  return doubles_at_once ? 1.0 : life_;
+}
+
+WorthLine CubeModel::worth(std::size_t step, CubeOwner owner) const noexcept {
+  const double live = life(step, owner);
   const WorthLine dead = dead_worth(step);
-  WorthLine line = live_worth(steps_[step], owner);
+  WorthLine line = live_worth(step, owner);
   for (std::size_t i = 0; i < line.worth.size(); ++i) {
-    line.worth[i] = life * line.worth[i] + (1.0 - life) * dead.at(line.chance[i]);
+    line.worth[i] = live * line.worth[i] + (1.0 - live) * dead.at(line.chance[i]);
   }
   return line;
 }

@@ -64,6 +64,14 @@ class CubeModel {
   [[nodiscard]] WorthLine worth(std::size_t step, CubeOwner owner) const noexcept;
   /// With a cube that is dead from now on.
   [[nodiscard]] WorthLine dead_worth(std::size_t step) const noexcept;
+  /// With a live cube. Where its second chance is above 0 the roller loses a passed double there,
+  /// where its third is below 1 he wins one; elsewhere the second point is the first one and the
+  /// third the last.
+  [[nodiscard]] WorthLine live_worth(std::size_t step, CubeOwner owner) const noexcept {
+    return live_line(steps_[step], owner);
+  }
+  /// The share that the live cube has in worth().
+  [[nodiscard]] double life(std::size_t step, CubeOwner owner) const noexcept;
 
   [[nodiscard]] std::size_t steps() const noexcept { return count_; }
   [[nodiscard]] const Stake& stake(std::size_t step) const noexcept { return steps_[step].stake; }
@@ -78,7 +86,7 @@ class CubeModel {
   };
 
   [[nodiscard]] static WorthLine dead_line(const Step& step) noexcept;
-  [[nodiscard]] WorthLine live_worth(const Step& step, CubeOwner owner) const noexcept;
+  [[nodiscard]] static WorthLine live_line(const Step& step, CubeOwner owner) noexcept;
 
   std::array<Step, kMaxCubeSteps> steps_;
   std::size_t count_;

@@ -92,9 +92,10 @@ struct Kernels {
   /// whatever company it is evaluated.
   void (*forward)(const KernelWeights& weights, const Accumulator& base,
                   std::span<const ChildInput> children, BatchOutcomes& out) noexcept;
-  /// What `roll` adds to the chance of each outcome. `sums` are the first layer's for the position.
+  /// What each chosen roll adds to the chance of each outcome; bit r of `chosen` is kRolls[r],
+  /// `out` has a place for each of them. `sums` are the first layer's for the position.
   void (*luck)(const LuckWeights& weights, const Accumulator& sums, const Position& position,
-               Roll roll, HeadValues& out) noexcept;
+               unsigned chosen, std::span<HeadValues> out) noexcept;
 };
 
 /// REQUIRES: is_available(level).

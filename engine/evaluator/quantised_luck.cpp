@@ -111,18 +111,33 @@ QuantisedLuck::QuantisedLuck(const LuckNetwork& network, const char* name, Instr
               outcomes_.data()};
 }
 
-OutcomeDistribution QuantisedLuck::luck(const Position& position, Roll roll) const noexcept {
+void QuantisedLuck::fill(const Position& position, unsigned chosen,
+                         std::span<OutcomeDistribution> luck) const noexcept {
   Accumulator sums;
   RowChanges rows;
   rows.added = active_rows(position);
   kernels_.accumulate(rows_.table(), empty_, rows, sums);
-  HeadValues values;
-  kernels_.luck(weights_, sums, position, roll, values);
-  OutcomeDistribution luck;
-  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-    luck[o] = static_cast<double>(values.of_outcome[o]);
+  std::array<HeadValues, kRollCount> values;
+  kernels_.luck(weights_, sums, position, chosen, std::span(values).first(luck.size()));
+  const unsigned possible = possible_outcomes(position);
+  for (std::size_t place = 0; place < luck.size(); ++place) {
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      luck[place][o] = static_cast<double>(values[place].of_outcome[o]);
+    }
+    fold(luck[place], possible);
   }
-  fold(luck, possible_outcomes(position));
+}
+
+OutcomeDistribution QuantisedLuck::luck(const Position& position, Roll roll) const noexcept {
+  OutcomeDistribution luck;
+  fill(position, 1u << roll.index(), {&luck, 1});
+  return luck;
+}
+
+std::array<OutcomeDistribution, kRollCount> QuantisedLuck::luck_of_rolls(
+    const Position& position) const noexcept {
+  std::array<OutcomeDistribution, kRollCount> luck;
+  fill(position, (1u << kRollCount) - 1, luck);
   return luck;
 }
 

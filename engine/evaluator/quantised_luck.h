@@ -1,6 +1,9 @@
 /// A luck network in integers: int16 rows and facts, int8 gates, floats only after them.
 #pragma once
 
+#include <array>
+#include <span>
+
 #include "evaluator/kernels.h"
 #include "evaluator/luck_network.h"
 #include "evaluator/quantised_rows.h"
@@ -19,8 +22,14 @@ class QuantisedLuck {
   /// two dice, and for each roll over the six outcomes, it sums to zero but for the rounding of
   /// floats. REQUIRES: the game is not over.
   [[nodiscard]] OutcomeDistribution luck(const Position& position, Roll roll) const noexcept;
+  /// The same of all rolls, in the order of kRolls.
+  [[nodiscard]] std::array<OutcomeDistribution, kRollCount> luck_of_rolls(
+      const Position& position) const noexcept;
 
  private:
+  void fill(const Position& position, unsigned chosen,
+            std::span<OutcomeDistribution> luck) const noexcept;
+
   const Kernels& kernels_;
   QuantisedRows rows_;
   Accumulator empty_;  ///< The rows' bias, and half of what the shift drops.

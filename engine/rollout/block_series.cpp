@@ -3,8 +3,9 @@
 namespace sixfold {
 namespace {
 
-BlockMeans mean_of(const BlockMeans& first, const BlockMeans& second) {
-  BlockMeans mean = first;
+template <typename Means>
+Means mean_of(const Means& first, const Means& second) {
+  Means mean = first;
   mean.outcomes += second.outcomes;
   mean.luck += second.luck;
   mean.outcomes *= 0.5;
@@ -13,8 +14,9 @@ BlockMeans mean_of(const BlockMeans& first, const BlockMeans& second) {
 }
 
 /// Pairs of neighbours; one left over is dropped.
-std::vector<BlockMeans> paired(std::span<const BlockMeans> groups) {
-  std::vector<BlockMeans> pairs;
+template <typename Means>
+std::vector<Means> paired(const std::vector<Means>& groups) {
+  std::vector<Means> pairs;
   pairs.reserve(groups.size() / 2);
   for (std::size_t i = 0; i + 1 < groups.size(); i += 2) {
     pairs.push_back(mean_of(groups[i], groups[i + 1]));
@@ -24,13 +26,14 @@ std::vector<BlockMeans> paired(std::span<const BlockMeans> groups) {
 
 }  // namespace
 
-std::uint64_t BlockSeries::whole_groups(std::uint64_t blocks) noexcept {
+std::uint64_t whole_groups(std::uint64_t blocks) noexcept {
   std::uint64_t width = 1;
   while (blocks > kMostGroups * width) width *= 2;
   return (blocks + width - 1) / width * width;
 }
 
-void BlockSeries::add(const BlockMeans& block) {
+template <typename Distribution>
+void BlockSeries<Distribution>::add(const Means& block) {
   sum_.outcomes += block.outcomes;
   sum_.luck += block.luck;
   if (++waiting_ < width_) return;
@@ -47,10 +50,14 @@ void BlockSeries::add(const BlockMeans& block) {
   waiting_ = 0;
 }
 
-std::vector<BlockMeans> BlockSeries::groups_of(std::uint64_t width) const {
-  std::vector<BlockMeans> groups = groups_;
+template <typename Distribution>
+auto BlockSeries<Distribution>::groups_of(std::uint64_t width) const -> std::vector<Means> {
+  std::vector<Means> groups = groups_;
   for (std::uint64_t have = width_; have < width; have *= 2) groups = paired(groups);
   return groups;
 }
+
+template class BlockSeries<OutcomeDistribution>;
+template class BlockSeries<CubeResults>;
 
 }  // namespace sixfold

@@ -2,39 +2,44 @@
 #pragma once
 
 #include <cstdint>
-#include <span>
 #include <vector>
 
-#include "rollout/trial.h"
+#include "rollout/block_means.h"
 
 namespace sixfold {
+
+inline constexpr std::uint64_t kMostGroups = 4096;
+
+/// `blocks` rounded up to whole groups of a series that long.
+[[nodiscard]] std::uint64_t whole_groups(std::uint64_t blocks) noexcept;
 
 /// Means of groups of so many consecutive blocks, a power of two: 1 at first, doubled whenever the
 /// groups become too many. Groups are as independent of one another as blocks are, so errors may be
 /// taken from their spread (batch means: Glynn P. & Whitt W., Operations Research Letters 10(8),
 /// 1991).
+template <typename Distribution>
 class BlockSeries {
  public:
-  static constexpr std::uint64_t kMostGroups = 4096;
+  using Means = MeansOf<Distribution>;
 
-  /// `blocks` rounded up to whole groups of a series that long.
-  [[nodiscard]] static std::uint64_t whole_groups(std::uint64_t blocks) noexcept;
-
-  void add(const BlockMeans& block);
+  void add(const Means& block);
   /// Blocks added, those of an unfinished group included.
   [[nodiscard]] std::uint64_t blocks() const noexcept { return groups_.size() * width_ + waiting_; }
   /// Blocks in a group.
   [[nodiscard]] std::uint64_t width() const noexcept { return width_; }
   /// The finished groups' means, in order.
-  [[nodiscard]] std::span<const BlockMeans> groups() const noexcept { return groups_; }
+  [[nodiscard]] const std::vector<Means>& groups() const noexcept { return groups_; }
   /// The same in groups of `width` blocks, a power of two of at least width().
-  [[nodiscard]] std::vector<BlockMeans> groups_of(std::uint64_t width) const;
+  [[nodiscard]] std::vector<Means> groups_of(std::uint64_t width) const;
 
  private:
-  std::vector<BlockMeans> groups_;
+  std::vector<Means> groups_;
   std::uint64_t width_ = 1;
-  BlockMeans sum_;  ///< Of the unfinished group.
+  Means sum_;  ///< Of the unfinished group.
   std::uint64_t waiting_ = 0;
 };
+
+extern template class BlockSeries<OutcomeDistribution>;
+extern template class BlockSeries<CubeResults>;
 
 }  // namespace sixfold

@@ -4,16 +4,10 @@
 #include <array>
 #include <cstdint>
 
+#include "rollout/block_means.h"
 #include "rollout/random_stream.h"
 
 namespace sixfold {
-
-/// Trials come in blocks of six. Within a block each of the four dice of the first two rolls shows
-/// every number once (a Latin hypercube); from the third roll on, and in everything else, trials
-/// are independent. Blocks are independent of one another, so that their spread gives honest
-/// errors; a larger block would stratify more finely, but leave few blocks to measure the
-/// spread by.
-inline constexpr std::uint64_t kBlockTrials = 6;
 
 inline constexpr std::size_t kPlannedPlies = 2;
 

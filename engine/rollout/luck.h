@@ -1,6 +1,7 @@
 /// The luck of rolls, which trials take out of their results.
 #pragma once
 
+#include <array>
 #include <optional>
 
 #include "evaluator/quantised_luck.h"
@@ -16,8 +17,12 @@ struct Luck {
   std::optional<PlayKey> play;
 };
 
+/// The luck of all rolls, in the order of kRolls.
+using LuckOfRolls = std::array<Luck, kRollCount>;
+
 /// The luck of a roll among the best plays for all of a position.
 [[nodiscard]] Luck luck_among(const BestPlays& plays, Roll roll) noexcept;
+[[nodiscard]] LuckOfRolls luck_among(const BestPlays& plays) noexcept;
 
 /// Where luck is read from. Whatever the source takes rolls to be worth, the luck of a position's
 /// 36 dice results sums to zero for each outcome, so that taking it out changes no expectation.
@@ -32,6 +37,10 @@ class LuckSource {
   /// `worth` is that of the side on roll. REQUIRES: the game is not over.
   [[nodiscard]] virtual Luck luck(const Position& position, Roll roll, const OutcomeWorth& worth,
                                   ChoiceScratch& scratch) const noexcept = 0;
+  /// The luck of every roll: the same values.
+  [[nodiscard]] virtual LuckOfRolls luck_of_rolls(const Position& position,
+                                                  const OutcomeWorth& worth,
+                                                  ChoiceScratch& scratch) const noexcept;
 };
 
 /// Full control: an evaluator's values after the best plays for all 21 rolls.
@@ -41,6 +50,10 @@ class FullControl final : public LuckSource {
   [[nodiscard]] Luck luck(const Position& position, Roll roll, const OutcomeWorth& worth,
                           ChoiceScratch& scratch) const noexcept override {
     return luck_among(best_plays(evaluator_, position, worth, scratch), roll);
+  }
+  [[nodiscard]] LuckOfRolls luck_of_rolls(const Position& position, const OutcomeWorth& worth,
+                                          ChoiceScratch& scratch) const noexcept override {
+    return luck_among(best_plays(evaluator_, position, worth, scratch));
   }
 
  private:
@@ -55,11 +68,16 @@ class NetworkLuck final : public LuckSource {
       : contact_(networks.contact, "contact", level), race_(networks.race, "race", level) {}
   [[nodiscard]] Luck luck(const Position& position, Roll roll, const OutcomeWorth&,
                           ChoiceScratch&) const noexcept override {
-    const QuantisedLuck& network = is_race(position) ? race_ : contact_;
-    return {network.luck(position, roll), std::nullopt};
+    return {network_for(position).luck(position, roll), std::nullopt};
   }
+  [[nodiscard]] LuckOfRolls luck_of_rolls(const Position& position, const OutcomeWorth&,
+                                          ChoiceScratch&) const noexcept override;
 
  private:
+  [[nodiscard]] const QuantisedLuck& network_for(const Position& position) const noexcept {
+    return is_race(position) ? race_ : contact_;
+  }
+
   QuantisedLuck contact_;
   QuantisedLuck race_;
 };

@@ -10,6 +10,7 @@
 #include <atomic>
 #include <cstdint>
 #include <functional>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -43,6 +44,7 @@ struct RolloutSettings {
   bool keep_groups = false;          ///< Results hold the groups of blocks behind them.
   bool known_ends = true;            ///< Trials end where the player knows the outcomes exactly.
   const Player* player = nullptr;    ///< Chooses the plays in trials, instead of the evaluator.
+  const CubeRules* cube = nullptr;   ///< Players double; worth is that with the cube.
   const LuckSource* luck = nullptr;  ///< Where luck is read from; null: the evaluator's values.
   const std::atomic<bool>* stop = nullptr;  ///< When set, open blocks are finished and counted.
   std::function<void(const RolloutProgress&)> progress;  ///< Called from any thread.
@@ -72,6 +74,23 @@ inline constexpr std::size_t kShareCount = 5;
   return {1, 0, 0, 0, 0, 0};
 }
 
+/// How games of a rollout end with the cube.
+struct RolledCube {
+  struct End {
+    std::size_t turns;  ///< How often the cube is turned from its present value on.
+    std::size_t end;    ///< An outcome, or a pass: see equity/cube_results.h.
+    Estimate share;     ///< Of all games.
+  };
+  struct Points {
+    int points;  ///< For each unit of the present cube; below zero lost.
+    Estimate share;
+  };
+  std::vector<End> ends;
+  std::vector<Points> points;  ///< From the most lost to the most won.
+  Estimate cubeless_equity;    ///< Of the outcomes, the cube left out.
+  Estimate added;              ///< What the cube adds to the cost: the cost less the cubeless one.
+};
+
 struct RolledPlay {
   PlayKey play;
   std::uint64_t trials = 0;
@@ -80,13 +99,14 @@ struct RolledPlay {
   /// win or loss, or else from the likeliest outcome; equity is the worth of these means. Intervals
   /// whose middle has moved by this are longer by as much.
   std::array<Estimate, kOutcomeCount> outcomes;
-  Estimate equity;
-  Estimate cost;  ///< The best play's equity less this one's, by pairs of blocks; 0 for the best.
+  Estimate equity;  ///< With the cube, where there is one; it is then not moved by settling.
+  Estimate cost;    ///< The best play's equity less this one's, by pairs of blocks; 0 for the best.
   /// The best play's shares less this one's, by the same pairs: in sum, each times its worth, they
-  /// are the cost.
+  /// are the cost, the cube left out.
   std::array<Estimate, kShareCount> shares;
   std::vector<OutcomeDistribution> groups;  ///< Means of groups of blocks, where they are kept.
-  double best_probability = 0.0;  ///< By Bayesian bootstrap of the blocks.
+  std::optional<RolledCube> cube;           ///< Where there is one.
+  double best_probability = 0.0;            ///< By Bayesian bootstrap of the blocks.
 };
 
 struct RolloutResult {
@@ -96,6 +116,21 @@ struct RolloutResult {
 
 /// Trials that `trials` are rounded up to.
 [[nodiscard]] std::uint64_t whole_blocks(std::uint64_t trials) noexcept;
+
+/// A doubling decision, rolled out: the equity without a double this turn and after one that is
+/// taken, per unit of the present cube, and what outcomes follow without.
+struct RolledDouble {
+  RolledPlay no_double;
+  std::optional<RolledPlay> double_take;  ///< Nothing where the roller may not double.
+  Estimate difference;                    ///< No double less double/take, by pairs of blocks.
+  bool interrupted = false;
+};
+
+/// REQUIRES: settings.cube; the game is not over. Nothing when it was stopped before the fewest
+/// trials. With a half-width goes on until the difference is known that well.
+[[nodiscard]] std::optional<RolledDouble> roll_out_double(const Evaluator& evaluator,
+                                                          const Position& position,
+                                                          const RolloutSettings& settings);
 
 /// REQUIRES: `plays` is not empty and holds results of one roll from `position`; the game is not
 /// over. Returns no plays when it was stopped before every play had its fewest trials.

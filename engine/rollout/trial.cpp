@@ -4,6 +4,7 @@
 #include <optional>
 #include <utility>
 
+#include "rollout/cube_game.h"
 #include "rollout/dice_plan.h"
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
@@ -14,109 +15,159 @@ namespace {
 /// The rolls of one trial; the first ones may be planned.
 class TrialDice {
  public:
-  TrialDice(std::uint64_t seed, std::uint64_t trial) noexcept : random_(seed, trial) {}
-  TrialDice(std::uint64_t seed, std::uint64_t trial, const DicePlan& plan) noexcept
-      : random_(seed, trial), plan_(&plan), place_(trial % kBlockTrials) {}
+  TrialDice(std::uint64_t seed, std::uint64_t trial, const std::optional<DicePlan>& plan) noexcept
+      : random_(seed, trial), plan_(plan), place_(trial % kBlockTrials) {}
 
   [[nodiscard]] Roll next() noexcept {
     // Drawn in any case, so that later rolls are the same with and without a plan.
     const Roll drawn = random_.roll();
     const std::size_t ply = ply_++;
-    return plan_ != nullptr && ply < kPlannedPlies ? plan_->roll(ply, place_) : drawn;
+    return plan_ && ply < kPlannedPlies ? plan_->roll(ply, place_) : drawn;
   }
 
  private:
   RandomStream random_;
-  const DicePlan* plan_ = nullptr;
-  std::size_t place_ = 0;
+  const std::optional<DicePlan>& plan_;
+  std::size_t place_;
   std::size_t ply_ = 0;
 };
 
 class Trial {
  public:
-  Trial(const TrialRules& rules, ChoiceScratch& scratch) noexcept
-      : rules_(rules), opponents_worth_(opponents_worth(rules.worth)), scratch_(scratch) {}
+  Trial(const TrialRules& rules, const TrialStart& start, ChoiceScratch& scratch) noexcept
+      : rules_(rules),
+        opponents_worth_(opponents_worth(rules.worth)),
+        scratch_(scratch),
+        position_(start.position),
+        mine_(start.mine) {
+    if (rules.cube != nullptr) cube_.emplace(*rules.cube, *rules.evaluator, start.cube);
+  }
 
-  /// The outcome and the luck, from the viewpoint of the player who is not on roll.
-  [[nodiscard]] BlockMeans play(Position position, TrialDice& dice) noexcept {
-    OutcomeDistribution luck;
-    std::optional<BestPlays> plays;  // For all rolls, where the other player has looked at them.
-    bool mine = false;
-    for (int ply = 0;; ++ply) {
-      if (const auto end = ended(position, ply)) {
-        OutcomeDistribution outcome = mine ? *end : reversed(*end);
-        outcome -= luck;
-        return {outcome, luck};
+  [[nodiscard]] BlockMeans play(TrialDice& dice, bool may_double) noexcept {
+    for (ply_ = 0;; ++ply_) {
+      if (!outcome_) look_for_end();
+      if (cube_goes_on()) look_for_cube_end(may_double || ply_ > 0);
+      if (outcome_ && !cube_goes_on()) {
+        OutcomeDistribution adjusted = *outcome_;
+        adjusted -= luck_;
+        return {adjusted, luck_};
       }
-      const OutcomeWorth& worth = mine ? rules_.worth : opponents_worth_;
-      const Roll roll = dice.next();
-      std::optional<PlayKey> best;
-      if (rules_.luck != nullptr) {
-        const Luck of_roll =
-            plays ? luck_among(*plays, roll) : rules_.luck->luck(position, roll, worth, scratch_);
-        luck += mine ? of_roll.outcomes : reversed(of_roll.outcomes);
-        best = of_roll.play;
-      }
-      ChosenPlay decision;
-      if (best && rules_.luck_chooses) {
-        decision.play = *best;
-      } else {
-        decision = rules_.player->decide(position, roll, worth, scratch_);
-      }
-      position = position_after(position, decision.play);
-      plays = std::move(decision.replies);
-      mine = !mine;
+      play_roll(dice.next());
     }
   }
 
+  /// REQUIRES: the rules have a cube, and play() has returned.
+  [[nodiscard]] CubeMeans with_cube() const noexcept { return cube_->means(); }
+
  private:
-  [[nodiscard]] std::optional<OutcomeDistribution> ended(const Position& position,
-                                                         int ply) const noexcept {
-    if (const auto result = game_result(position)) return certain(*result);
-    if (rules_.known_ends) {
-      if (const auto known = rules_.player->known(position)) return known;
+  [[nodiscard]] CubeSide side() const noexcept {
+    return mine_ ? CubeSide::kPlayer : CubeSide::kOther;
+  }
+  [[nodiscard]] bool cube_goes_on() const noexcept { return cube_ && !cube_->is_over(); }
+  [[nodiscard]] bool is_cut() const noexcept {
+    return rules_.truncate > 0 && ply_ >= rules_.truncate;
+  }
+  [[nodiscard]] OutcomeDistribution for_player(const OutcomeDistribution& outcomes) const noexcept {
+    return mine_ ? outcomes : reversed(outcomes);
+  }
+  [[nodiscard]] const OutcomeWorth& worth() const noexcept {
+    if (cube_) return rules_.cube->play_worth(cube_->state().turns, side());
+    return mine_ ? rules_.worth : opponents_worth_;
+  }
+
+  /// Of the game without the cube.
+  void look_for_end() noexcept {
+    if (const auto result = game_result(position_)) {
+      outcome_ = for_player(certain(*result));
+    } else if (const auto known = known_outcomes()) {
+      outcome_ = for_player(*known);
+    } else if (is_cut()) {
+      outcome_ = for_player(rules_.evaluator->evaluate(position_));
     }
-    if (rules_.truncate > 0 && ply >= rules_.truncate) return rules_.evaluator->evaluate(position);
-    return std::nullopt;
+  }
+  [[nodiscard]] std::optional<OutcomeDistribution> known_outcomes() const noexcept {
+    return rules_.known_ends ? rules_.player->known(position_) : std::nullopt;
+  }
+
+  /// Of the game with it: the side on roll doubles first, if it may.
+  void look_for_cube_end(bool may_double) noexcept {
+    if (const auto result = game_result(position_)) {
+      cube_->end(for_player(certain(*result)));
+    } else if (is_cut()) {
+      cube_->cut(position_, side());
+    } else {
+      cube_->decide(position_, side(), may_double);
+    }
+  }
+
+  void play_roll(Roll roll) noexcept {
+    std::optional<PlayKey> best;
+    if (rules_.luck != nullptr) best = take_luck(roll);
+    ChosenPlay decision;
+    const auto exact = cube_goes_on() ? cube_->exact_play(position_, roll, side()) : std::nullopt;
+    if (exact) {
+      decision.play = *exact;
+    } else if (best && rules_.luck_chooses) {
+      decision.play = *best;
+    } else {
+      decision = rules_.player->decide(position_, roll, worth(), scratch_);
+    }
+    position_ = position_after(position_, decision.play);
+    replies_ = std::move(decision.replies);
+    mine_ = !mine_;
+  }
+
+  /// Returns the best play where the source knows it.
+  [[nodiscard]] std::optional<PlayKey> take_luck(Roll roll) noexcept {
+    Luck of_roll;
+    if (!cube_goes_on()) {
+      of_roll = replies_ ? luck_among(*replies_, roll)
+                         : rules_.luck->luck(position_, roll, worth(), scratch_);
+    } else if (outcome_ && rules_.known_ends && cube_->is_exact(position_)) {
+      cube_->take_exact_luck(position_, roll, side());
+      return std::nullopt;
+    } else {
+      const LuckOfRolls luck = replies_ ? luck_among(*replies_)
+                                        : rules_.luck->luck_of_rolls(position_, worth(), scratch_);
+      cube_->take_luck(position_, luck, roll, side());
+      of_roll = luck[static_cast<std::size_t>(roll.index())];
+    }
+    if (!outcome_) luck_ += for_player(of_roll.outcomes);
+    return of_roll.play;
   }
 
   const TrialRules& rules_;
   OutcomeWorth opponents_worth_;
   ChoiceScratch& scratch_;
+  Position position_;
+  bool mine_;
+  int ply_ = 0;
+  OutcomeDistribution luck_;
+  std::optional<OutcomeDistribution> outcome_;  ///< Without the cube, once it is known.
+  std::optional<CubeGame> cube_;
+  std::optional<BestPlays> replies_;  ///< For all rolls, where the other player has looked at them.
 };
 
 }  // namespace
 
-BlockMeans play_trial(const TrialRules& rules, const Position& position, std::uint64_t trial,
-                      ChoiceScratch& scratch) noexcept {
-  Trial played(rules, scratch);
-  if (!rules.stratified) {
-    TrialDice dice(rules.seed, trial);
-    return played.play(position, dice);
-  }
-  const DicePlan plan(rules.seed, trial / kBlockTrials);
+BlockMeans play_trial(const TrialRules& rules, const TrialStart& start, std::uint64_t trial,
+                      ChoiceScratch& scratch, CubeMeans* cube) noexcept {
+  Trial played(rules, start, scratch);
+  std::optional<DicePlan> plan;
+  if (rules.stratified) plan.emplace(rules.seed, trial / kBlockTrials);
   TrialDice dice(rules.seed, trial, plan);
-  return played.play(position, dice);
-}
-
-BlockMeans block_mean(std::span<const BlockMeans> trials) noexcept {
-  BlockMeans mean;
-  for (const BlockMeans& one : trials) {
-    mean.outcomes += one.outcomes;
-    mean.luck += one.luck;
-  }
-  mean.outcomes *= 1.0 / static_cast<double>(kBlockTrials);
-  mean.luck *= 1.0 / static_cast<double>(kBlockTrials);
-  return mean;
+  const BlockMeans means = played.play(dice, start.may_double);
+  if (rules.cube != nullptr) *cube = played.with_cube();
+  return means;
 }
 
 BlockMeans play_block(const TrialRules& rules, const Position& position, std::uint64_t block,
                       ChoiceScratch& scratch) noexcept {
   std::array<BlockMeans, kBlockTrials> trials;
   for (std::uint64_t i = 0; i < kBlockTrials; ++i) {
-    trials[i] = play_trial(rules, position, block * kBlockTrials + i, scratch);
+    trials[i] = play_trial(rules, {position}, block * kBlockTrials + i, scratch);
   }
-  return block_mean(trials);
+  return block_mean<OutcomeDistribution>(trials);
 }
 
 }  // namespace sixfold

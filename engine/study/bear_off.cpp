@@ -20,17 +20,4 @@ std::optional<BearOffFacts> bear_off_facts(const ExactTables& tables, const Posi
   return facts;
 }
 
-CubeDecision exact_decision(const TwoSidedTable::Entry& entry, CubeOwner owner) {
-  CubeDecision decision;
-  if (owner == CubeOwner::kOpponent) {
-    decision.no_double = entry.opponents;
-    return decision;
-  }
-  decision.no_double = owner == CubeOwner::kCentred ? entry.hold_centred : entry.hold_owned;
-  decision.double_take = entry.double_take();
-  decision.double_pass = 1.0;
-  decide(decision);
-  return decision;
-}
-
 }  // namespace sixfold

@@ -43,7 +43,4 @@ struct SolvedSummary {
 [[nodiscard]] std::optional<BearOffFacts> bear_off_facts(const ExactTables& tables,
                                                          const Position& position);
 
-/// What the side on roll should do with the cube at money, and whether the opponent takes.
-[[nodiscard]] CubeDecision exact_decision(const TwoSidedTable::Entry& entry, CubeOwner owner);
-
 }  // namespace sixfold

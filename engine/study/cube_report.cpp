@@ -5,16 +5,11 @@
 #include <span>
 #include <vector>
 
+#include "study/points_report.h"
 #include "study/text_layout.h"
 
 namespace sixfold {
 namespace {
-
-std::string owner_text(const Cube& cube) {
-  if (cube.owner == CubeOwner::kCentred) return "centred";
-  return std::string(cube.owner == CubeOwner::kRoller ? "the roller's" : "the opponent's") +
-         format(" at %d", cube.value);
-}
 
 std::string outcomes_lines(const OutcomeDistribution& o) {
   const auto line = [](const char* name, double all, double gammons, double backgammons) {
@@ -29,19 +24,43 @@ std::string judged(double cost) {
   return cost > 0.0 ? format("wrong by %.4f", cost) : std::string("right");
 }
 
-std::string actions_table(const CubeDecision& found) {
-  const auto row = [](const char* action, double equity, const std::string& note) {
-    return padded(action, 13) + format("%+.4f   ", equity) + note + "\n";
+std::string actions_table(const CubeStudy& study) {
+  const CubeDecision& found = study.equities;
+  const auto row = [](const char* action, double equity, const Estimate* rolled,
+                      const std::string& note) {
+    const std::string width = rolled == nullptr ? "" : format("± %.4f   ", rolled->half_width);
+    return padded(action, 13) + format("%+.4f   ", equity) + width + note + "\n";
   };
-  if (!found.double_take) return row("No double", found.no_double, "the roller may not double");
+  const Estimate* const waiting = study.rolled ? &study.rolled->no_double.equity : nullptr;
+  if (!found.double_take) {
+    return row("No double", found.no_double, waiting, "the roller may not double");
+  }
+  const Estimate* const taken = study.rolled ? &study.rolled->double_take->equity : nullptr;
   const CubeCosts costs = costs_of(found);
-  return row("No double", found.no_double, judged(costs.no_double)) +
-         row(found.is_beavered ? "Double/beaver" : "Double/take", *found.double_take,
+  const Estimate exact{};
+  return row("No double", found.no_double, waiting, judged(costs.no_double)) +
+         row(found.is_beavered ? "Double/beaver" : "Double/take", *found.double_take, taken,
              "doubling is " + judged(costs.doubling) + ", taking is " + judged(costs.take)) +
-         row("Double/pass", *found.double_pass, "passing is " + judged(costs.pass));
+         row("Double/pass", *found.double_pass, study.rolled ? &exact : nullptr,
+             "passing is " + judged(costs.pass));
 }
 
-std::string points_text(const CubeStudy& study) {
+/// How sure the actions are, and how the games end.
+std::string rolled_text(const CubeStudy& study) {
+  const RolledDouble& rolled = *study.rolled;
+  std::vector<std::pair<std::string, const RolledCube*>> columns{
+      {"no double", &*rolled.no_double.cube}};
+  std::string text;
+  if (rolled.double_take) {
+    columns.emplace_back("double/take", &*rolled.double_take->cube);
+    text = format("No double less double/take: %+.4f ± %.4f.\n", rolled.difference.mean,
+                  rolled.difference.half_width);
+  }
+  return text + "\nShares of all games by points, for each unit of the present cube:\n" +
+         points_text(columns) + "\n";
+}
+
+std::string market_text(const CubeStudy& study) {
   const CubeDecision& found = study.equities;
   std::string text;
   if (found.cash_point) {
@@ -147,14 +166,21 @@ std::string score_json(const Score& score) {
 
 std::string cube_study_text(const CubeStudy& study) {
   const CubeDecision& found = study.equities;
-  std::string text = heading(study.decision) + "Cube      " + owner_text(study.decision.cube);
-  if (study.rules.jacoby) text += ", Jacoby rule";
-  if (study.rules.beavers) text += ", beavers";
-  text += "\n\n" + outcomes_lines(study.outcomes) + "\n" + actions_table(found) + "\n";
+  std::string text = heading(study.decision) + "\n" + outcomes_lines(study.outcomes) + "\n" +
+                     actions_table(study) + "\n";
   if (found.double_take) text += "Verdict: " + std::string(action_text(found.action)) + ".\n";
-  text += points_text(study);
-  std::string foot = study.is_exact ? "Exact equities under best play and doubling"
-                                    : "Equities by the cube model from static outcomes";
+  text += market_text(study);
+  if (study.rolled) text += rolled_text(study);
+  std::string foot =
+      study.is_exact ? "Exact equities under best play and doubling"
+      : study.rolled ? format(
+                           "Equities from %llu trials an action, seed %llu, ± the half-width of "
+                           "the %g%% interval, players doubling by the cube model, at most to 64 "
+                           "times the present cube",
+                           static_cast<unsigned long long>(study.rolled->no_double.trials),
+                           static_cast<unsigned long long>(study.settings.seed),
+                           100.0 * study.settings.confidence)
+                     : "Equities by the cube model from static outcomes";
   foot += ", for each unit of the present cube";
   if (study.decision.score.match) {
     foot += ": -1 is losing and +1 winning a single game at its value";

@@ -11,48 +11,33 @@ double share_of(std::size_t roll) noexcept {
   return static_cast<double>(kRolls[roll].weight()) / kDiceOutcomes;
 }
 
-/// Answers for the positions of one decision: its score, its cube, its tables.
-class Doubling {
+/// Looks for sequences after which a double would be passed.
+class Market {
  public:
-  Doubling(const Evaluator& evaluator, const Score& score, const Cube& cube, bool beavers,
-           const TwoSidedTable* table)
-      : evaluator_(evaluator), score_(score), cube_(cube), beavers_(beavers), table_(table) {}
+  Market(const Evaluator& evaluator, const CubeRules& rules)
+      : evaluator_(evaluator), rules_(rules), worth_(rules.play_worth(0, CubeSide::kPlayer)) {}
 
-  [[nodiscard]] bool is_exact(const Position& position) const {
-    return table_ != nullptr && table_->holds(position);
-  }
-
-  /// REQUIRES: the game is not over. `outcomes` are those before the dice.
-  [[nodiscard]] CubeDecision at(const Position& position,
-                                const OutcomeDistribution& outcomes) const {
-    const double life = is_race(position) ? kRaceCubeLife : kContactCubeLife;
-    CubeDecision decision = cube_decision(outcomes, score_, cube_, life, beavers_);
-    if (!is_exact(position)) return decision;
-    return exact_decision(table_->entry(position), cube_.owner);
-  }
-
-  [[nodiscard]] double market_losers(const Position& position) const {
-    const OutcomeWorth worth = cubeless_worth(score_, cube_);
+  [[nodiscard]] double lost(const Position& position) const {
     ChoiceScratch scratch;
     double lost = 0.0;
-    const BestPlays rolls = best_plays(evaluator_, position, worth, scratch);
+    const BestPlays rolls = best_plays(evaluator_, position, worth_, scratch);
     for (std::size_t r = 0; r < kRollCount; ++r) {
       const Position after = position_after(position, rolls.of_roll[r].play);
-      lost += share_of(r) * (game_over(after) ? 1.0 : lost_after(after, worth, scratch));
+      lost += share_of(r) * (game_over(after) ? 1.0 : lost_after(after, scratch));
     }
     return lost;
   }
 
  private:
   /// The same for the opponent's replies; `position` is his.
-  [[nodiscard]] double lost_after(const Position& position, const OutcomeWorth& worth,
-                                  ChoiceScratch& scratch) const {
-    const BestPlays replies = best_plays(evaluator_, position, opponents_worth(worth), scratch);
+  [[nodiscard]] double lost_after(const Position& position, ChoiceScratch& scratch) const {
+    const BestPlays replies = best_plays(evaluator_, position, opponents_worth(worth_), scratch);
     double lost = 0.0;
     for (std::size_t r = 0; r < kRollCount; ++r) {
       const Position after = position_after(position, replies.of_roll[r].play);
       if (game_over(after)) continue;
-      const CubeDecision decision = at(after, reversed(replies.of_roll[r].outcomes));
+      const CubeDecision decision = rules_.decide(after, reversed(replies.of_roll[r].outcomes),
+                                                  rules_.start(), CubeSide::kPlayer);
       if (decision.action == CubeAction::kDoublePass || decision.action == CubeAction::kTooGood) {
         lost += share_of(r);
       }
@@ -61,33 +46,54 @@ class Doubling {
   }
 
   const Evaluator& evaluator_;
-  const Score& score_;
-  Cube cube_;
-  bool beavers_;
-  const TwoSidedTable* table_;
+  const CubeRules& rules_;
+  const OutcomeWorth& worth_;
 };
 
 }  // namespace
 
 CubeStudy study_cube(const Evaluator& evaluator, const std::string& net, const Decision& decision,
-                     const MoneyRules& rules, const ExactTables& tables) {
-  if (game_over(decision.position)) {
+                     const ExactTables& tables) {
+  const Position& position = decision.position;
+  if (game_over(position)) {
     throw InputError("the game is over: nobody doubles", "position", "checkers on both sides");
   }
-  if (decision.score.match && (rules.jacoby || rules.beavers)) {
-    throw InputError("the Jacoby rule and beavers belong to money play", "score", "money");
+  const CubeRules rules = *cube_rules(decision, tables);
+  CubeStudy study;
+  study.decision = decision;
+  study.net = net;
+  study.outcomes = evaluator.evaluate(position);
+  study.is_exact = rules.is_exact(position);
+  study.equities =
+      study.is_exact
+          ? rules.decide(position, study.outcomes, rules.start(), CubeSide::kPlayer)
+          : cube_decision(study.outcomes, by_money_rules(decision.score, decision.money),
+                          *decision.cube, is_race(position) ? kRaceCubeLife : kContactCubeLife,
+                          decision.money.beavers);
+  if (study.equities.double_take) study.market_losers = Market(evaluator, rules).lost(position);
+  return study;
+}
+
+std::optional<CubeStudy> roll_out_cube(const Evaluator& evaluator, const std::string& net,
+                                       const Decision& decision, const RolloutSettings& settings,
+                                       const ExactTables& tables) {
+  CubeStudy study = study_cube(evaluator, net, decision, tables);
+  if (study.is_exact) return study;
+  const CubeRules rules = *cube_rules(decision, tables);
+  RolloutSettings used = settings;
+  used.cube = &rules;
+  study.settings = settings;
+  study.rolled = roll_out_double(evaluator, decision.position, used);
+  if (!study.rolled) return std::nullopt;
+  const RolledDouble& rolled = *study.rolled;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    study.outcomes[o] = rolled.no_double.outcomes[o].mean;
   }
-  const Score score = rules.jacoby ? by_jacoby_rule(decision.score) : decision.score;
-  // The table is for money without gammons, where the Jacoby rule changes nothing and beavers are
-  // never right after a right double.
-  const TwoSidedTable* table =
-      decision.score.match || rules.beavers ? nullptr : tables.two_sided.get();
-  const Doubling doubling(evaluator, score, decision.cube, rules.beavers, table);
-  CubeStudy study{decision, rules, net, evaluator.evaluate(decision.position), {}, {}, {}};
-  study.equities = doubling.at(decision.position, study.outcomes);
-  study.is_exact = doubling.is_exact(decision.position);
-  if (study.equities.double_take) {
-    study.market_losers = doubling.market_losers(decision.position);
+  study.equities.no_double = rolled.no_double.equity.mean;
+  if (rolled.double_take) {
+    // The difference is known better than either equity.
+    study.equities.double_take = study.equities.no_double - rolled.difference.mean;
+    decide(study.equities);
   }
   return study;
 }

@@ -9,15 +9,8 @@
 
 namespace sixfold {
 
-/// Options of money play.
-struct MoneyRules {
-  bool jacoby = false;   ///< Gammons count once the cube has been turned.
-  bool beavers = false;  ///< Whoever is doubled may redouble at once and keep the cube.
-};
-
 struct CubeStudy {
-  Decision decision;  ///< Its roll does not matter.
-  MoneyRules rules;
+  Decision decision;  ///< With a cube; its roll does not matter.
   std::string net;
   OutcomeDistribution outcomes;  ///< Cubeless, before the dice, for the side on roll.
   CubeDecision equities;
@@ -25,12 +18,20 @@ struct CubeStudy {
   /// The share of the 36 x 36 sequences of a roll and a reply, both best played, after which the
   /// opponent would pass. Nothing where the roller may not double.
   std::optional<double> market_losers;
+  std::optional<RolledDouble> rolled;  ///< Its equities are then in `equities`.
+  RolloutSettings settings;            ///< Of that.
 };
 
-/// Throws InputError when the game is over, for money rules at a match score, and for a cube that
-/// the score does not allow.
+/// By the model, or exactly. Throws InputError when the game is over, for money rules at a match
+/// score, and for a cube that the score does not allow. REQUIRES: the decision has a cube.
 [[nodiscard]] CubeStudy study_cube(const Evaluator& evaluator, const std::string& net,
-                                   const Decision& decision, const MoneyRules& rules,
-                                   const ExactTables& tables);
+                                   const Decision& decision, const ExactTables& tables);
+
+/// The same, and where it is not exact anyway: by a rollout. Nothing when stopped too early.
+[[nodiscard]] std::optional<CubeStudy> roll_out_cube(const Evaluator& evaluator,
+                                                     const std::string& net,
+                                                     const Decision& decision,
+                                                     const RolloutSettings& settings,
+                                                     const ExactTables& tables);
 
 }  // namespace sixfold

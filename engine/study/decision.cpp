@@ -21,6 +21,24 @@ void require_play(const Decision& decision) {
 
 }  // namespace
 
+std::optional<CubeRules> cube_rules(const Decision& decision, const ExactTables& tables) {
+  if (decision.cube) {
+    return CubeRules(decision.score, *decision.cube, decision.money, tables.two_sided);
+  }
+  if (decision.money.jacoby || decision.money.beavers) {
+    throw InputError("the Jacoby rule and beavers are about the cube, which is left out", "cube",
+                     "centred, roller:V or opponent:V");
+  }
+  return std::nullopt;
+}
+
+std::optional<double> match_chance(const Decision& decision, double equity) {
+  if (!decision.score.match) return std::nullopt;
+  const Stake& stake = stakes_from(decision.score, decision.cube.value_or(Cube())).front();
+  return (stake.pass_win + stake.pass_lose) / 2.0 +
+         equity * (stake.pass_win - stake.pass_lose) / 2.0;
+}
+
 const char* method_name(Method method) {
   switch (method) {
     case Method::kExact:
@@ -63,12 +81,18 @@ Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
 
 RolledDecision roll_out_decision(const Evaluator& evaluator, const std::string& net,
                                  const Decision& decision, const RolloutSettings& settings,
-                                 const VerdictThresholds& thresholds) {
+                                 const VerdictThresholds& thresholds, const ExactTables& tables) {
   require_play(decision);
   PlayList plays;
   generate_plays(decision.position, *decision.roll, plays);
-  RolledDecision rolled{decision, net, settings, thresholds, {}, 0.0, false};
-  rolled.result = roll_out(evaluator, decision.position, plays.span(), decision.score, settings);
+  RolledDecision rolled{decision, net, settings, thresholds, {}, 0.0, decision.score.worth, false};
+  RolloutSettings used = settings;
+  const std::optional<CubeRules> cube = cube_rules(decision, tables);
+  if (cube) {
+    used.cube = &*cube;
+    rolled.worth = cube->play_worth(0, CubeSide::kPlayer);
+  }
+  rolled.result = roll_out(evaluator, decision.position, plays.span(), decision.score, used);
   return rolled;
 }
 

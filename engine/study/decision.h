@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "equity/cube.h"
+#include "equity/cube_rules.h"
 #include "equity/score.h"
 #include "evaluator/evaluator.h"
 #include "rollout/rollout.h"
@@ -23,8 +23,17 @@ struct Decision {
   Position position;
   std::optional<Roll> roll;
   Score score;
-  Cube cube{};  ///< For doubling decisions.
+  std::optional<Cube> cube{};  ///< Nothing where the cube is left out.
+  MoneyRules money{};
 };
+
+/// How the cube is played; nothing where it is left out. Throws InputError as roll_out_decision.
+[[nodiscard]] std::optional<CubeRules> cube_rules(const Decision& decision,
+                                                  const ExactTables& tables);
+
+/// The roller's chance to win the match at an equity for each unit of the present cube; nothing at
+/// money.
+[[nodiscard]] std::optional<double> match_chance(const Decision& decision, double equity);
 
 struct EvaluatedPlay {
   PlayKey play;
@@ -65,14 +74,17 @@ struct RolledDecision {
   VerdictThresholds thresholds;
   RolloutResult result;
   double seconds = 0.0;  ///< Measured by the caller.
+  OutcomeWorth worth{};  ///< Of the outcomes, at the cube's present value.
   bool ledgers = false;  ///< JSON has the ledger of every play but the best.
 };
 
-/// Rolls out every legal play; leaves `seconds` at 0. Throws InputError without a roll or when the
-/// game is over.
+/// Rolls out every legal play; leaves `seconds` at 0. `tables` say how bear-offs with the cube are
+/// played. Throws InputError without a roll or when the game is over, for money rules at a match
+/// score or without a cube, and for a cube that the score does not allow.
 [[nodiscard]] RolledDecision roll_out_decision(const Evaluator& evaluator, const std::string& net,
                                                const Decision& decision,
                                                const RolloutSettings& settings,
-                                               const VerdictThresholds& thresholds);
+                                               const VerdictThresholds& thresholds,
+                                               const ExactTables& tables = {});
 
 }  // namespace sixfold

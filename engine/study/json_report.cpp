@@ -36,9 +36,37 @@ Json outcomes_json(const OutcomeDistribution& outcomes) {
   return json;
 }
 
-void add_chance(Json& json, const Score& score, double equity) {
-  if (const auto chance = match_winning_chance(score, equity)) {
-    json["match_winning_chance"] = *chance;
+void add_chance(Json& json, const Decision& decision, double equity) {
+  if (const auto chance = match_chance(decision, equity)) json["match_winning_chance"] = *chance;
+}
+
+Json mean_json(const Estimate& estimate) {
+  return {{"mean", estimate.mean}, {"half_width", estimate.half_width}};
+}
+
+Json cube_json(const Decision& decision) {
+  constexpr std::array kOwners{"centred", "roller", "opponent"};
+  return {{"value", decision.cube->value},
+          {"owner", kOwners[static_cast<std::size_t>(decision.cube->owner)]}};
+}
+
+/// How games end with the cube: the joint distribution, and points.
+void add_ends(Json& json, const RolledCube& cube, int value) {
+  json["cubeless_equity"] = mean_json(cube.cubeless_equity);
+  json["ends"] = Json::array();
+  for (const RolledCube::End& end : cube.ends) {
+    const char* name = end.end == kPassLost  ? "own_pass"
+                       : end.end == kPassWon ? "opponents_pass"
+                                             : kOutcomeFields[end.end];
+    Json entry{{"cube", value << end.turns}, {"end", name}};
+    entry.update(mean_json(end.share));
+    json["ends"].push_back(std::move(entry));
+  }
+  json["points"] = Json::array();
+  for (const RolledCube::Points& one : cube.points) {
+    Json entry{{"points", value * one.points}};
+    entry.update(mean_json(one.share));
+    json["points"].push_back(std::move(entry));
   }
 }
 
@@ -103,12 +131,12 @@ Json settings_json(const RolloutSettings& settings) {
 Json ledger_json(const Ledger& ledger) {
   Json json = Json::array();
   for (const LedgerLine& line : ledger.lines) {
-    json.push_back(
-        {{"name", line.name},
-         {"change", {{"mean", line.change.mean}, {"half_width", line.change.half_width}}},
-         {"price", line.price},
-         {"worth", {{"mean", line.worth.mean}, {"half_width", line.worth.half_width}}}});
+    json.push_back({{"name", line.name},
+                    {"change", mean_json(line.change)},
+                    {"price", line.price},
+                    {"worth", mean_json(line.worth)}});
   }
+  if (ledger.cube) json.push_back({{"name", "the cube"}, {"worth", mean_json(*ledger.cube)}});
   return json;
 }
 
@@ -117,22 +145,31 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i) {
   Json json = play_head(rolled.decision, i + 1, play.play);
   json["trials"] = play.trials;
   for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-    json["outcomes"][kOutcomeFields[o]] = {{"mean", play.outcomes[o].mean},
-                                           {"half_width", play.outcomes[o].half_width}};
+    json["outcomes"][kOutcomeFields[o]] = mean_json(play.outcomes[o]);
   }
   json["equity"] = {{"mean", play.equity.mean},
                     {"standard_error", play.equity.standard_error},
                     {"half_width", play.equity.half_width}};
-  add_chance(json, rolled.decision.score, play.equity.mean);
-  json["cost"] = {{"mean", play.cost.mean}, {"half_width", play.cost.half_width}};
-  if (rolled.ledgers && i > 0) json["ledger"] = ledger_json(ledger_of(play, rolled.decision.score.worth));
+  add_chance(json, rolled.decision, play.equity.mean);
+  json["cost"] = mean_json(play.cost);
+  if (play.cube) add_ends(json, *play.cube, rolled.decision.cube->value);
+  if (rolled.ledgers && i > 0) json["ledger"] = ledger_json(ledger_of(play, rolled.worth));
   json["best_probability"] = play.best_probability;
   json["verdict"] = verdict_name(verdict_of(i == 0, play.cost, rolled.thresholds));
   return json;
 }
 
+/// Where there is a cube: the cube, the options of money play, the limit.
+void add_cube(Json& json, const Decision& decision) {
+  if (!decision.cube) return;
+  json["cube"] = cube_json(decision);
+  if (decision.money.jacoby) json["jacoby"] = true;
+  if (decision.money.beavers) json["beavers"] = true;
+}
+
 Json rollout_object(const RolledDecision& rolled) {
   Json json = head("sixfold.rollout/1", rolled.decision, rolled.net);
+  add_cube(json, rolled.decision);
   json["seed"] = rolled.settings.seed;
   json["settings"] = settings_json(rolled.settings);
   if (rolled.result.interrupted) json["interrupted"] = true;
@@ -144,6 +181,21 @@ Json rollout_object(const RolledDecision& rolled) {
   return json;
 }
 
+/// The intervals of a rolled-out doubling decision, and how its games end.
+void add_rolled_double(Json& json, const CubeStudy& study) {
+  const auto action = [&](const RolledPlay& play) {
+    Json entry{{"trials", play.trials}, {"equity", mean_json(play.equity)}};
+    add_ends(entry, *play.cube, study.decision.cube->value);
+    return entry;
+  };
+  json["seed"] = study.settings.seed;
+  json["settings"] = settings_json(study.settings);
+  json["rollout"]["no_double"] = action(study.rolled->no_double);
+  if (!study.rolled->double_take) return;
+  json["rollout"]["double_take"] = action(*study.rolled->double_take);
+  json["rollout"]["difference"] = mean_json(study.rolled->difference);
+}
+
 }  // namespace
 
 std::string evaluation_json(const Evaluation& evaluation) {
@@ -152,7 +204,7 @@ std::string evaluation_json(const Evaluation& evaluation) {
   if (!decision.roll) {
     json["outcomes"] = outcomes_json(evaluation.outcomes);
     json["equity"] = evaluation.equity;
-    add_chance(json, decision.score, evaluation.equity);
+    add_chance(json, decision, evaluation.equity);
     json["method"] = method_name(evaluation.method);
     add_bear_off(json, evaluation);
     return line_of(json);
@@ -163,7 +215,7 @@ std::string evaluation_json(const Evaluation& evaluation) {
     Json entry = play_head(decision, i + 1, play.play);
     entry["outcomes"] = outcomes_json(play.outcomes);
     entry["equity"] = play.equity;
-    add_chance(entry, decision.score, play.equity);
+    add_chance(entry, decision, play.equity);
     entry["cost"] = play.cost;
     entry["method"] = method_name(play.method);
     json["plays"].push_back(std::move(entry));
@@ -174,11 +226,7 @@ std::string evaluation_json(const Evaluation& evaluation) {
 std::string cube_json(const CubeStudy& study) {
   const CubeDecision& found = study.equities;
   Json json = head("sixfold.cube/1", study.decision, study.net);
-  constexpr std::array kOwners{"centred", "roller", "opponent"};
-  json["cube"] = {{"value", study.decision.cube.value},
-                  {"owner", kOwners[static_cast<std::size_t>(study.decision.cube.owner)]}};
-  if (study.rules.jacoby) json["jacoby"] = true;
-  if (study.rules.beavers) json["beavers"] = true;
+  add_cube(json, study.decision);
   json["outcomes"] = outcomes_json(study.outcomes);
   json["no_double"] = found.no_double;
   if (found.double_take) {
@@ -187,7 +235,8 @@ std::string cube_json(const CubeStudy& study) {
     if (found.is_beavered) json["beavered"] = true;
   }
   json["action"] = action_text(found.action);
-  json["method"] = study.is_exact ? "exact" : "model";
+  json["method"] = study.is_exact ? "exact" : study.rolled ? "rollout" : "model";
+  if (study.rolled) add_rolled_double(json, study);
   if (found.double_take) {
     const CubeCosts costs = costs_of(found);
     json["costs"] = {{"no_double", costs.no_double},

@@ -31,7 +31,8 @@ double price_of(ShareOf share, const OutcomeWorth& worth) {
 }  // namespace
 
 Ledger ledger_of(const RolledPlay& play, const OutcomeWorth& worth) {
-  Ledger ledger{{}, play.cost};
+  Ledger ledger{{}, std::nullopt, play.cost};
+  if (play.cube) ledger.cube = play.cube->added;
   for (std::size_t i = 0; i < kShareCount; ++i) {
     const double price = price_of(static_cast<ShareOf>(i), worth);
     const Estimate& change = play.shares[i];
@@ -52,8 +53,11 @@ std::string ledger_text(const Ledger& ledger, const std::string& best, const std
                                            100.0 * line.change.mean, 100.0 * line.change.half_width,
                                            line.price, line.worth.mean, line.worth.half_width);
   }
-  return text + padded("cost", 45) +
-         format("%+.4f ± %.4f\n", ledger.cost.mean, ledger.cost.half_width);
+  const auto sum_line = [](const char* name, const Estimate& estimate) {
+    return padded(name, 45) + format("%+.4f ± %.4f\n", estimate.mean, estimate.half_width);
+  };
+  if (ledger.cube) text += sum_line("the cube", *ledger.cube);
+  return text + sum_line("cost", ledger.cost);
 }
 
 }  // namespace sixfold

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 
 #include "rollout/rollout.h"
@@ -18,6 +19,7 @@ struct LedgerLine {
 /// Lines add up to the cost: exactly, but for the rounding of floats.
 struct Ledger {
   std::array<LedgerLine, kShareCount> lines;
+  std::optional<Estimate> cube;  ///< What the cube adds, where there is one.
   Estimate cost;
 };
 

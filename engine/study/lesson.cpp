@@ -42,6 +42,10 @@ class LessonReader {
     }
     return value.get<std::uint64_t>();
   }
+  [[nodiscard]] bool yes_or_no(const char* field) const {
+    if (!lesson_.at(field).is_boolean()) fail(field, "neither yes nor no", "true or false");
+    return lesson_.at(field).get<bool>();
+  }
   [[nodiscard]] double positive_number(const char* field) const {
     const Json& value = lesson_.at(field);
     if (!value.is_number() || !(value.get<double>() > 0.0)) {
@@ -110,7 +114,7 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where, const L
   if (!lesson.is_object()) throw InputError("not a lesson", where, "a JSON object");
   const LessonReader reader(lesson, where);
   reader.require_known_fields({"title", "notes", "position", "after", "checkers", "rolls", "scores",
-                               "trials", "half_width", "seed"});
+                               "cube", "jacoby", "beavers", "trials", "half_width", "seed"});
   LessonPlan plan = defaults;
   if (reader.has("title")) plan.title = reader.text("title");
   if (reader.has("notes")) plan.notes = reader.text("notes");
@@ -124,6 +128,12 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where, const L
     plan.scores =
         reader.list("scores", [&](const std::string& text) { return parse_score(text, table); });
   }
+  if (reader.has("cube")) {
+    const std::string text = reader.text("cube");
+    plan.cube = reader.at("cube", [&] { return parse_cube(text); });
+  }
+  if (reader.has("jacoby")) plan.money.jacoby = reader.yes_or_no("jacoby");
+  if (reader.has("beavers")) plan.money.beavers = reader.yes_or_no("beavers");
   constexpr std::uint64_t kMostTrials = 100'000'000;
   if (reader.has("trials")) plan.settings.trials = reader.whole_number("trials", 1, kMostTrials);
   if (reader.has("half_width")) plan.settings.half_width = reader.positive_number("half_width");
@@ -133,14 +143,15 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where, const L
 
 Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
                    const LessonPlan& plan, const std::function<void(std::size_t)>& cell_started,
-                   const std::function<double()>& seconds) {
+                   const std::function<double()>& seconds, const ExactTables& tables) {
   Lesson lesson{plan, net, {}};
   for (const Roll roll : plan.rolls) {
     for (const Score& score : plan.scores) {
       cell_started(lesson.cells.size());
-      const Decision decision{"null", plan.position, roll, score};
-      RolledDecision cell =
-          roll_out_decision(evaluator_for(decision), net, decision, plan.settings, plan.thresholds);
+      Decision decision{"null", plan.position, roll, score, plan.cube};
+      if (!score.match) decision.money = plan.money;
+      RolledDecision cell = roll_out_decision(evaluator_for(decision), net, decision, plan.settings,
+                                              plan.thresholds, tables);
       if (cell.result.plays.empty()) return lesson;
       cell.seconds = seconds();
       lesson.cells.push_back(std::move(cell));

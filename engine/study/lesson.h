@@ -16,6 +16,8 @@ struct LessonPlan {
   Position position;
   std::vector<Roll> rolls;
   std::vector<Score> scores;
+  std::optional<Cube> cube{};  ///< At every score; nothing where it is left out.
+  MoneyRules money{};          ///< At money.
   RolloutSettings settings;
   VerdictThresholds thresholds;
 };
@@ -28,9 +30,9 @@ struct Lesson {
 };
 
 /// Reads the JSON form of a lesson over `defaults`: the fields title, notes, position or after,
-/// checkers, rolls, scores, trials, half_width, seed. Throws InputError with the path inside the
-/// text ("rolls[1]") for unknown or malformed fields, for duplicates and for a lesson without
-/// rolls. `where` names the text in messages.
+/// checkers, rolls, scores, cube, jacoby, beavers, trials, half_width, seed. Throws InputError with
+/// the path inside the text ("rolls[1]") for unknown or malformed fields, for duplicates and for a
+/// lesson without rolls. `where` names the text in messages.
 [[nodiscard]] LessonPlan parse_lesson(std::string_view json, const std::string& where,
                                       const LessonPlan& defaults,
                                       const MatchEquityTable& table = own_match_equities());
@@ -40,6 +42,7 @@ struct Lesson {
 [[nodiscard]] Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
                                  const LessonPlan& plan,
                                  const std::function<void(std::size_t)>& cell_started,
-                                 const std::function<double()>& seconds);
+                                 const std::function<double()>& seconds,
+                                 const ExactTables& tables = {});
 
 }  // namespace sixfold

@@ -37,10 +37,21 @@ namespace sixfold {
 
 [[nodiscard]] inline std::string percent(double share) { return format("%5.1f%%", 100.0 * share); }
 
+[[nodiscard]] inline std::string owner_text(const Cube& cube) {
+  if (cube.owner == CubeOwner::kCentred) return "centred";
+  return std::string(cube.owner == CubeOwner::kRoller ? "the roller's" : "the opponent's") +
+         format(" at %d", cube.value);
+}
+
 [[nodiscard]] inline std::string heading(const Decision& decision) {
   std::string text = "Position  " + position_text(decision.position) + "\n";
   if (decision.roll) text += "Roll      " + roll_text(*decision.roll) + "\n";
-  return text + "Score     " + decision.score.name + "\n";
+  text += "Score     " + decision.score.name + "\n";
+  if (!decision.cube) return text;
+  text += "Cube      " + owner_text(*decision.cube);
+  if (decision.money.jacoby) text += ", Jacoby rule";
+  if (decision.money.beavers) text += ", beavers";
+  return text + "\n";
 }
 
 }  // namespace sixfold

@@ -9,6 +9,7 @@
 #include "rules/format.h"
 #include "rules/notation.h"
 #include "study/ledger.h"
+#include "study/points_report.h"
 #include "study/text_layout.h"
 
 namespace sixfold {
@@ -198,9 +199,25 @@ std::string ledger_of_runner_up(const RolledDecision& rolled) {
   const auto name = [&](const RolledPlay& play) {
     return play_text(rolled.decision.position, *rolled.decision.roll, play.play);
   };
-  return ledger_text(ledger_of(plays[1], rolled.decision.score.worth), name(plays[0]),
-                     name(plays[1])) +
-         "\n";
+  return ledger_text(ledger_of(plays[1], rolled.worth), name(plays[0]), name(plays[1])) + "\n";
+}
+
+/// How the games of the best play and the runner-up end with the cube.
+std::string cube_tables(const RolledDecision& rolled) {
+  const std::vector<RolledPlay>& plays = rolled.result.plays;
+  if (!plays.front().cube) return "";
+  std::vector<std::pair<std::string, const RolledCube*>> columns;
+  std::string text;
+  for (std::size_t i = 0; i < std::min<std::size_t>(2, plays.size()); ++i) {
+    const std::string name =
+        play_text(rolled.decision.position, *rolled.decision.roll, plays[i].play);
+    columns.emplace_back(name, &*plays[i].cube);
+    text +=
+        wrapped(name + ": cubeless equity " + with_interval(plays[i].cube->cubeless_equity, true) +
+                "; " + cube_use_text(*plays[i].cube) + ".");
+  }
+  return text + "\nShares of all games by points, for each unit of the present cube:\n" +
+         points_text(columns) + "\n";
 }
 
 }  // namespace
@@ -252,7 +269,13 @@ std::string rollout_text(const RolledDecision& rolled) {
       format("%.1f seconds.", rolled.seconds);
   if (least->trials != most->trials) text += std::string(" ") + kPairedNote;
   if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
-  return table + ledger_of_runner_up(rolled) + wrapped(text);
+  if (rolled.decision.cube) {
+    text +=
+        " Equity and cost are those with the cube, for each unit of its present value; players "
+        "double by the cube model, at most to 64 times that. Outcomes are those of games "
+        "played to the end.";
+  }
+  return table + cube_tables(rolled) + ledger_of_runner_up(rolled) + wrapped(text);
 }
 
 std::string solved_text(const SolvedSummary& summary) {

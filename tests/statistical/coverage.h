@@ -10,6 +10,8 @@
 #include <array>
 #include <bit>
 #include <cmath>
+#include <map>
+#include <memory>
 #include <optional>
 #include <random>
 #include <string>
@@ -21,6 +23,7 @@
 #include "rules/game_result.h"
 #include "rules/notation.h"
 #include "rules/start.h"
+#include "statistical/cube_truth.h"
 #include "statistical/position_memo.h"
 
 namespace sixfold {
@@ -38,6 +41,7 @@ class ExactPlayer final : public Evaluator {
       outcomes[i] = reversed(evaluate(position_after(parent, plays[i])));
     }
   }
+  [[nodiscard]] const ExactTables& tables() const { return tables_; }
 
  private:
   ExactTables tables_;
@@ -159,6 +163,8 @@ struct CoverageProblem {
   double spread = 1.0;                      ///< A plausible half-width of the cost at 36 trials.
   /// On common dice most games end alike after both plays: a cost rests on few trials.
   bool rarely_differ = false;
+  std::shared_ptr<const CubeRules> cube;  ///< Null: left out.
+  std::map<int, double> points;           ///< Shares of games, with a cube, after the first play.
 };
 
 /// `plays` in standard notation. REQUIRES: the player knows all positions of the game.
@@ -166,7 +172,11 @@ inline CoverageProblem coverage_problem(const std::string& name, const Evaluator
                                         const Position& position, std::string_view dice,
                                         std::initializer_list<const char*> plays, double spread,
                                         bool rarely_differ) {
-  CoverageProblem problem{name, position, {}, {}, {}, spread, rarely_differ};
+  CoverageProblem problem;
+  problem.name = name;
+  problem.position = position;
+  problem.spread = spread;
+  problem.rarely_differ = rarely_differ;
   const OutcomeWorth money = parse_score("money").worth;
   for (const char* text : plays) {
     const PlayKey play = parse_play(position, parse_roll(dice), text);
@@ -177,15 +187,46 @@ inline CoverageProblem coverage_problem(const std::string& name, const Evaluator
   return problem;
 }
 
-/// Full contact with gammons and backgammons, a bear-off, and a race with rare gammons.
-/// REQUIRES: the player knows them all.
-inline std::vector<CoverageProblem> coverage_problems(const Evaluator& player) {
-  return {coverage_problem("contact", player, start_position(2), "41",
-                           {"24/20 23/22", "24/23 23/19"}, 0.6, false),
-          coverage_problem("bear-off", player, parse_position("6 5 3x2 / 6x2 4 2"), "21",
-                           {"3/off", "6/4 3/2"}, 0.15, true),
-          coverage_problem("race", player, parse_position("7 5 / 12 9", 2), "21",
-                           {"7/6 5/3", "7/4"}, 0.15, true)};
+/// The same with the cube, in a bear-off of the two-sided table.
+inline CoverageProblem with_cube(CoverageProblem problem, const std::string& name,
+                                 std::string_view cube,
+                                 const std::shared_ptr<const TwoSidedTable>& table) {
+  problem.name = name;
+  problem.cube =
+      std::make_shared<CubeRules>(parse_score("money"), parse_cube(cube), MoneyRules{}, table);
+  const CubeOwner owner = problem.cube->cube().owner;
+  CubeTruth truth(*table);
+  problem.equities.clear();
+  for (const PlayKey play : problem.plays) {
+    const CubeResults results =
+        truth.left(position_after(problem.position, play),
+                   owner == CubeOwner::kCentred  ? CubeTruth::Owner::kCentred
+                   : owner == CubeOwner::kRoller ? CubeTruth::Owner::kMine
+                                                 : CubeTruth::Owner::kTheirs,
+                   0);
+    problem.equities.push_back(worth_of(results, problem.cube->worth()));
+    if (problem.equities.size() > 1) continue;
+    for (std::size_t k = 0; k < kCubeValues; ++k) {
+      for (std::size_t i = 0; i < kCubeEnds; ++i) {
+        problem.points[problem.cube->points(k, i)] += results.at[k][i];
+      }
+    }
+  }
+  return problem;
+}
+
+/// Full contact with gammons and backgammons, a bear-off, a race with rare gammons, and the
+/// bear-off with the cube. REQUIRES: the player knows them all.
+inline std::vector<CoverageProblem> coverage_problems(const ExactPlayer& player) {
+  std::vector<CoverageProblem> problems{
+      coverage_problem("contact", player, start_position(2), "41", {"24/20 23/22", "24/23 23/19"},
+                       0.6, false),
+      coverage_problem("bear-off", player, parse_position("6 5 3x2 / 6x2 4 2"), "21",
+                       {"3/off", "6/4 3/2"}, 0.15, true),
+      coverage_problem("race", player, parse_position("7 5 / 12 9", 2), "21", {"7/6 5/3", "7/4"},
+                       0.15, true)};
+  problems.push_back(with_cube(problems[1], "cube", "centred", player.tables().two_sided));
+  return problems;
 }
 
 /// Where luck is read from: nowhere; the best plays of an evaluator that is wrong, or that knows
@@ -236,6 +277,7 @@ struct Coverage {
   std::string what;          ///< "equity", "cost", or the outcome's name
   double probability = 0.0;  ///< Of the outcome; 0 for equity and cost.
   std::size_t outcome = 0;   ///< Which it is.
+  int points = 0;            ///< Which they are.
   int rollouts = 0;
   int covering = 0;
 };
@@ -264,6 +306,7 @@ inline RolloutSettings coverage_rollout(const CoverageProblem& problem,
       method.half_width * problem.spread * std::sqrt(36.0 / static_cast<double>(settings.trials));
   rollout.most_trials = 8 * settings.trials;
   rollout.known_ends = false;
+  rollout.cube = problem.cube.get();
   return rollout;
 }
 
@@ -285,6 +328,13 @@ struct CoveragePlayers {
   NetworkLuck network_luck{random_luck_networks()};
 };
 
+inline Estimate share_of_points(const RolledCube& cube, int points) {
+  for (const RolledCube::Points& one : cube.points) {
+    if (one.points == points) return one.share;
+  }
+  return {};
+}
+
 /// Rolls out a problem's plays with one seed after another. The equity and outcomes are those of
 /// the first play.
 inline CoverageResult measure_coverage(const CoverageProblem& problem,
@@ -297,7 +347,13 @@ inline CoverageResult measure_coverage(const CoverageProblem& problem,
   Coverage equity{"equity"};
   Coverage cost{"cost"};
   std::vector<Coverage> outcomes;
-  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+  std::vector<Coverage> points;
+  for (const auto& [number, probability] : problem.points) {
+    if (probability <= kRare) continue;
+    points.push_back({std::to_string(number) + " points", probability, 0, number});
+  }
+  // Plays with the cube are others than those for the most wins.
+  for (std::size_t o = 0; o < kOutcomeCount && !problem.cube; ++o) {
     const double probability = problem.truths[0][o];
     if (probability > kRare && probability < 1.0) outcomes.push_back({kNames[o], probability, o});
   }
@@ -319,11 +375,17 @@ inline CoverageResult measure_coverage(const CoverageProblem& problem,
     const RolledPlay& first = rolled.plays[first_is_best ? 0 : 1];
     result.mean_trials += static_cast<double>(first.trials) / settings.rollouts;
     count(equity, first.equity, problem.equities[0]);
+    if (first.cube) {
+      for (Coverage& coverage : points) {
+        count(coverage, share_of_points(*first.cube, coverage.points), coverage.probability);
+      }
+    }
     for (Coverage& coverage : outcomes) {
       count(coverage, first.outcomes[coverage.outcome], coverage.probability);
     }
   }
   result.intervals = {equity, cost};
+  result.intervals.insert(result.intervals.end(), points.begin(), points.end());
   result.intervals.insert(result.intervals.end(), outcomes.begin(), outcomes.end());
   return result;
 }

@@ -9,7 +9,7 @@ namespace {
 
 constexpr int kRollouts = 400;
 
-const Evaluator& exact_player() {
+const ExactPlayer& exact_player() {
   static const ExactPlayer player = [] {
     Workers workers(available_threads());
     return coverage_player(workers);
@@ -49,6 +49,7 @@ bool is_rare(const CoverageProblem& problem, std::uint64_t trials, const Coverag
   if (coverage.what == "cost") return problem.rarely_differ;
   double probability = coverage.probability;
   if (coverage.what == "equity") {
+    if (problem.cube) return false;
     // Where games can only be won or lost, equity is known as well as the chance to win.
     const OutcomeDistribution& truth = problem.truths[0];
     const bool single_games = truth[Outcome::kLoseSingle] + truth[Outcome::kWinSingle] > 1.0 - 1e-9;
@@ -122,6 +123,18 @@ TEST_CASE("Intervals of 36 trials cover the truth in a race with rare gammons", 
 
 TEST_CASE("Intervals of 144 trials cover the truth in a race with rare gammons", "[slow]") {
   check_coverage(coverage_problems(exact_player())[2], 144);
+}
+
+TEST_CASE("Intervals of 36 trials cover the truth in a bear-off with the cube", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[3], 36);
+}
+
+TEST_CASE("Intervals of 144 trials cover the truth in a bear-off with the cube", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[3], 144);
+}
+
+TEST_CASE("Intervals of 1296 trials cover the truth in a bear-off with the cube", "[slow]") {
+  check_coverage(coverage_problems(exact_player())[3], 1296);
 }
 
 TEST_CASE("Intervals of 1296 trials cover the truth in a bear-off", "[slow]") {

@@ -35,7 +35,8 @@ CubeStudy study(const std::string& position, const std::string& cube = "centred"
   decision.position = parse_position(position);
   decision.score = parse_score(score);
   decision.cube = parse_cube(cube);
-  return study_cube(evaluator(), "net", decision, rules, tables());
+  decision.money = rules;
+  return study_cube(evaluator(), "net", decision, tables());
 }
 
 }  // namespace

@@ -1,0 +1,100 @@
+/// How players use the cube in the games of a rollout, and what its ends are worth.
+///
+/// They double, take, pass, redouble and beaver by the model of equity/cube_model.h from the
+/// outcomes that an evaluator sees; in bear-offs of the two-sided table, at money without beavers,
+/// as the table has it. Beyond kCubeValues nobody doubles. Sides are those of the whole rollout:
+/// kPlayer's viewpoint is that of all results. Immutable; safe to use from any thread.
+#pragma once
+
+#include <array>
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include "equity/cube.h"
+#include "equity/cube_results.h"
+#include "exact/two_sided.h"
+#include "rules/position.h"
+
+namespace sixfold {
+
+/// Options of money play.
+struct MoneyRules {
+  bool jacoby = false;   ///< Gammons count once the cube has been turned.
+  bool beavers = false;  ///< Whoever is doubled may redouble at once and keep the cube.
+  friend bool operator==(const MoneyRules&, const MoneyRules&) = default;
+};
+
+/// Throws InputError for money rules at a match score.
+[[nodiscard]] Score by_money_rules(const Score& score, const MoneyRules& rules);
+
+enum class CubeSide { kPlayer, kOther };
+
+/// Where the cube is: how often it has been turned since the rollout began, and whose it is, for
+/// kPlayer.
+struct CubeState {
+  std::size_t turns = 0;
+  CubeOwner owner = CubeOwner::kCentred;
+  friend bool operator==(const CubeState&, const CubeState&) = default;
+};
+
+class CubeRules {
+ public:
+  /// kPlayer is the side on roll of the score. `table` may be null. Throws InputError for money
+  /// rules at a match score, and for a cube that the score does not allow.
+  CubeRules(const Score& score, const Cube& cube, const MoneyRules& rules,
+            std::shared_ptr<const TwoSidedTable> table);
+
+  [[nodiscard]] const Cube& cube() const noexcept { return cube_; }
+  [[nodiscard]] const MoneyRules& money_rules() const noexcept { return rules_; }
+  [[nodiscard]] CubeState start() const noexcept { return {0, cube_.owner}; }
+
+  /// Whether the table holds the position, and at this score.
+  [[nodiscard]] bool is_exact(const Position& position) const noexcept {
+    return table_ != nullptr && table_->holds(position);
+  }
+  /// What `side`, on roll, makes of the cube. `outcomes` are his before the roll. REQUIRES: the
+  /// game is not over.
+  [[nodiscard]] CubeDecision decide(const Position& position, const OutcomeDistribution& outcomes,
+                                    const CubeState& state, CubeSide side) const noexcept;
+  /// Where the cube is after a double that is taken, or beavered.
+  [[nodiscard]] static CubeState turned(const CubeState& state, CubeSide by,
+                                        bool beavered) noexcept;
+
+  /// How the game is going to end as the model sees it: ends whose worth is that of the model, for
+  /// kPlayer. `outcomes` are those of `side`, who is about to decide whether to double.
+  [[nodiscard]] CubeResults outlook(const OutcomeDistribution& outcomes, bool is_race,
+                                    const CubeState& state, CubeSide side) const noexcept;
+
+  /// The exact equity for kPlayer of a bear-off in which `side` is about to decide, in units of the
+  /// rollout's first cube; nothing where the table does not hold it.
+  [[nodiscard]] std::optional<double> exact_equity(const Position& position, const CubeState& state,
+                                                   CubeSide side) const noexcept;
+
+  /// Whether games can end so, as far as the score goes.
+  [[nodiscard]] bool may_end(std::size_t turns, std::size_t end) const noexcept {
+    return turns + (end < kOutcomeCount ? 0 : 1) < stakes_[0].size();
+  }
+  /// Equity of each end for kPlayer, per unit of the present cube.
+  [[nodiscard]] const CubeResults& worth() const noexcept { return worth_; }
+  /// The same in whole points of the game.
+  [[nodiscard]] int points(std::size_t turns, std::size_t end) const noexcept;
+  /// What outcomes are worth to `side` while the cube is there, on the same scale; plays are chosen
+  /// by it. Money players choose by what gammons are worth once the cube is turned.
+  [[nodiscard]] const OutcomeWorth& play_worth(std::size_t turns, CubeSide side) const noexcept {
+    return play_worth_[static_cast<std::size_t>(side)][turns];
+  }
+
+ private:
+  [[nodiscard]] CubeModel model(const OutcomeDistribution& outcomes, bool is_race,
+                                const CubeState& state, CubeSide side) const noexcept;
+  Cube cube_;
+  MoneyRules rules_;
+  std::shared_ptr<const TwoSidedTable> table_;
+  /// By side, then turns of the cube; equity per unit of the present cube.
+  std::array<std::vector<Stake>, 2> stakes_;
+  std::array<std::array<OutcomeWorth, kCubeValues>, 2> play_worth_{};
+  CubeResults worth_;
+};
+
+}  // namespace sixfold

@@ -1,0 +1,132 @@
+#include "rollout/cube_game.h"
+
+#include <algorithm>
+
+#include "rules/game_result.h"
+#include "rules/plays.h"
+
+namespace sixfold {
+namespace {
+
+CubeSide opposite(CubeSide side) noexcept {
+  return side == CubeSide::kPlayer ? CubeSide::kOther : CubeSide::kPlayer;
+}
+
+OutcomeDistribution for_player(const OutcomeDistribution& outcomes, CubeSide side) noexcept {
+  return side == CubeSide::kPlayer ? outcomes : reversed(outcomes);
+}
+
+/// An estimate of probabilities that may have left 0..1 by a little.
+OutcomeDistribution made_proper(OutcomeDistribution outcomes) noexcept {
+  double sum = 0.0;
+  for (double& probability : outcomes.probability) {
+    probability = std::max(probability, 0.0);
+    sum += probability;
+  }
+  outcomes *= 1.0 / sum;
+  return outcomes;
+}
+
+}  // namespace
+
+void CubeGame::decide(const Position& position, CubeSide side, bool may_double) noexcept {
+  before_ = evaluator_.evaluate(position);
+  if (!may_double) return;
+  const CubeDecision decision = rules_.decide(position, before_, state_, side);
+  if (decision.action == CubeAction::kDoubleTake) {
+    state_ = CubeRules::turned(state_, side, decision.is_beavered);
+  } else if (decision.action == CubeAction::kDoublePass) {
+    result_.at[state_.turns][side == CubeSide::kPlayer ? kPassWon : kPassLost] = 1.0;
+    is_over_ = true;
+  }
+}
+
+CubeGame::ExactPlay CubeGame::best_exact(const Position& position, Roll roll,
+                                         CubeSide side) const noexcept {
+  PlayList plays;
+  generate_plays(position, roll, plays);
+  const double sign = side == CubeSide::kPlayer ? 1.0 : -1.0;
+  std::optional<ExactPlay> best;
+  for (const PlayKey play : plays) {
+    const Position after = position_after(position, play);
+    ExactPlay found{play, {}};
+    if (const auto result = game_result(after)) {
+      found.prospect.outcomes = reversed(certain(*result));
+      CubeGame ended(rules_, evaluator_, state_);
+      ended.end(for_player(found.prospect.outcomes, side));
+      found.prospect.equity = worth_of(ended.result_, rules_.worth());
+    } else {
+      found.prospect.equity = rules_.exact_equity(after, state_, opposite(side));
+    }
+    if (best && sign * *found.prospect.equity <= sign * *best->prospect.equity) continue;
+    best = found;
+  }
+  const Position after = position_after(position, best->play);
+  if (!game_over(after)) best->prospect.outcomes = reversed(evaluator_.evaluate(after));
+  return *best;
+}
+
+std::optional<PlayKey> CubeGame::exact_play(const Position& position, Roll roll,
+                                            CubeSide side) const noexcept {
+  if (!is_exact(position)) return std::nullopt;
+  return best_exact(position, roll, side).play;
+}
+
+void CubeGame::take_exact_luck(const Position& position, Roll roll, CubeSide side) noexcept {
+  std::array<Prospect, kRollCount> prospects;
+  for (std::size_t r = 0; r < kRollCount; ++r) {
+    prospects[r] = best_exact(position, kRolls[r], side).prospect;
+  }
+  take_luck_among(prospects, true, roll, side);
+}
+
+void CubeGame::take_luck(const Position& position, const LuckOfRolls& luck, Roll roll,
+                         CubeSide side) noexcept {
+  std::array<Prospect, kRollCount> prospects;
+  for (std::size_t r = 0; r < kRollCount; ++r) {
+    OutcomeDistribution outcomes = before_;
+    outcomes += luck[r].outcomes;
+    prospects[r] = {made_proper(outcomes), std::nullopt};
+  }
+  take_luck_among(prospects, is_race(position), roll, side);
+}
+
+void CubeGame::take_luck_among(const std::array<Prospect, kRollCount>& prospects, bool is_race,
+                               Roll roll, CubeSide side) noexcept {
+  CubeResults mean;
+  for (const Roll other : kRolls) {
+    const Prospect& prospect = prospects[static_cast<std::size_t>(other.index())];
+    CubeResults results =
+        rules_.outlook(reversed(prospect.outcomes), is_race, state_, opposite(side));
+    if (prospect.equity) {
+      // Passed doubles are shifted so far that the ends are worth what they should be.
+      const double missing = *prospect.equity - worth_of(results, rules_.worth());
+      const auto& worth = rules_.worth().at[state_.turns];
+      const double shift = missing / (worth[kPassWon] - worth[kPassLost]);
+      results.at[state_.turns][kPassWon] += shift;
+      results.at[state_.turns][kPassLost] -= shift;
+    }
+    if (other == roll) luck_ += results;
+    results *= static_cast<double>(other.weight()) / kDiceOutcomes;
+    mean += results;
+  }
+  luck_ -= mean;
+}
+
+void CubeGame::end(const OutcomeDistribution& outcomes) noexcept {
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) result_.at[state_.turns][o] = outcomes[o];
+  is_over_ = true;
+}
+
+void CubeGame::cut(const Position& position, CubeSide side) noexcept {
+  result_ = rules_.outlook(evaluator_.evaluate(position), is_race(position), state_, side);
+  is_over_ = true;
+}
+
+CubeMeans CubeGame::means() const noexcept {
+  CubeMeans means{result_, luck_};
+  means.outcomes -= luck_;
+  return means;
+}
+
+}  // namespace sixfold

@@ -1,0 +1,71 @@
+/// The cube in one trial: an account beside the game of how it ends with doubles, and the luck of
+/// the rolls in that.
+#pragma once
+
+#include <array>
+#include <optional>
+
+#include "equity/cube_rules.h"
+#include "evaluator/evaluator.h"
+#include "rollout/block_means.h"
+#include "rollout/luck.h"
+
+namespace sixfold {
+
+/// Not thread-safe. Results are for CubeSide::kPlayer.
+class CubeGame {
+ public:
+  CubeGame(const CubeRules& rules, const Evaluator& evaluator, const CubeState& start) noexcept
+      : rules_(rules), evaluator_(evaluator), state_(start) {}
+
+  /// Whether the game has ended with the cube; without it, it may go on.
+  [[nodiscard]] bool is_over() const noexcept { return is_over_; }
+  [[nodiscard]] const CubeState& state() const noexcept { return state_; }
+
+  /// `side`, on roll, doubles or not, if it may, and is answered. REQUIRES: neither game is over.
+  void decide(const Position& position, CubeSide side, bool may_double) noexcept;
+  /// The best play where the table has the position with the cube, if it does; any else.
+  [[nodiscard]] std::optional<PlayKey> exact_play(const Position& position, Roll roll,
+                                                  CubeSide side) const noexcept;
+  /// Takes the luck of `roll` out, as the estimates of all rolls' luck have it, or from exact
+  /// equities. REQUIRES: decide() has been called for the position and has not ended the game.
+  void take_luck(const Position& position, const LuckOfRolls& luck, Roll roll,
+                 CubeSide side) noexcept;
+  void take_exact_luck(const Position& position, Roll roll, CubeSide side) noexcept;
+  [[nodiscard]] bool is_exact(const Position& position) const noexcept {
+    return rules_.is_exact(position);
+  }
+
+  /// The game ends with these outcomes for kPlayer at the cube's present value.
+  void end(const OutcomeDistribution& outcomes) noexcept;
+  /// The game is cut off before `side` decides: it ends as the model sees it.
+  void cut(const Position& position, CubeSide side) noexcept;
+
+  /// How it ended, the luck taken out; and that luck. REQUIRES: is_over().
+  [[nodiscard]] CubeMeans means() const noexcept;
+
+ private:
+  /// What a roll leads to, by whichever source.
+  struct Prospect {
+    OutcomeDistribution outcomes;  ///< For the side that rolls.
+    std::optional<double> equity;  ///< Exactly, for kPlayer.
+  };
+  void take_luck_among(const std::array<Prospect, kRollCount>& prospects, bool is_race, Roll roll,
+                       CubeSide side) noexcept;
+  struct ExactPlay {
+    PlayKey play;
+    Prospect prospect;
+  };
+  [[nodiscard]] ExactPlay best_exact(const Position& position, Roll roll,
+                                     CubeSide side) const noexcept;
+
+  const CubeRules& rules_;
+  const Evaluator& evaluator_;
+  CubeState state_;
+  bool is_over_ = false;
+  OutcomeDistribution before_;  ///< Of the side on roll, as it decided.
+  CubeResults result_;
+  CubeResults luck_;
+};
+
+}  // namespace sixfold

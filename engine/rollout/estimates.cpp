@@ -1,0 +1,346 @@
+#include "rollout/estimates.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numeric>
+#include <utility>
+
+#include "rollout/bootstrap.h"
+
+namespace sixfold {
+namespace {
+
+/// A play is out of contention when zero is this many half-widths below its cost.
+constexpr double kContention = 2.0;
+
+double mean_of(std::span<const double> values) {
+  return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
+}
+
+template <typename Means, typename Worth>
+std::vector<double> worths(const std::vector<Means>& blocks, const Worth& worth) {
+  std::vector<double> values;
+  values.reserve(blocks.size());
+  for (const Means& block : blocks) values.push_back(worth_of(block.outcomes, worth));
+  return values;
+}
+
+/// Blocks of best less blocks of other, over those that both have.
+std::vector<double> paired_differences(std::span<const double> best,
+                                       std::span<const double> other) {
+  std::vector<double> differences(std::min(best.size(), other.size()));
+  for (std::size_t i = 0; i < differences.size(); ++i) differences[i] = best[i] - other[i];
+  return differences;
+}
+
+void move(Estimate& estimate, double shift) {
+  estimate.mean += shift;
+  estimate.half_width += std::abs(shift);
+}
+
+/// Takes what is below zero from the next smaller win or loss; where that is not enough, from the
+/// likeliest outcome. An interval whose middle is moved gets longer by as much, so that it still
+/// holds what it held before.
+void settle(std::array<Estimate, kOutcomeCount>& outcomes) {
+  const auto take = [&](std::size_t from, std::size_t to) {
+    if (outcomes[from].mean >= 0.0) return;
+    outcomes[to].mean += outcomes[from].mean;
+    outcomes[to].half_width -= outcomes[from].mean;
+    outcomes[from].mean = 0.0;
+  };
+  for (std::size_t i = 0; i + 1 < kOutcomeCount / 2; ++i) {
+    take(i, i + 1);
+    take(kOutcomeCount - 1 - i, kOutcomeCount - 2 - i);
+  }
+  const auto likeliest =
+      std::max_element(outcomes.begin(), outcomes.end(),
+                       [](const Estimate& a, const Estimate& b) { return a.mean < b.mean; });
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) {
+    take(i, static_cast<std::size_t>(likeliest - outcomes.begin()));
+  }
+}
+
+/// The same for shares of any ends: what is below zero comes from the likeliest.
+template <typename Share>
+void settle_shares(std::vector<Share>& shares) {
+  if (shares.empty()) return;
+  Estimate& likeliest =
+      std::max_element(shares.begin(), shares.end(), [](const Share& a, const Share& b) {
+        return a.share.mean < b.share.mean;
+      })->share;
+  for (Share& one : shares) {
+    if (one.share.mean >= 0.0) continue;
+    move(likeliest, one.share.mean);
+    move(one.share, -one.share.mean);
+  }
+}
+
+/// Equity of each group of so many blocks: with the cube where there is one.
+std::vector<double> equities_of_width(const PlayBlocks& play, std::uint64_t width,
+                                      const EstimateRules& rules) {
+  if (rules.cube != nullptr) return worths(play.with_cube.groups_of(width), rules.cube->worth());
+  return worths(play.series.groups_of(width), rules.worth);
+}
+
+/// What winning a single game instead of losing one is worth.
+double win_against_loss(const EstimateRules& rules) {
+  constexpr auto kWin = static_cast<std::size_t>(Outcome::kWinSingle);
+  return rules.worth[kWin] - rules.worth[kWin - 1];
+}
+
+/// The difference of two plays' blocks in worth, best less other, over those that both have; `jump`
+/// is what a trial that ends differently is worth.
+template <typename Distribution, typename Worth>
+Estimate difference_of(const BlockSeries<Distribution>& other,
+                       const BlockSeries<Distribution>& best, bool all_known, const Worth& worth,
+                       double jump, const EstimateRules& rules) {
+  const std::uint64_t width = std::max(best.width(), other.width());
+  const auto bests = best.groups_of(width);
+  const auto others = other.groups_of(width);
+  if (std::min(bests.size(), others.size()) < kFewestBlocks) {
+    // Too few to be paired in groups: without regard to common dice.
+    const Estimate own = estimate_from_blocks(worths(best.groups(), worth), rules.confidence);
+    const Estimate its = estimate_from_blocks(worths(other.groups(), worth), rules.confidence);
+    return {own.mean - its.mean, std::hypot(own.standard_error, its.standard_error),
+            rules.widening * std::hypot(own.half_width, its.half_width),
+            std::min(own.blocks, its.blocks)};
+  }
+  std::vector<double> differences;
+  std::vector<double> luck;
+  for (std::size_t i = 0; i < std::min(bests.size(), others.size()); ++i) {
+    Distribution outcomes = bests[i].outcomes;
+    Distribution taken_out = bests[i].luck;
+    outcomes -= others[i].outcomes;
+    taken_out -= others[i].luck;
+    differences.push_back(worth_of(outcomes, worth));
+    luck.push_back(worth_of(taken_out, worth));
+  }
+  Estimate difference = all_known ? estimate_from_blocks(differences, rules.confidence)
+                                  : difference_from_blocks(differences, luck, jump,
+                                                           width * kBlockTrials, rules.confidence);
+  difference.half_width *= rules.widening;
+  return difference;
+}
+
+/// Estimates of exclusive ends of one play, from one value for each group and end.
+class Shares {
+ public:
+  Shares(const PlayBlocks& play, const EstimateRules& rules) : play_(play), rules_(rules) {}
+
+  [[nodiscard]] Estimate of(const OutcomeWorth& share, bool is_open) const {
+    return estimate(play_.series, share, is_open);
+  }
+  [[nodiscard]] Estimate of(const CubeResults& share) const {
+    return estimate(play_.with_cube, share, true);
+  }
+
+ private:
+  template <typename Distribution, typename Share>
+  [[nodiscard]] Estimate estimate(const BlockSeries<Distribution>& series, const Share& share,
+                                  bool is_open) const {
+    std::vector<double> values;
+    std::vector<double> luck;
+    for (const MeansOf<Distribution>& group : series.groups()) {
+      values.push_back(worth_of(group.outcomes, share));
+      luck.push_back(worth_of(group.luck, share));
+    }
+    Estimate estimate = is_open
+                            ? probability_from_blocks(values, luck, series.width() * kBlockTrials,
+                                                      rules_.confidence)
+                            : estimate_from_blocks(values, rules_.confidence);
+    estimate.half_width *= rules_.widening;
+    return estimate;
+  }
+
+  const PlayBlocks& play_;
+  const EstimateRules& rules_;
+};
+
+/// Ends are told of after up to so many turns of the cube even if none has been seen.
+constexpr std::size_t kExpectedTurns = 2;
+
+/// The ends that have been seen, that luck speaks of, or that are to be expected, and what they
+/// come to in points.
+RolledCube rolled_cube(const PlayBlocks& play, const EstimateRules& rules) {
+  CubeResults seen;
+  for (const CubeMeans& group : play.with_cube.groups()) {
+    for (std::size_t k = 0; k < kCubeValues; ++k) {
+      for (std::size_t i = 0; i < kCubeEnds; ++i) {
+        seen.at[k][i] += std::abs(group.outcomes.at[k][i]) + std::abs(group.luck.at[k][i]);
+      }
+    }
+  }
+  const auto is_expected = [&](std::size_t turns, std::size_t end) {
+    const bool is_open = end >= kOutcomeCount || (play.open >> end & 1u) != 0;
+    return is_open && turns <= kExpectedTurns && rules.cube->may_end(turns, end);
+  };
+  const Shares shares(play, rules);
+  RolledCube rolled;
+  std::map<int, CubeResults> by_points;
+  for (std::size_t k = 0; k < kCubeValues; ++k) {
+    for (std::size_t i = 0; i < kCubeEnds; ++i) {
+      if (seen.at[k][i] <= 0.0 && !is_expected(k, i)) continue;
+      CubeResults one;
+      one.at[k][i] = 1.0;
+      rolled.ends.push_back({k, i, shares.of(one)});
+      by_points[rules.cube->points(k, i)] += one;
+    }
+  }
+  for (const auto& [points, share] : by_points) {
+    rolled.points.push_back({points, shares.of(share)});
+  }
+  settle_shares(rolled.ends);
+  settle_shares(rolled.points);
+  return rolled;
+}
+
+/// Sets the shares' differences between the best play and another, and what the cube adds.
+void add_shares(RolledPlay& rolled, const PlayBlocks& play, const RolledPlay& best,
+                const PlayBlocks& best_play, const EstimateRules& rules) {
+  const bool all_known = play.is_known && best_play.is_known;
+  const auto settled_by = [](const RolledPlay& of, const PlayBlocks& blocks,
+                             const OutcomeWorth& share) {
+    double settled = 0.0;
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) settled += share[o] * of.outcomes[o].mean;
+    return settled - mean_of(worths(blocks.series.groups(), share));
+  };
+  for (std::size_t i = 0; i < kShareCount; ++i) {
+    const OutcomeWorth share = outcomes_in(static_cast<ShareOf>(i));
+    rolled.shares[i] = difference_of(play.series, best_play.series, all_known, share, 1.0, rules);
+    move(rolled.shares[i], settled_by(best, best_play, share) - settled_by(rolled, play, share));
+  }
+}
+
+/// What the cube adds to a play's cost: the blocks of the cost less those of the cubeless one.
+Estimate added_by_cube(const PlayBlocks& play, const PlayBlocks& best, const EstimateRules& rules) {
+  const std::uint64_t width = std::max(best.series.width(), play.series.width());
+  const auto values = [&](const PlayBlocks& of) {
+    std::vector<double> added;
+    const auto without = of.series.groups_of(width);
+    const auto with = of.with_cube.groups_of(width);
+    for (std::size_t i = 0; i < with.size(); ++i) {
+      added.push_back(worth_of(with[i].outcomes, rules.cube->worth()) -
+                      worth_of(without[i].outcomes, rules.worth));
+    }
+    return added;
+  };
+  const std::vector<double> differences = paired_differences(values(best), values(play));
+  Estimate added = estimate_from_blocks(differences, rules.confidence);
+  added.half_width *= rules.widening;
+  return added;
+}
+
+}  // namespace
+
+std::vector<double> equities(const PlayBlocks& play, const EstimateRules& rules) {
+  return equities_of_width(play, play.series.width(), rules);
+}
+
+Estimate cost_of(const PlayBlocks& other, const PlayBlocks& best, const EstimateRules& rules) {
+  if (rules.cube == nullptr) {
+    return difference_of(other.series, best.series, best.is_known && other.is_known, rules.worth,
+                         win_against_loss(rules), rules);
+  }
+  // A trial that ends differently mostly does so with the cube turned once.
+  return difference_of(other.with_cube, best.with_cube, false, rules.cube->worth(),
+                       2.0 * win_against_loss(rules), rules);
+}
+
+std::vector<std::size_t> contenders(const std::vector<PlayBlocks>& plays,
+                                    const std::vector<std::size_t>& among,
+                                    const EstimateRules& rules, double& widest) {
+  std::vector<double> means;
+  for (const std::size_t i : among) means.push_back(mean_of(equities(plays[i], rules)));
+  const std::size_t best =
+      among[static_cast<std::size_t>(std::max_element(means.begin(), means.end()) - means.begin())];
+  std::vector<std::size_t> still{best};
+  widest = 0.0;
+  for (const std::size_t i : among) {
+    if (i == best) continue;
+    const Estimate cost = cost_of(plays[i], plays[best], rules);
+    if (cost.mean > kContention * cost.half_width) continue;
+    still.push_back(i);
+    widest = std::max(widest, cost.half_width);
+  }
+  return still;
+}
+
+RolledPlay estimate_of(const PlayBlocks& play, const EstimateRules& rules) {
+  RolledPlay rolled;
+  rolled.play = play.play;
+  const std::vector<BlockMeans>& groups = play.series.groups();
+  rolled.trials = groups.size() * play.series.width() * kBlockTrials;
+  const Shares shares(play, rules);
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    OutcomeWorth share{};
+    share[o] = 1.0;
+    rolled.outcomes[o] = shares.of(share, (play.open >> o & 1u) != 0);
+  }
+  if (rules.keep_groups) {
+    for (const BlockMeans& group : groups) rolled.groups.push_back(group.outcomes);
+  }
+  settle(rolled.outcomes);
+  OutcomeDistribution means;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) means[o] = rolled.outcomes[o].mean;
+  rolled.equity = estimate_from_blocks(worths(groups, rules.worth), rules.confidence);
+  rolled.equity.half_width *= rules.widening;
+  move(rolled.equity, worth_of(means, rules.worth) - rolled.equity.mean);
+  constexpr auto kWin = static_cast<std::size_t>(Outcome::kWinSingle);
+  if (play.single_games) {
+    // Equity says the same as the chance to win, and is no better known.
+    rolled.equity.half_width = std::max(rolled.equity.half_width,
+                                        win_against_loss(rules) * rolled.outcomes[kWin].half_width);
+  }
+  if (rules.cube == nullptr) return rolled;
+  rolled.cube = rolled_cube(play, rules);
+  rolled.cube->cubeless_equity = rolled.equity;
+  rolled.equity = estimate_from_blocks(equities(play, rules), rules.confidence);
+  rolled.equity.half_width *= rules.widening;
+  return rolled;
+}
+
+std::vector<RolledPlay> estimates_of(const std::vector<PlayBlocks>& plays,
+                                     const EstimateRules& rules) {
+  std::uint64_t width = 1;
+  for (const PlayBlocks& play : plays) width = std::max(width, play.series.width());
+  std::vector<std::vector<double>> values;
+  std::vector<double> means;  // Over all trials, where `values` may lack a few.
+  std::vector<RolledPlay> rolled;
+  for (const PlayBlocks& play : plays) {
+    values.push_back(equities_of_width(play, width, rules));
+    means.push_back(mean_of(equities(play, rules)));
+    rolled.push_back(estimate_of(play, rules));
+  }
+  // The best is looked for among the plays with the most trials: the others are out of contention.
+  const std::size_t best =
+      static_cast<std::size_t>(std::max_element(rolled.begin(), rolled.end(),
+                                                [](const RolledPlay& a, const RolledPlay& b) {
+                                                  return std::pair(a.trials, a.equity.mean) <
+                                                         std::pair(b.trials, b.equity.mean);
+                                                }) -
+                               rolled.begin());
+  std::vector<std::vector<double>> costs;
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    costs.push_back(paired_differences(values[best], values[i]));
+    if (costs[i].size() < kFewestBlocks) costs[i].assign(1, means[best] - means[i]);
+  }
+  const std::vector<double> chances = best_probabilities(costs, rules.seed);
+  const double best_shift = rolled[best].equity.mean - means[best];
+  for (std::size_t i = 0; i < rolled.size(); ++i) {
+    rolled[i].best_probability = chances[i];
+    if (i == best) continue;
+    rolled[i].cost = cost_of(plays[i], plays[best], rules);
+    // Settling rare outcomes has moved equities a little; costs move with them.
+    move(rolled[i].cost, best_shift - (rolled[i].equity.mean - means[i]));
+    add_shares(rolled[i], plays[i], rolled[best], plays[best], rules);
+    if (rolled[i].cube) rolled[i].cube->added = added_by_cube(plays[i], plays[best], rules);
+  }
+  std::swap(rolled.front(), rolled[best]);
+  std::stable_sort(rolled.begin() + 1, rolled.end(), [](const RolledPlay& a, const RolledPlay& b) {
+    return a.cost.mean < b.cost.mean;
+  });
+  return rolled;
+}
+
+}  // namespace sixfold

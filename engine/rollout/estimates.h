@@ -1,0 +1,59 @@
+/// From blocks of trials to what is known of plays, and how well.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "equity/cube_results.h"
+#include "rollout/block_series.h"
+#include "rollout/rollout.h"
+
+namespace sixfold {
+
+/// What has been rolled out of one play.
+struct PlayBlocks {
+  PlayKey play;
+  TrialStart start;
+  unsigned open = 0;          ///< Bit o: outcome o of a trial is neither certain nor excluded.
+  bool is_known = false;      ///< Nothing is left to chance.
+  bool single_games = false;  ///< No trial ends in a gammon.
+  BlockSeries<OutcomeDistribution> series;
+  BlockSeries<CubeResults> with_cube;  ///< As many, where there is a cube.
+};
+
+/// How estimates are made of blocks. Groups of few plays are read again and again, so everything is
+/// a function of them alone.
+struct EstimateRules {
+  OutcomeWorth worth{};
+  const CubeRules* cube = nullptr;
+  double confidence = 0.95;
+  double widening = 1.0;  ///< Of all half-widths, for having looked at them.
+  bool keep_groups = false;
+  std::uint64_t seed = 1;  ///< Of the bootstrap.
+};
+
+/// Fewest blocks that errors are taken from.
+inline constexpr std::uint64_t kFewestBlocks = 6;
+
+/// Means of each group's equity: with the cube where there is one.
+[[nodiscard]] std::vector<double> equities(const PlayBlocks& play, const EstimateRules& rules);
+
+/// What `other` costs against `best`, over the blocks that both have.
+[[nodiscard]] Estimate cost_of(const PlayBlocks& other, const PlayBlocks& best,
+                               const EstimateRules& rules);
+
+/// Which of some plays may still be best, the best so far first; `widest` becomes the largest
+/// half-width of their costs. REQUIRES: they have equally many blocks.
+[[nodiscard]] std::vector<std::size_t> contenders(const std::vector<PlayBlocks>& plays,
+                                                  const std::vector<std::size_t>& among,
+                                                  const EstimateRules& rules, double& widest);
+
+/// Everything about one play but how it compares. REQUIRES: it has its fewest blocks.
+[[nodiscard]] RolledPlay estimate_of(const PlayBlocks& play, const EstimateRules& rules);
+
+/// Everything about the plays, best first. REQUIRES: each has its fewest blocks.
+[[nodiscard]] std::vector<RolledPlay> estimates_of(const std::vector<PlayBlocks>& plays,
+                                                   const EstimateRules& rules);
+
+}  // namespace sixfold

@@ -1,0 +1,75 @@
+#include "study/points_report.h"
+
+#include <cmath>
+#include <map>
+
+#include "study/text_layout.h"
+
+namespace sixfold {
+namespace {
+
+/// Points are told one by one up to here, and together beyond.
+constexpr int kMostShown = 8;
+
+struct Share {
+  double mean = 0.0;
+  double half_width = 0.0;
+};
+
+/// By points. Intervals of shares that are told together are added up as if they all erred alike.
+std::map<int, Share> shown_points(const RolledCube& cube) {
+  std::map<int, Share> shown;
+  for (const RolledCube::Points& one : cube.points) {
+    const int most = kMostShown + 1;
+    Share& share = shown[std::clamp(one.points, -most, most)];
+    share.mean += one.share.mean;
+    share.half_width += one.share.half_width;
+  }
+  return shown;
+}
+
+}  // namespace
+
+std::string points_text(const std::vector<std::pair<std::string, const RolledCube*>>& columns) {
+  constexpr std::size_t kWidth = 24;
+  std::string text = padded("points", 10);
+  std::vector<std::map<int, Share>> shown;
+  std::map<int, bool> rows;
+  for (const auto& [name, cube] : columns) {
+    text += padded(name, kWidth);
+    shown.push_back(shown_points(*cube));
+    for (const auto& [points, share] : shown.back()) rows[points] = true;
+  }
+  text += "\n";
+  for (const auto& [points, unused] : rows) {
+    const bool beyond = std::abs(points) > kMostShown;
+    text += padded(beyond ? (points > 0 ? "more" : "fewer") : format("%+d", points), 10);
+    for (const auto& column : shown) {
+      const auto found = column.find(points);
+      text += found == column.end() ? padded("     -", kWidth)
+                                    // One byte more than columns: the sign takes two.
+                                    : padded(format("%6.2f%% ± %.2f", 100.0 * found->second.mean,
+                                                    100.0 * found->second.half_width),
+                                             kWidth + 1);
+    }
+    while (text.back() == ' ') text.pop_back();
+    text += "\n";
+  }
+  return text;
+}
+
+std::string cube_use_text(const RolledCube& cube) {
+  double passed_by_opponent = 0.0;
+  double passed = 0.0;
+  double turned = 0.0;
+  for (const RolledCube::End& end : cube.ends) {
+    if (end.end == kPassWon) passed_by_opponent += end.share.mean;
+    if (end.end == kPassLost) passed += end.share.mean;
+    if (end.turns > 0) turned += end.share.mean;
+  }
+  return format("passes by the opponent end %.1f%% of games, ", 100.0 * passed_by_opponent) +
+         format("passes of one's own %.1f%%; ", 100.0 * passed) +
+         format("the cube is turned and taken in %.1f%%", 100.0 * turned);
+}
+
+}  // namespace sixfold
