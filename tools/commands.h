@@ -43,6 +43,7 @@ void set_luck(RolloutSettings& settings, const RolloutOptions& options,
 struct LessonOptions {
   RolloutOptions rollout;
   std::string file;
+  std::string flips;          ///< Rolls, with commas between.
   bool scores_given = false;  ///< The default of a lesson is all four scores.
 };
 

@@ -17,6 +17,18 @@ namespace {
 
 constexpr const char* kLessonScores = "money,dmp,gammon-go,gammon-save";
 
+std::vector<Roll> parse_rolls(const std::string& text, const std::string& what) {
+  std::vector<Roll> rolls;
+  for (const std::string& part : comma_list(text, what)) {
+    const Roll roll = parse_roll(part);
+    if (std::find(rolls.begin(), rolls.end(), roll) != rolls.end()) {
+      throw InputError("a duplicate '" + part + "'", what, "each roll once");
+    }
+    rolls.push_back(roll);
+  }
+  return rolls;
+}
+
 LessonPlan plan_of(const LessonOptions& options) {
   const PositionOptions& common = options.rollout.decision;
   LessonPlan plan;
@@ -29,16 +41,18 @@ LessonPlan plan_of(const LessonOptions& options) {
   if (options.file.empty()) {
     plan.position = chosen_position(common.position, common.after, common.checkers);
     if (common.dice.empty()) throw InputError("no rolls", "dice", "such as 31,64");
-    for (const std::string& part : comma_list(common.dice, "dice")) {
-      const Roll roll = parse_roll(part);
-      if (std::find(plan.rolls.begin(), plan.rolls.end(), roll) != plan.rolls.end()) {
-        throw InputError("a duplicate '" + part + "'", "dice", "each roll once");
+    plan.rolls = parse_rolls(common.dice, "dice");
+    if (!options.flips.empty()) plan.flips = parse_rolls(options.flips, "--flip");
+    for (const Roll roll : plan.flips) {
+      if (std::find(plan.rolls.begin(), plan.rolls.end(), roll) == plan.rolls.end()) {
+        throw InputError(roll_text(roll) + " is not a roll of the lesson", "--flip",
+                         "one of " + common.dice);
       }
-      plan.rolls.push_back(roll);
     }
     return plan;
   }
-  if (!common.position.empty() || !common.after.empty() || !common.dice.empty()) {
+  if (!common.position.empty() || !common.after.empty() || !common.dice.empty() ||
+      !options.flips.empty()) {
     throw InputError("a lesson file and a position or rolls beside it", "lesson " + options.file,
                      "one or the other");
   }

@@ -167,6 +167,8 @@ class CommandLine {
     add_position_options(*command, lesson_.rollout.decision, "Rolls, such as 31,64");
     add_cube_options(*command, lesson_.rollout.decision);
     add_rollout_options(*command, lesson_.rollout);
+    command->add_option("--flip", lesson_.flips,
+                        "Rolls whose best play is looked for at all scores, such as 64");
     command->callback([this, command] {
       lesson_.scores_given = command->count("--score") > 0;
       run_ = [this] { return run_lesson(lesson_); };

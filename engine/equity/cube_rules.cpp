@@ -83,7 +83,8 @@ CubeRules::CubeRules(const Score& score, const Cube& cube, const MoneyRules& rul
     for (std::size_t o = 0; o < kOutcomeCount; ++o) worth_.at[k][o] = stake.worth[o];
     worth_.at[k][kPassLost] = stake.pass_lose;
     worth_.at[k][kPassWon] = stake.pass_win;
-    play_worth_[0][k] = score.match ? stake.worth : score.worth;
+    outcome_worth_[k] = score.match ? stake.worth : score.worth;
+    play_worth_[0][k] = choosing_worth(outcome_worth_[k]);
     play_worth_[1][k] = opponents_worth(play_worth_[0][k]);
     stakes_[0].push_back(stake);
     stakes_[1].push_back(opponents(stake));

@@ -71,6 +71,8 @@ class CubeRules {
   [[nodiscard]] std::optional<double> exact_equity(const Position& position, const CubeState& state,
                                                    CubeSide side) const noexcept;
 
+  /// Whether nobody can double any more: the cube then is only the stake.
+  [[nodiscard]] bool is_dead() const noexcept { return stakes_[0].size() == 1; }
   /// Whether games can end so, as far as the score goes.
   [[nodiscard]] bool may_end(std::size_t turns, std::size_t end) const noexcept {
     return turns + (end < kOutcomeCount ? 0 : 1) < stakes_[0].size();
@@ -79,8 +81,10 @@ class CubeRules {
   [[nodiscard]] const CubeResults& worth() const noexcept { return worth_; }
   /// The same in whole points of the game.
   [[nodiscard]] int points(std::size_t turns, std::size_t end) const noexcept;
-  /// What outcomes are worth to `side` while the cube is there, on the same scale; plays are chosen
-  /// by it. Money players choose by what gammons are worth once the cube is turned.
+  /// Equity of the outcomes for kPlayer with the cube dead at its present value; at money gammons
+  /// count in any case.
+  [[nodiscard]] const OutcomeWorth& outcome_worth() const noexcept { return outcome_worth_[0]; }
+  /// What `side` chooses plays by while the cube is there: the same, with choosing_worth().
   [[nodiscard]] const OutcomeWorth& play_worth(std::size_t turns, CubeSide side) const noexcept {
     return play_worth_[static_cast<std::size_t>(side)][turns];
   }
@@ -93,6 +97,7 @@ class CubeRules {
   std::shared_ptr<const TwoSidedTable> table_;
   /// By side, then turns of the cube; equity per unit of the present cube.
   std::array<std::vector<Stake>, 2> stakes_;
+  std::array<OutcomeWorth, kCubeValues> outcome_worth_{};
   std::array<std::array<OutcomeWorth, kCubeValues>, 2> play_worth_{};
   CubeResults worth_;
 };

@@ -114,6 +114,21 @@ GammonPrices gammon_prices(const OutcomeWorth& worth) noexcept {
   return {(worth[4] - worth[3]) / single, (worth[2] - worth[1]) / single};
 }
 
+OutcomeWorth choosing_worth(OutcomeWorth worth) noexcept {
+  constexpr double kLittle = 0.005;
+  double won = 0.0;
+  double lost = 0.0;
+  const OutcomeWorth given = worth;
+  for (std::size_t i = kOutcomeCount / 2 + 1; i < kOutcomeCount; ++i) {
+    if (given[i] == given[i - 1]) won += kLittle;
+    worth[i] += won;
+    const std::size_t loss = kOutcomeCount - 1 - i;
+    if (given[loss] == given[loss + 1]) lost += kLittle;
+    worth[loss] -= lost;
+  }
+  return worth;
+}
+
 std::optional<double> match_winning_chance(const Score& score, double equity) noexcept {
   if (!score.match) return std::nullopt;
   const auto [loss, win] = *score.match;

@@ -54,6 +54,11 @@ struct GammonPrices {
 };
 [[nodiscard]] GammonPrices gammon_prices(const OutcomeWorth& worth) noexcept;
 
+/// What players choose plays by: the worth of outcomes, and where a larger win or loss is worth the
+/// same as a smaller one, a little for it. What does not count is then not played with abandon: the
+/// chance to win that it costs at most is far below what evaluators tell apart.
+[[nodiscard]] OutcomeWorth choosing_worth(OutcomeWorth worth) noexcept;
+
 /// Match-winning chance at an equity with the cube at 1; nothing at money.
 [[nodiscard]] std::optional<double> match_winning_chance(const Score& score,
                                                          double equity) noexcept;

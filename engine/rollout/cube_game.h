@@ -20,6 +20,8 @@ class CubeGame {
 
   /// Whether the game has ended with the cube; without it, it may go on.
   [[nodiscard]] bool is_over() const noexcept { return is_over_; }
+  /// Whether nobody can double any more.
+  [[nodiscard]] bool is_dead() const noexcept { return !rules_.may_end(state_.turns, kPassWon); }
   [[nodiscard]] const CubeState& state() const noexcept { return state_; }
 
   /// `side`, on roll, doubles or not, if it may, and is answered. REQUIRES: neither game is over.

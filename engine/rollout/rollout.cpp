@@ -41,7 +41,7 @@ class Rollout {
           settings.player == nullptr && settings.luck == nullptr && settings.lookahead == 0;
     }
     rules_.evaluator = &evaluator;
-    rules_.worth = worth;
+    rules_.worth = choosing_worth(worth);
     rules_.cube = settings.cube;
     rules_.seed = settings.seed;
     rules_.stratified = settings.stratified;
@@ -173,8 +173,7 @@ RolloutResult roll_out(const Evaluator& evaluator, const Position& position,
                        std::span<const PlayKey> plays, const Score& score,
                        const RolloutSettings& settings) {
   const CubeRules* const cube = settings.cube;
-  Rollout rollout(evaluator, cube != nullptr ? cube->play_worth(0, CubeSide::kPlayer) : score.worth,
-                  settings);
+  Rollout rollout(evaluator, cube != nullptr ? cube->outcome_worth() : score.worth, settings);
   for (const PlayKey play : plays) {
     TrialStart start{position_after(position, play)};
     if (cube != nullptr) start.cube = cube->start();
@@ -190,7 +189,7 @@ RolloutResult roll_out(const Evaluator& evaluator, const Position& position,
 std::optional<RolledDouble> roll_out_double(const Evaluator& evaluator, const Position& position,
                                             const RolloutSettings& settings) {
   const CubeRules& cube = *settings.cube;
-  Rollout rollout(evaluator, cube.play_worth(0, CubeSide::kPlayer), settings);
+  Rollout rollout(evaluator, cube.outcome_worth(), settings);
   rollout.add({}, {position, true, cube.start(), false});
   const CubeDecision decision =
       cube.decide(position, evaluator.evaluate(position), cube.start(), CubeSide::kPlayer);

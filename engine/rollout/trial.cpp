@@ -93,6 +93,8 @@ class Trial {
   void look_for_cube_end(bool may_double) noexcept {
     if (const auto result = game_result(position_)) {
       cube_->end(for_player(certain(*result)));
+    } else if (const auto known = cube_->is_dead() ? known_outcomes() : std::nullopt) {
+      cube_->end(for_player(*known));
     } else if (is_cut()) {
       cube_->cut(position_, side());
     } else {

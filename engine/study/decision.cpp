@@ -88,11 +88,12 @@ RolledDecision roll_out_decision(const Evaluator& evaluator, const std::string& 
   RolledDecision rolled{decision, net, settings, thresholds, {}, 0.0, decision.score.worth, false};
   RolloutSettings used = settings;
   const std::optional<CubeRules> cube = cube_rules(decision, tables);
+  Score score = decision.score;
   if (cube) {
-    used.cube = &*cube;
-    rolled.worth = cube->play_worth(0, CubeSide::kPlayer);
+    if (!cube->is_dead()) used.cube = &*cube;
+    rolled.worth = score.worth = cube->outcome_worth();
   }
-  rolled.result = roll_out(evaluator, decision.position, plays.span(), decision.score, used);
+  rolled.result = roll_out(evaluator, decision.position, plays.span(), score, used);
   return rolled;
 }
 

@@ -154,7 +154,8 @@ BreakEven Flip::break_even(std::size_t first, std::size_t second, bool own_price
 
 std::optional<FlipStudy> study_flip(const Evaluator& evaluator, const std::string& net,
                                     const Position& position, Roll roll,
-                                    const RolloutSettings& settings) {
+                                    const RolloutSettings& settings,
+                                    std::span<const PlayKey> among) {
   if (game_over(position)) {
     throw InputError("the game is over: no roll can be played", "position",
                      "checkers on both sides");
@@ -162,13 +163,14 @@ std::optional<FlipStudy> study_flip(const Evaluator& evaluator, const std::strin
   PlayList plays;
   generate_plays(position, roll, plays);
   if (plays.size() < 2) throw InputError("there is no choice", "dice", "a roll with two plays");
+  const std::span<const PlayKey> rolled_out = among.empty() ? plays.span() : among;
   RolloutSettings own = settings;
   own.keep_groups = true;
   own.half_width = 0.0;
   std::array<RolloutResult, 4> corners;
   for (std::size_t c = 0; c < corners.size(); ++c) {
     own.seed = settings.seed + c * kSeedStep;
-    corners[c] = roll_out(evaluator, position, plays.span(), score_at(kCorners[c]), own);
+    corners[c] = roll_out(evaluator, position, rolled_out, score_at(kCorners[c]), own);
     if (corners[c].interrupted) return std::nullopt;
   }
   FlipStudy study{position, roll, net, settings, Flip(corners, settings.confidence), {}, 0.0};

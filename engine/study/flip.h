@@ -11,6 +11,7 @@
 #include <cstdint>
 #include <functional>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -78,12 +79,17 @@ struct FlipStudy {
   double seconds = 0.0;  ///< Measured by the caller.
 };
 
-/// Nothing when stopped early. Throws InputError when the game is over or has less than two plays.
+/// Of the plays `among`, or of all where there are none. Nothing when stopped early. Throws
+/// InputError when the game is over or has less than two plays.
 [[nodiscard]] std::optional<FlipStudy> study_flip(const Evaluator& evaluator,
                                                   const std::string& net, const Position& position,
-                                                  Roll roll, const RolloutSettings& settings);
+                                                  Roll roll, const RolloutSettings& settings,
+                                                  std::span<const PlayKey> among = {});
 
 [[nodiscard]] std::string flip_text(const FlipStudy& study);
+/// The plane and the tables alone, and what must be said under them.
+[[nodiscard]] std::string flip_tables(const FlipStudy& study);
+[[nodiscard]] std::string flip_note(const FlipStudy& study);
 [[nodiscard]] std::string flip_json(const FlipStudy& study);
 
 }  // namespace sixfold

@@ -114,27 +114,33 @@ nlohmann::ordered_json point_json(const FlipStudy& study, const FlipPoint& point
 }  // namespace
 
 std::string flip_text(const FlipStudy& study) {
-  std::string text = "Position  " + position_text(study.position) + "\nRoll      " +
-                     roll_text(study.roll) + "\n\n" + plane_text(study.flip) + "\n";
+  return "Position  " + position_text(study.position) + "\nRoll      " + roll_text(study.roll) +
+         "\n\n" + flip_tables(study) + "\n" + flip_note(study);
+}
+
+std::string flip_tables(const FlipStudy& study) {
+  std::string text = plane_text(study.flip) + "\n";
   for (std::size_t play = 0; play < study.flip.plays().size(); ++play) {
     text += std::string(1, static_cast<char>('A' + static_cast<int>(play))) + " " +
             name_of(study, play) + "\n";
   }
   text += "\n" + named_rows(study) + "\n" + away_rows(study.flip) + "\n";
   text += break_even_text(study, 1, true) + break_even_text(study, 1, false) + "\n";
-  text += check_rows(study) + "\n";
-  return text +
-         wrapped(
-             format("A small letter: the lead is within its %g%% interval. Prices are what a "
-                    "gammon is worth beyond a single win, in units of a win against a loss; a dot "
-                    "is a score beyond %.2f. ",
-                    100.0 * study.settings.confidence, kHighestPrice) +
-             format("%llu trials of every play at each corner of the plane, whose players adapt to "
-                    "the prices; between the corners outcomes are taken to change bilinearly, "
-                    "which the last table checks. Seed %llu, net ",
-                    static_cast<unsigned long long>(whole_blocks(study.settings.trials)),
-                    static_cast<unsigned long long>(study.settings.seed)) +
-             study.net + format(". %.1f seconds.", study.seconds));
+  return text + check_rows(study);
+}
+
+std::string flip_note(const FlipStudy& study) {
+  return wrapped(
+      format("A small letter: the lead is within its %g%% interval. Prices are what a "
+             "gammon is worth beyond a single win, in units of a win against a loss; a dot "
+             "is a score beyond %.2f. ",
+             100.0 * study.settings.confidence, kHighestPrice) +
+      format("%llu trials of every play at each corner of the plane, whose players adapt to "
+             "the prices; between the corners outcomes are taken to change bilinearly, "
+             "which the last table checks. Seed %llu, net ",
+             static_cast<unsigned long long>(whole_blocks(study.settings.trials)),
+             static_cast<unsigned long long>(study.settings.seed)) +
+      study.net + format(". %.1f seconds.", study.seconds));
 }
 
 std::string flip_json(const FlipStudy& study) {

@@ -269,6 +269,7 @@ std::string lesson_json(const Lesson& lesson) {
   json["net"] = lesson.net;
   json["cells"] = Json::array();
   for (const RolledDecision& cell : lesson.cells) json["cells"].push_back(rollout_object(cell));
+  for (const FlipStudy& flip : lesson.flips) json["flips"].push_back(Json::parse(flip_json(flip)));
   return line_of(json);
 }
 

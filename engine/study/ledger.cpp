@@ -32,7 +32,6 @@ double price_of(ShareOf share, const OutcomeWorth& worth) {
 
 Ledger ledger_of(const RolledPlay& play, const OutcomeWorth& worth) {
   Ledger ledger{{}, std::nullopt, play.cost};
-  if (play.cube) ledger.cube = play.cube->added;
   for (std::size_t i = 0; i < kShareCount; ++i) {
     const double price = price_of(static_cast<ShareOf>(i), worth);
     const Estimate& change = play.shares[i];
@@ -42,6 +41,13 @@ Ledger ledger_of(const RolledPlay& play, const OutcomeWorth& worth) {
                        {change.mean * price + 0.0, change.standard_error * std::abs(price),
                         change.half_width * std::abs(price), change.blocks}};
   }
+  if (!play.cube) return ledger;
+  // What is left of the cost: settling rare outcomes has moved the other lines a little.
+  ledger.cube = play.cube->added;
+  double left = ledger.cost.mean;
+  for (const LedgerLine& line : ledger.lines) left -= line.worth.mean;
+  ledger.cube->half_width += std::abs(left - ledger.cube->mean);
+  ledger.cube->mean = left;
   return ledger;
 }
 
@@ -58,6 +64,22 @@ std::string ledger_text(const Ledger& ledger, const std::string& best, const std
   };
   if (ledger.cube) text += sum_line("the cube", *ledger.cube);
   return text + sum_line("cost", ledger.cost);
+}
+
+std::string ledger_rows(const std::vector<const RolledDecision*>& cells) {
+  std::string text = "What the best play gains on the runner-up, in equity\n" + padded("by", 23) +
+                     "  wins   won g  won bg  lost g lost bg    cube    cost\n";
+  bool any = false;
+  for (const RolledDecision* cell : cells) {
+    if (cell->result.plays.size() < 2) continue;
+    any = true;
+    const Ledger ledger = ledger_of(cell->result.plays[1], cell->worth);
+    text += padded(cell->decision.score.name, 22);
+    for (const LedgerLine& line : ledger.lines) text += format(" %+.4f", line.worth.mean);
+    text += ledger.cube ? format(" %+.4f", ledger.cube->mean) : std::string("       -");
+    text += format(" %+.4f\n", ledger.cost.mean);
+  }
+  return any ? text : std::string();
 }
 
 }  // namespace sixfold

@@ -4,8 +4,10 @@
 #include <array>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "rollout/rollout.h"
+#include "study/decision.h"
 
 namespace sixfold {
 
@@ -25,6 +27,9 @@ struct Ledger {
 
 /// Of a play that is not the best, at a score with these worths.
 [[nodiscard]] Ledger ledger_of(const RolledPlay& play, const OutcomeWorth& worth);
+
+/// The best play against the runner-up at several scores, in short: a row of worths each.
+[[nodiscard]] std::string ledger_rows(const std::vector<const RolledDecision*>& cells);
 
 /// A table of at most 80 columns. `best` and `other` are the plays in words.
 [[nodiscard]] std::string ledger_text(const Ledger& ledger, const std::string& best,

@@ -114,7 +114,8 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where, const L
   if (!lesson.is_object()) throw InputError("not a lesson", where, "a JSON object");
   const LessonReader reader(lesson, where);
   reader.require_known_fields({"title", "notes", "position", "after", "checkers", "rolls", "scores",
-                               "cube", "jacoby", "beavers", "trials", "half_width", "seed"});
+                               "cube", "jacoby", "beavers", "flip", "trials", "half_width",
+                               "seed"});
   LessonPlan plan = defaults;
   if (reader.has("title")) plan.title = reader.text("title");
   if (reader.has("notes")) plan.notes = reader.text("notes");
@@ -134,6 +135,15 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where, const L
   }
   if (reader.has("jacoby")) plan.money.jacoby = reader.yes_or_no("jacoby");
   if (reader.has("beavers")) plan.money.beavers = reader.yes_or_no("beavers");
+  if (reader.has("flip")) {
+    plan.flips = reader.list("flip", [&](const std::string& text) {
+      const Roll roll = parse_roll(text);
+      if (std::find(plan.rolls.begin(), plan.rolls.end(), roll) == plan.rolls.end()) {
+        throw InputError("not a roll of the lesson", text, "one of its rolls");
+      }
+      return roll;
+    });
+  }
   constexpr std::uint64_t kMostTrials = 100'000'000;
   if (reader.has("trials")) plan.settings.trials = reader.whole_number("trials", 1, kMostTrials);
   if (reader.has("half_width")) plan.settings.half_width = reader.positive_number("half_width");
@@ -141,10 +151,30 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where, const L
   return plan;
 }
 
+std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll) {
+  constexpr std::size_t kMost = 6;
+  std::vector<PlayKey> plays;
+  // The best everywhere first, then the seconds, and so on, as far as there is room.
+  for (std::size_t rank = 0; plays.size() < kMost; ++rank) {
+    bool any = false;
+    for (const RolledDecision& cell : lesson.cells) {
+      const std::vector<RolledPlay>& rolled = cell.result.plays;
+      if (*cell.decision.roll != roll || rank >= rolled.size()) continue;
+      const Estimate& cost = rolled[rank].cost;
+      if (rank > 1 && cost.mean - cost.half_width > lesson.plan.thresholds.error) continue;
+      any = true;
+      const bool is_new = std::find(plays.begin(), plays.end(), rolled[rank].play) == plays.end();
+      if (is_new && plays.size() < kMost) plays.push_back(rolled[rank].play);
+    }
+    if (!any) break;
+  }
+  return plays;
+}
+
 Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
                    const LessonPlan& plan, const std::function<void(std::size_t)>& cell_started,
                    const std::function<double()>& seconds, const ExactTables& tables) {
-  Lesson lesson{plan, net, {}};
+  Lesson lesson{plan, net, {}, {}};
   for (const Roll roll : plan.rolls) {
     for (const Score& score : plan.scores) {
       cell_started(lesson.cells.size());
@@ -154,9 +184,20 @@ Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
                                               plan.thresholds, tables);
       if (cell.result.plays.empty()) return lesson;
       cell.seconds = seconds();
+      cell.ledgers = true;
       lesson.cells.push_back(std::move(cell));
       if (lesson.cells.back().result.interrupted) return lesson;
     }
+    if (std::find(plan.flips.begin(), plan.flips.end(), roll) == plan.flips.end()) continue;
+    const std::vector<PlayKey> plays = contested_plays(lesson, roll);
+    if (plays.size() < 2) continue;
+    RolloutSettings settings = plan.settings;
+    settings.trials = plan.flip_trials;
+    const Decision decision{"null", plan.position, roll, plan.scores.front()};
+    auto flip = study_flip(evaluator_for(decision), net, plan.position, roll, settings, plays);
+    if (!flip) return lesson;
+    flip->seconds = seconds();
+    lesson.flips.push_back(std::move(*flip));
   }
   return lesson;
 }

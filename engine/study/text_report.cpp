@@ -121,6 +121,11 @@ constexpr const char* kPairedNote =
     "not "
     "just the difference of the equities.";
 
+constexpr const char* kCubeNote =
+    "Equity and cost are those with the cube, for each unit of its present value; players double "
+    "by "
+    "the cube model, at most to 64 times that. Shares of outcomes are of games played to the end.";
+
 std::string verdict_rows(const RolledDecision& rolled, std::size_t width) {
   std::string text =
       "    " + padded("play", width) + "       equity ±             cost ±        best  verdict\n";
@@ -153,12 +158,17 @@ std::string outcome_rows(const RolledDecision& rolled, std::size_t width) {
   return text;
 }
 
+constexpr std::size_t kLabelWidth = 12;
+
 /// One line of the grid: a play with its wins and gammons.
 std::string grid_row(const std::string& label, const RolledDecision& cell, std::size_t i,
                      std::size_t width) {
   const RolledPlay& play = cell.result.plays[i];
   const std::string name = play_text(cell.decision.position, *cell.decision.roll, play.play);
-  std::string text = padded(label, 12) + padded(name, width) + percent(share_of(play, {3, 4, 5})) +
+  // A long label gets a line of its own.
+  const bool fits = label.size() < kLabelWidth;
+  std::string text = (fits ? padded(label, kLabelWidth) : label + "\n" + padded("", kLabelWidth)) +
+                     padded(name, width) + percent(share_of(play, {3, 4, 5})) +
                      percent(share_of(play, {4, 5})) + " " + percent(share_of(play, {0, 1})) +
                      format(" %+.3f", play.equity.mean);
   if (i == 0) return text + "\n";
@@ -269,12 +279,7 @@ std::string rollout_text(const RolledDecision& rolled) {
       format("%.1f seconds.", rolled.seconds);
   if (least->trials != most->trials) text += std::string(" ") + kPairedNote;
   if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
-  if (rolled.decision.cube) {
-    text +=
-        " Equity and cost are those with the cube, for each unit of its present value; players "
-        "double by the cube model, at most to 64 times that. Outcomes are those of games "
-        "played to the end.";
-  }
+  if (rolled.decision.cube) text += std::string(" ") + kCubeNote;
   return table + cube_tables(rolled) + ledger_of_runner_up(rolled) + wrapped(text);
 }
 
@@ -317,13 +322,20 @@ std::string lesson_text(const Lesson& lesson) {
       if (*cell.decision.roll == roll) cells.push_back(&cell);
     }
     if (cells.empty()) continue;
-    text += "\n" + padded("Roll " + roll_text(roll), 12 + width) +
+    text += "\n" + padded("Roll " + roll_text(roll), kLabelWidth + width) +
             "  wins  won g lost g equity  cost ± half-width\n";
     for (const RolledDecision* cell : cells) {
       text += grid_row(cell->decision.score.name, *cell, 0, width);
       if (cell->result.plays.size() > 1) text += grid_row("", *cell, 1, width);
     }
     if (cells.size() > 1) text += wrapped(roll_summary(cells));
+    text += "\n" + ledger_rows(cells);
+    for (const FlipStudy& flip : lesson.flips) {
+      if (flip.roll == roll) {
+        text += "\nRoll " + roll_text(roll) + ": the best play by what gammons are worth\n" +
+                flip_tables(flip) + flip_note(flip);
+      }
+    }
   }
   if (lesson.cells.empty()) return text + "\nStopped before the first roll was done.\n";
   std::string foot =
@@ -331,6 +343,7 @@ std::string lesson_text(const Lesson& lesson) {
       "lost g: gammons and backgammons, as a share of all games. Equity is in points at money; at "
       "a "
       "match score losing a single game counts -1 and winning one +1. " +
+      (lesson.plan.cube ? kCubeNote + std::string(" ") : std::string()) +
       interval_note(lesson.plan.settings.confidence) + " " + kPairedNote + " " +
       format("%llu or more ",
              static_cast<unsigned long long>(whole_blocks(lesson.plan.settings.trials))) +

@@ -127,4 +127,19 @@ TEST_CASE("An unknown score is refused with the known ones named") {
   }
 }
 
+TEST_CASE("what is worth nothing more is chosen by a little, everything else by its worth") {
+  const OutcomeWorth money = parse_score("money").worth;
+  CHECK(choosing_worth(money) == money);
+  const OutcomeWorth dmp = choosing_worth(parse_score("dmp").worth);
+  for (std::size_t i = 1; i < kOutcomeCount; ++i) CHECK(dmp[i] > dmp[i - 1]);
+  CHECK(dmp[5] - dmp[3] < 0.011);
+  CHECK(dmp[3] - dmp[2] == Approx(2.0));
+  const OutcomeWorth save = parse_score("gammon-save").worth;
+  const OutcomeWorth chosen = choosing_worth(save);
+  CHECK(chosen[1] == save[1]);
+  CHECK(chosen[0] < save[0]);
+  CHECK(chosen[4] > save[4]);
+  CHECK(choosing_worth(opponents_worth(save)) == opponents_worth(chosen));
+}
+
 }  // namespace sixfold

@@ -160,7 +160,7 @@ TEST_CASE("a luck network at the limit of its integers keeps its signs") {
   const Position position = parse_position("barx15 / 6x2 5x2 4x2 3x2 2x2 1x2 13x3");
   const PlainLuck plain = plain_luck(balanced(network), position);
   for (const InstructionSet level : available_levels()) {
-    const LuckOfRolls luck = luck_of_rolls(QuantisedLuck(network, "contact", level), position);
+    const OutcomesOfRolls luck = luck_of_rolls(QuantisedLuck(network, "contact", level), position);
     for (std::size_t r = 0; r < kRollCount; ++r) {
       const OutcomeDistribution expected = folded(plain.luck[r], possible_outcomes(position));
       for (std::size_t o = 0; o < kOutcomeCount; ++o) {

@@ -21,7 +21,7 @@
 namespace sixfold {
 namespace {
 
-std::vector<double> totals_by_outcome(const LuckOfRolls& luck) {
+std::vector<double> totals_by_outcome(const OutcomesOfRolls& luck) {
   std::vector<double> totals(kOutcomeCount, 0.0);
   for (std::size_t r = 0; r < kRollCount; ++r) {
     for (std::size_t o = 0; o < kOutcomeCount; ++o) totals[o] += kRolls[r].weight() * luck[r][o];
@@ -114,7 +114,7 @@ TEST_CASE("luck sums to zero over the dice and over the outcomes") {
     const QuantisedLuck quantised(modest_luck_network(128, 64, 3), "contact", level);
     double largest = 0.0;
     for (const Position& position : many_positions(4, 200, 2)) {
-      const LuckOfRolls luck = luck_of_rolls(quantised, position);
+      const OutcomesOfRolls luck = luck_of_rolls(quantised, position);
       for (const double total : totals_by_outcome(luck)) CHECK(std::abs(total) < 1e-6);
       for (const OutcomeDistribution& of_roll : luck) {
         double sum = 0.0;
@@ -195,6 +195,7 @@ TEST_CASE("luck is the same to the bit at every instruction set") {
       const QuantisedLuck quantised(network, "contact", level);
       INFO(kInstructionSetNames[static_cast<std::size_t>(level)]);
       for (const Position& position : many_positions(12, 60)) {
+        CHECK(quantised.luck_of_rolls(position) == luck_of_rolls(scalar, position));
         for (const Roll roll : kRolls) {
           const OutcomeDistribution expected = scalar.luck(position, roll);
           const OutcomeDistribution found = quantised.luck(position, roll);

@@ -19,10 +19,10 @@
 
 namespace sixfold {
 
-using LuckOfRolls = std::array<OutcomeDistribution, kRollCount>;
+using OutcomesOfRolls = std::array<OutcomeDistribution, kRollCount>;
 
-inline LuckOfRolls luck_of_rolls(const QuantisedLuck& network, const Position& position) {
-  LuckOfRolls luck;
+inline OutcomesOfRolls luck_of_rolls(const QuantisedLuck& network, const Position& position) {
+  OutcomesOfRolls luck;
   for (std::size_t r = 0; r < kRollCount; ++r) luck[r] = network.luck(position, kRolls[r]);
   return luck;
 }
