@@ -59,7 +59,7 @@ PhaseSamples gather(const std::vector<GameRecord>& games, bool race) {
 
 Recipe recipe_named(std::string_view name) {
   if (name == "quick") return {"quick", 100'000, 128, 64, 1.5e-3f, 1.5e-5f, 0.7f};
-  if (name == "standard") return {"standard", 4'000'000, 256, 128, 1e-3f, 1e-5f, 0.7f};
+  if (name == "standard") return {"standard", 1'000'000, 256, 128, 2e-3f, 1e-5f, 0.7f};
   if (name == "full") return {"full", 3'000'000, 384, 128, 2e-3f, 1e-5f, 0.7f};
   throw InputError("'" + std::string(name) + "' is not a recipe", "recipe",
                    "quick, standard or full");

@@ -67,14 +67,19 @@ std::string ledger_text(const Ledger& ledger, const std::string& best, const std
 }
 
 std::string ledger_rows(const std::vector<const RolledDecision*>& cells) {
-  std::string text = "What the best play gains on the runner-up, in equity\n" + padded("by", 23) +
+  constexpr std::size_t kNameWidth = 22;
+  std::string text = "What the best play gains on the runner-up, in equity\n" +
+                     padded("by", kNameWidth + 1) +
                      "  wins   won g  won bg  lost g lost bg    cube    cost\n";
   bool any = false;
   for (const RolledDecision* cell : cells) {
     if (cell->result.plays.size() < 2) continue;
     any = true;
     const Ledger ledger = ledger_of(cell->result.plays[1], cell->worth);
-    text += padded(cell->decision.score.name, 22);
+    // A long name gets a line of its own.
+    const std::string& name = cell->decision.score.name;
+    text +=
+        name.size() < kNameWidth ? padded(name, kNameWidth) : name + "\n" + padded("", kNameWidth);
     for (const LedgerLine& line : ledger.lines) text += format(" %+.4f", line.worth.mean);
     text += ledger.cube ? format(" %+.4f", ledger.cube->mean) : std::string("       -");
     text += format(" %+.4f\n", ledger.cost.mean);

@@ -85,6 +85,17 @@ printf 'away,1,2\n1,.5,.7\n2,.4,.5\n' >table.csv
 expect 1 "table.csv, line 2" "add up to 1" -- "$tool" cube --position "$start" --equities table.csv
 echo '{"id":1,"position":"5 2 / 4 1","cube":"roller:2"}' >cubes
 expect 0 '"owner":"roller"' -- "$tool" cube --requests cubes
+expect 0 "Shares of all games by points" "trials an action" -- \
+  "$tool" cube --position "$start" --trials 36
+expect 0 '"method":"rollout"' '"opponents_pass"' '"difference"' -- \
+  "$tool" cube --position "$start" --trials 36 --json
+expect 0 "Cube      centred" "the cube is turned" "the cube  " "by points" -- \
+  "$tool" rollout --position "$start" --dice 31 --trials 36 --cube centred
+expect 0 '"cubeless_equity"' '"ends"' '"points"' '"cube":{"value":2,"owner":"opponent"}' -- \
+  "$tool" rollout --position "$start" --dice 31 --trials 36 --cube opponent:2 --json
+expect 1 "Crawford" -- \
+  "$tool" rollout --position "$start" --dice 31 --cube roller:2 --score gammon-go
+expect 1 "Jacoby" "which is left out" -- "$tool" rollout --position "$start" --dice 31 --jacoby
 expect 0 "leaves the cube out" -- "$tool" evaluate --requests cubes
 
 # The same result at every thread count.
@@ -166,6 +177,17 @@ expect 1 "instruction set" "scalar" -- "$tool" evaluate --position "$start" --is
 expect 1 "lesson file nowhere.json" -- "$tool" lesson nowhere.json
 echo '{"title":"x","position":"6 / 5","rolls":["31","31"]}' >lesson.json
 expect 1 "lesson.json, rolls[1]" "duplicate" -- "$tool" lesson lesson.json
+echo '{"position":"6 / 5","rolls":["31"],"flip":["64"]}' >lesson.json
+expect 1 "lesson.json, flip[0]" "not a roll of the lesson" -- "$tool" lesson lesson.json
+echo '{"position":"6 / 5","rolls":["31"],"cube":"mine"}' >lesson.json
+expect 1 "lesson.json, cube" "centred, roller:V or opponent:V" -- "$tool" lesson lesson.json
+echo '{"position":"6 / 5","rolls":["31"],"jacoby":1}' >lesson.json
+expect 1 "lesson.json, jacoby" "true or false" -- "$tool" lesson lesson.json
+expect 1 "64 is not a roll of the lesson" -- \
+  "$tool" lesson --position "$start" --dice 31 --flip 64
+expect 0 "What the best play gains" "what gammons are worth" "3-away/5-away" -- "$tool" lesson \
+  --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --cube centred --flip 21 \
+  --score money,dmp,3-away/5-away
 echo '{"titel":"x","position":"6 / 5","rolls":["31"]}' >lesson.json
 expect 1 "lesson.json, titel" "unknown field" -- "$tool" lesson lesson.json
 expect 1 "not a recipe" "quick, standard or full" -- "$tool" train --recipe slow --out net

@@ -167,4 +167,20 @@ TEST_CASE("A lesson read from JSON takes every field, and defaults for what it l
   CHECK(bare.position.roller.borne_off() == 1);
 }
 
+TEST_CASE("Lessons and rollouts with the cube fit too") {
+  const NetworkEvaluator evaluator = shipped_evaluator();
+  LessonPlan plan = small_plan();
+  plan.cube = Cube{};
+  plan.scores = {parse_score("money"), parse_score("3-away/5-away"),
+                 parse_score("25-away/1-away post-crawford")};
+  plan.flips = plan.rolls;
+  plan.flip_trials = 36;
+  plan.settings.trials = 36;
+  const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; },
+                                    kNet, plan, [](std::size_t) {}, [] { return 0.0; });
+  CHECK_FALSE(lesson.flips.empty());
+  check_width(lesson_text(lesson));
+  for (const RolledDecision& cell : lesson.cells) check_width(rollout_text(cell));
+}
+
 }  // namespace sixfold
