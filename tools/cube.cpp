@@ -22,8 +22,12 @@ int run_cube(const CubeOptions& options) {
         options.rolled ? roll_out_cube(evaluator, net, decision, settings, tables)
                        : study_cube(evaluator, net, decision, tables);
     progress.clear();
-    if (!study) return;
     const bool as_json = common.json || !common.requests.empty();
+    if (!study) {
+      const std::string note = "stopped before both actions had their first trials";
+      print(as_json ? error_json(decision.id, note) + "\n" : note + "\n");
+      return;
+    }
     print(as_json ? cube_json(*study) + "\n" : (first ? "" : "\n") + cube_study_text(*study));
     first = false;
   });

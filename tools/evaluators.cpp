@@ -44,10 +44,13 @@ Evaluators::Evaluators(const PositionOptions& options)
 const Evaluator& Evaluators::at(const Decision& decision) {
   const int checkers = decision.position.roller.total();
   if (checkers > SolvedGame::kMostCheckers) return *fifteen_;
-  auto& evaluator = few_checkers_[{checkers, decision.score.worth}];
+  // At the cube's present value: where it is turned at a match score, later play is another.
+  Score score = decision.score;
+  if (score.match && decision.cube) score.worth = cubeless_worth(score, *decision.cube);
+  auto& evaluator = few_checkers_[{checkers, score.worth}];
   if (!evaluator) {
     ExactTables tables = tables_;
-    tables.game = solved(checkers, decision.score);
+    tables.game = solved(checkers, score);
     evaluator = net_.evaluator(tables);
   }
   return *evaluator;

@@ -139,7 +139,11 @@ class CommandLine {
                         "JSON Lines in: a file, or -");
     add_rollout_options(*command, cube_.rollout);
     command->callback([this, command] {
-      cube_.rolled = command->count("--trials") + command->count("--half-width") > 0;
+      for (const char* option :
+           {"--trials", "--half-width", "--most-trials", "--confidence", "--seed", "--lookahead",
+            "--truncate", "--free-dice", "--plain", "--luck", "--play-on"}) {
+        cube_.rolled = cube_.rolled || command->count(option) > 0;
+      }
       run_ = [this] { return run_cube(cube_); };
     });
   }

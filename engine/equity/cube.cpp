@@ -101,11 +101,6 @@ CubeDecision exact_decision(const TwoSidedTable::Entry& entry, CubeOwner owner) 
   return decision;
 }
 
-double equity_of(const Stake& stake, double worth) noexcept {
-  const double middle = (stake.pass_win + stake.pass_lose) / 2.0;
-  return (worth - middle) / ((stake.pass_win - stake.pass_lose) / 2.0);
-}
-
 std::span<const Stake> stakes_from(const Score& score, const Cube& cube) {
   if (score.away && score.away->phase == MatchPhase::kCrawford &&
       (cube.value != 1 || cube.owner != CubeOwner::kCentred)) {

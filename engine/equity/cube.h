@@ -83,9 +83,6 @@ struct CubeCosts {
 /// not allow: beyond the match, or turned in the Crawford game.
 [[nodiscard]] std::span<const Stake> stakes_from(const Score& score, const Cube& cube);
 
-/// Worth as equity, for each unit of the cube at this stake.
-[[nodiscard]] double equity_of(const Stake& stake, double worth) noexcept;
-
 /// What outcomes are worth at a score with the cube at its present value and dead, so that single
 /// games are -1 and +1 (per unit of the cube at money). Throws InputError as below.
 [[nodiscard]] OutcomeWorth cubeless_worth(const Score& score, const Cube& cube);

@@ -35,6 +35,12 @@ struct Stake {
   friend bool operator==(const Stake&, const Stake&) = default;
 };
 
+/// Worth as equity: single games at this stake are -1 and +1.
+[[nodiscard]] constexpr double equity_of(const Stake& stake, double worth) noexcept {
+  const double middle = (stake.pass_win + stake.pass_lose) / 2.0;
+  return (worth - middle) / ((stake.pass_win - stake.pass_lose) / 2.0);
+}
+
 /// Worth as a function of the chance to win: straight between four points, of which neighbours may
 /// coincide. Does not fall.
 struct WorthLine {

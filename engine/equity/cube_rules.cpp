@@ -89,8 +89,8 @@ CubeRules::CubeRules(const Score& score, const Cube& cube, const MoneyRules& rul
     stakes_[0].push_back(stake);
     stakes_[1].push_back(opponents(stake));
   }
-  // The table is for money without gammons, where the Jacoby rule changes nothing and beavers are
-  // never right after a right double.
+  // The table is for money without gammons, where the Jacoby rule changes nothing, and without
+  // beavers.
   if (!score.match && !rules.beavers) table_ = std::move(table);
 }
 
@@ -109,6 +109,29 @@ CubeDecision CubeRules::decide(const Position& position, const OutcomeDistributi
   }
   return doubling_by(model(outcomes, is_race(position), state, side), 0, owner,
                      outcomes.win_probability(), rules_.beavers);
+}
+
+bool CubeRules::may_double(const CubeState& state, CubeSide side) const noexcept {
+  return seen_by(side, state.owner) != CubeOwner::kOpponent &&
+         stakes_[static_cast<std::size_t>(side)][state.turns].roller_may_double;
+}
+
+bool CubeRules::may_end(const CubeState& now, std::size_t turns, std::size_t end) const noexcept {
+  if (turns < now.turns || turns >= stakes_[0].size()) return false;
+  if (turns > now.turns && is_dead(now)) return false;
+  if (end < kOutcomeCount) return true;
+  const CubeSide doubler = end == kPassWon ? CubeSide::kPlayer : CubeSide::kOther;
+  const CubeState then{turns, turns == now.turns ? now.owner : CubeOwner::kCentred};
+  return may_double(then, doubler);
+}
+
+std::vector<CubeState> CubeRules::after_double() const {
+  if (!may_double(start(), CubeSide::kPlayer)) return {};
+  std::vector<CubeState> after{turned(start(), CubeSide::kPlayer, false)};
+  if (rules_.beavers && stakes_[0].size() > 2) {
+    after.push_back(turned(start(), CubeSide::kPlayer, true));
+  }
+  return after;
 }
 
 CubeState CubeRules::turned(const CubeState& state, CubeSide by, bool beavered) noexcept {

@@ -71,12 +71,18 @@ class CubeRules {
   [[nodiscard]] std::optional<double> exact_equity(const Position& position, const CubeState& state,
                                                    CubeSide side) const noexcept;
 
+  /// Whether kPlayer, or the other, may double when he is on roll.
+  [[nodiscard]] bool may_double(const CubeState& state, CubeSide side) const noexcept;
   /// Whether nobody can double any more: the cube then is only the stake.
-  [[nodiscard]] bool is_dead() const noexcept { return stakes_[0].size() == 1; }
-  /// Whether games can end so, as far as the score goes.
-  [[nodiscard]] bool may_end(std::size_t turns, std::size_t end) const noexcept {
-    return turns + (end < kOutcomeCount ? 0 : 1) < stakes_[0].size();
+  [[nodiscard]] bool is_dead(const CubeState& state) const noexcept {
+    return !may_double(state, CubeSide::kPlayer) && !may_double(state, CubeSide::kOther);
   }
+  /// Whether games that are at `now` can end so.
+  [[nodiscard]] bool may_end(const CubeState& now, std::size_t turns,
+                             std::size_t end) const noexcept;
+  /// Where the cube may be after kPlayer has doubled at the start: taken, and beavered where that
+  /// is allowed. Empty where he may not double.
+  [[nodiscard]] std::vector<CubeState> after_double() const;
   /// Equity of each end for kPlayer, per unit of the present cube.
   [[nodiscard]] const CubeResults& worth() const noexcept { return worth_; }
   /// The same in whole points of the game.

@@ -15,9 +15,7 @@ constexpr const char* kForms =
 /// The worth of a stake on the scale where single games are -1 and +1.
 OutcomeWorth rescaled(const Stake& stake) {
   OutcomeWorth worth{};
-  const double unit = (stake.pass_win - stake.pass_lose) / 2.0;
-  const double middle = (stake.pass_win + stake.pass_lose) / 2.0;
-  for (std::size_t i = 0; i < kOutcomeCount; ++i) worth[i] = (stake.worth[i] - middle) / unit;
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) worth[i] = equity_of(stake, stake.worth[i]);
   return worth;
 }
 

@@ -91,6 +91,14 @@ void CubeGame::take_luck(const Position& position, const LuckOfRolls& luck, Roll
   take_luck_among(prospects, is_race(position), roll, side);
 }
 
+void CubeGame::shift_to(CubeResults& results, double equity) const noexcept {
+  const double missing = equity - worth_of(results, rules_.worth());
+  const auto& worth = rules_.worth().at[state_.turns];
+  const double shift = missing / (worth[kPassWon] - worth[kPassLost]);
+  results.at[state_.turns][kPassWon] += shift;
+  results.at[state_.turns][kPassLost] -= shift;
+}
+
 void CubeGame::take_luck_among(const std::array<Prospect, kRollCount>& prospects, bool is_race,
                                Roll roll, CubeSide side) noexcept {
   CubeResults mean;
@@ -98,14 +106,7 @@ void CubeGame::take_luck_among(const std::array<Prospect, kRollCount>& prospects
     const Prospect& prospect = prospects[static_cast<std::size_t>(other.index())];
     CubeResults results =
         rules_.outlook(reversed(prospect.outcomes), is_race, state_, opposite(side));
-    if (prospect.equity) {
-      // Passed doubles are shifted so far that the ends are worth what they should be.
-      const double missing = *prospect.equity - worth_of(results, rules_.worth());
-      const auto& worth = rules_.worth().at[state_.turns];
-      const double shift = missing / (worth[kPassWon] - worth[kPassLost]);
-      results.at[state_.turns][kPassWon] += shift;
-      results.at[state_.turns][kPassLost] -= shift;
-    }
+    if (prospect.equity) shift_to(results, *prospect.equity);
     if (other == roll) luck_ += results;
     results *= static_cast<double>(other.weight()) / kDiceOutcomes;
     mean += results;
@@ -120,6 +121,7 @@ void CubeGame::end(const OutcomeDistribution& outcomes) noexcept {
 
 void CubeGame::cut(const Position& position, CubeSide side) noexcept {
   result_ = rules_.outlook(evaluator_.evaluate(position), is_race(position), state_, side);
+  if (const auto equity = rules_.exact_equity(position, state_, side)) shift_to(result_, *equity);
   is_over_ = true;
 }
 

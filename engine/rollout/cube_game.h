@@ -21,12 +21,12 @@ class CubeGame {
   /// Whether the game has ended with the cube; without it, it may go on.
   [[nodiscard]] bool is_over() const noexcept { return is_over_; }
   /// Whether nobody can double any more.
-  [[nodiscard]] bool is_dead() const noexcept { return !rules_.may_end(state_.turns, kPassWon); }
+  [[nodiscard]] bool is_dead() const noexcept { return rules_.is_dead(state_); }
   [[nodiscard]] const CubeState& state() const noexcept { return state_; }
 
   /// `side`, on roll, doubles or not, if it may, and is answered. REQUIRES: neither game is over.
   void decide(const Position& position, CubeSide side, bool may_double) noexcept;
-  /// The best play where the table has the position with the cube, if it does; any else.
+  /// The best play with the cube, where the table has the position.
   [[nodiscard]] std::optional<PlayKey> exact_play(const Position& position, Roll roll,
                                                   CubeSide side) const noexcept;
   /// Takes the luck of `roll` out, as the estimates of all rolls' luck have it, or from exact
@@ -52,6 +52,8 @@ class CubeGame {
     OutcomeDistribution outcomes;  ///< For the side that rolls.
     std::optional<double> equity;  ///< Exactly, for kPlayer.
   };
+  /// Shifts passed doubles so far that the ends are worth what they should be.
+  void shift_to(CubeResults& results, double equity) const noexcept;
   void take_luck_among(const std::array<Prospect, kRollCount>& prospects, bool is_race, Roll roll,
                        CubeSide side) noexcept;
   struct ExactPlay {

@@ -1,6 +1,7 @@
 #include "rollout/estimates.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <numeric>
@@ -89,6 +90,9 @@ double win_against_loss(const EstimateRules& rules) {
   return rules.worth[kWin] - rules.worth[kWin - 1];
 }
 
+/// The same with the cube: mostly it has been turned once.
+double cube_jump(const EstimateRules& rules) { return 2.0 * win_against_loss(rules); }
+
 /// The difference of two plays' blocks in worth, best less other, over those that both have; `jump`
 /// is what a trial that ends differently is worth.
 template <typename Distribution, typename Worth>
@@ -172,12 +176,14 @@ RolledCube rolled_cube(const PlayBlocks& play, const EstimateRules& rules) {
     }
   }
   const auto is_expected = [&](std::size_t turns, std::size_t end) {
-    const bool is_open = end >= kOutcomeCount || (play.open >> end & 1u) != 0;
-    return is_open && turns <= kExpectedTurns && rules.cube->may_end(turns, end);
+    const bool is_possible = end >= kOutcomeCount || (play.possible >> end & 1u) != 0;
+    return is_possible && turns <= kExpectedTurns &&
+           rules.cube->may_end(play.start.cube, turns, end);
   };
   const Shares shares(play, rules);
   RolledCube rolled;
   std::map<int, CubeResults> by_points;
+  std::array<CubeResults, 2> many;
   for (std::size_t k = 0; k < kCubeValues; ++k) {
     for (std::size_t i = 0; i < kCubeEnds; ++i) {
       if (seen.at[k][i] <= 0.0 && !is_expected(k, i)) continue;
@@ -189,6 +195,13 @@ RolledCube rolled_cube(const PlayBlocks& play, const EstimateRules& rules) {
   }
   for (const auto& [points, share] : by_points) {
     rolled.points.push_back({points, shares.of(share)});
+    if (points < -RolledCube::kManyPoints) many[0] += share;
+    if (points > RolledCube::kManyPoints) many[1] += share;
+  }
+  rolled.lose_many = shares.of(many[0]);
+  rolled.win_many = shares.of(many[1]);
+  for (Estimate* rare : {&rolled.lose_many, &rolled.win_many}) {
+    move(*rare, std::max(0.0, -rare->mean));
   }
   settle_shares(rolled.ends);
   settle_shares(rolled.points);
@@ -226,6 +239,8 @@ Estimate added_by_cube(const PlayBlocks& play, const PlayBlocks& best, const Est
     return added;
   };
   const std::vector<double> differences = paired_differences(values(best), values(play));
+  // Too few to be paired in groups: no better known than the cost.
+  if (differences.size() < kFewestBlocks) return cost_of(play, best, rules);
   Estimate added = estimate_from_blocks(differences, rules.confidence);
   added.half_width *= rules.widening;
   return added;
@@ -242,9 +257,8 @@ Estimate cost_of(const PlayBlocks& other, const PlayBlocks& best, const Estimate
     return difference_of(other.series, best.series, best.is_known && other.is_known, rules.worth,
                          win_against_loss(rules), rules);
   }
-  // A trial that ends differently mostly does so with the cube turned once.
   return difference_of(other.with_cube, best.with_cube, false, rules.cube->worth(),
-                       2.0 * win_against_loss(rules), rules);
+                       cube_jump(rules), rules);
 }
 
 std::vector<std::size_t> contenders(const std::vector<PlayBlocks>& plays,
@@ -259,7 +273,7 @@ std::vector<std::size_t> contenders(const std::vector<PlayBlocks>& plays,
   for (const std::size_t i : among) {
     if (i == best) continue;
     const Estimate cost = cost_of(plays[i], plays[best], rules);
-    if (cost.mean > kContention * cost.half_width) continue;
+    if (!rules.keep_all && cost.mean > kContention * cost.half_width) continue;
     still.push_back(i);
     widest = std::max(widest, cost.half_width);
   }
@@ -295,7 +309,12 @@ RolledPlay estimate_of(const PlayBlocks& play, const EstimateRules& rules) {
   if (rules.cube == nullptr) return rolled;
   rolled.cube = rolled_cube(play, rules);
   rolled.cube->cubeless_equity = rolled.equity;
-  rolled.equity = estimate_from_blocks(equities(play, rules), rules.confidence);
+  std::vector<double> luck;
+  for (const CubeMeans& group : play.with_cube.groups()) {
+    luck.push_back(worth_of(group.luck, rules.cube->worth()));
+  }
+  rolled.equity = equity_from_blocks(equities(play, rules), luck, cube_jump(rules),
+                                     play.series.width() * kBlockTrials, rules.confidence);
   rolled.equity.half_width *= rules.widening;
   return rolled;
 }

@@ -15,7 +15,8 @@ namespace sixfold {
 struct PlayBlocks {
   PlayKey play;
   TrialStart start;
-  unsigned open = 0;          ///< Bit o: outcome o of a trial is neither certain nor excluded.
+  unsigned possible = 0;      ///< Bit o: the rules do not exclude outcome o.
+  unsigned open = 0;          ///< Bit o: nor is it certain what a trial's chance of it is.
   bool is_known = false;      ///< Nothing is left to chance.
   bool single_games = false;  ///< No trial ends in a gammon.
   BlockSeries<OutcomeDistribution> series;
@@ -30,6 +31,7 @@ struct EstimateRules {
   double confidence = 0.95;
   double widening = 1.0;  ///< Of all half-widths, for having looked at them.
   bool keep_groups = false;
+  bool keep_all = false;   ///< No play drops out of contention.
   std::uint64_t seed = 1;  ///< Of the bootstrap.
 };
 

@@ -54,6 +54,9 @@ class Rollout {
     estimates_.seed = settings.seed;
   }
 
+  /// Nothing drops out of contention.
+  void keep_all() noexcept { estimates_.keep_all = true; }
+
   void add(PlayKey play, const TrialStart& start) {
     PlayBlocks blocks;
     blocks.play = play;
@@ -63,8 +66,9 @@ class Rollout {
     blocks.single_games = possible == kSingleGames;
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
       const std::size_t theirs = start.mine ? o : kOutcomeCount - 1 - o;
-      const bool is_open = rules_.truncate == 0 && !blocks.is_known && (possible >> theirs & 1u);
-      if (is_open) blocks.open |= 1u << o;
+      if ((possible >> theirs & 1u) == 0) continue;
+      blocks.possible |= 1u << o;
+      if (rules_.truncate == 0 && !blocks.is_known) blocks.open |= 1u << o;
     }
     plays_.push_back(std::move(blocks));
   }
@@ -190,21 +194,21 @@ std::optional<RolledDouble> roll_out_double(const Evaluator& evaluator, const Po
                                             const RolloutSettings& settings) {
   const CubeRules& cube = *settings.cube;
   Rollout rollout(evaluator, cube.outcome_worth(), settings);
+  rollout.keep_all();
   rollout.add({}, {position, true, cube.start(), false});
-  const CubeDecision decision =
-      cube.decide(position, evaluator.evaluate(position), cube.start(), CubeSide::kPlayer);
-  if (decision.double_take) {
-    const CubeState taken =
-        CubeRules::turned(cube.start(), CubeSide::kPlayer, decision.is_beavered);
-    rollout.add({}, {position, true, taken, false});
-  }
+  const std::vector<CubeState> doubled = cube.after_double();
+  for (const CubeState& taken : doubled) rollout.add({}, {position, true, taken, false});
   if (!rollout.run()) return std::nullopt;
   const std::vector<PlayBlocks>& blocks = rollout.plays();
   const EstimateRules& rules = rollout.estimates();
-  RolledDouble rolled{estimate_of(blocks[0], rules), {}, {}, rollout.stopped()};
-  if (decision.double_take) {
-    rolled.double_take = estimate_of(blocks[1], rules);
-    rolled.difference = cost_of(blocks[1], blocks[0], rules);
+  RolledDouble rolled{estimate_of(blocks[0], rules), {}, {}, false, rollout.stopped()};
+  for (std::size_t i = 1; i < blocks.size(); ++i) {
+    const Estimate difference = cost_of(blocks[i], blocks[0], rules);
+    // The opponent beavers where that leaves the roller less.
+    if (rolled.double_take && difference.mean <= rolled.difference.mean) continue;
+    rolled.is_beavered = i > 1;
+    rolled.double_take = estimate_of(blocks[i], rules);
+    rolled.difference = difference;
   }
   return rolled;
 }

@@ -87,8 +87,12 @@ struct RolledCube {
   };
   std::vector<End> ends;
   std::vector<Points> points;  ///< From the most lost to the most won.
-  Estimate cubeless_equity;    ///< Of the outcomes, the cube left out.
-  Estimate added;              ///< What the cube adds to the cost: the cost less the cubeless one.
+  /// Shares of games that lose or win more than so many points for each unit of the present cube.
+  static constexpr int kManyPoints = 8;
+  Estimate lose_many;
+  Estimate win_many;
+  Estimate cubeless_equity;  ///< Of the outcomes, the cube left out.
+  Estimate added;            ///< What the cube adds to the cost: the cost less the cubeless one.
 };
 
 struct RolledPlay {
@@ -118,16 +122,17 @@ struct RolloutResult {
 [[nodiscard]] std::uint64_t whole_blocks(std::uint64_t trials) noexcept;
 
 /// A doubling decision, rolled out: the equity without a double this turn and after one that is
-/// taken, per unit of the present cube, and what outcomes follow without.
+/// taken, or beavered where that is worse for the roller, per unit of the present cube.
 struct RolledDouble {
   RolledPlay no_double;
   std::optional<RolledPlay> double_take;  ///< Nothing where the roller may not double.
   Estimate difference;                    ///< No double less double/take, by pairs of blocks.
+  bool is_beavered = false;               ///< double_take is what is left after a beaver.
   bool interrupted = false;
 };
 
 /// REQUIRES: settings.cube; the game is not over. Nothing when it was stopped before the fewest
-/// trials. With a half-width goes on until the difference is known that well.
+/// trials. With a half-width goes on until the differences to no double are known that well.
 [[nodiscard]] std::optional<RolledDouble> roll_out_double(const Evaluator& evaluator,
                                                           const Position& position,
                                                           const RolloutSettings& settings);

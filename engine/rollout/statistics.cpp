@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <optional>
+#include <vector>
 
 namespace sixfold {
 namespace {
@@ -80,6 +82,42 @@ double unexplained_share(const WilsonInterval& wilson, double luck_variance, dou
   return std::max(0.0, 1.0 - luck_variance / (jump * jump * wilson.centre * (1.0 - wilson.centre)));
 }
 
+/// Sums of the same outcomes may differ by a rounding.
+constexpr double kSame = 1e-9;
+
+/// What more than half of the blocks come to before luck is taken out.
+std::optional<double> usual_result(std::span<const double> blocks, std::span<const double> luck) {
+  std::vector<double> results;
+  for (std::size_t i = 0; i < blocks.size(); ++i) results.push_back(blocks[i] + luck[i]);
+  const auto middle = results.begin() + static_cast<std::ptrdiff_t>(results.size() / 2);
+  std::nth_element(results.begin(), middle, results.end());
+  const double median = *middle;
+  const auto same = std::count_if(results.begin(), results.end(), [&](double result) {
+    return std::abs(result - median) <= kSame;
+  });
+  if (2 * static_cast<std::size_t>(same) <= results.size()) return std::nullopt;
+  return median;
+}
+
+/// Where most blocks come to the same, trials that don't are rare: the half-width is at least
+/// Wilson's arm of their share, times what one of them is worth.
+Estimate guarded(Estimate estimate, double usual, std::span<const double> blocks,
+                 std::span<const double> luck, double jump, std::uint64_t block_trials,
+                 double confidence) {
+  std::size_t differing = 0;
+  for (std::size_t i = 0; i < blocks.size(); ++i) {
+    if (std::abs(blocks[i] + luck[i] - usual) > kSame) ++differing;
+  }
+  if (differing == blocks.size()) return estimate;
+  const auto trials = static_cast<double>(blocks.size() * block_trials);
+  const WilsonInterval wilson(static_cast<double>(differing) / trials, trials, confidence);
+  const double unexplained = unexplained_share(wilson, trial_variance(luck, block_trials), jump);
+  if (wilson.cases(trials) < kFewCases * unexplained) {
+    estimate.half_width = std::max(estimate.half_width, std::sqrt(unexplained) * jump * wilson.arm);
+  }
+  return estimate;
+}
+
 }  // namespace
 
 double normal_quantile(double probability) {
@@ -144,21 +182,16 @@ Estimate probability_from_blocks(std::span<const double> blocks, std::span<const
 
 Estimate difference_from_blocks(std::span<const double> differences, std::span<const double> luck,
                                 double jump, std::uint64_t block_trials, double confidence) {
-  // Sums of the same outcomes may differ by a rounding.
-  constexpr double kNone = 1e-9;
-  Estimate estimate = estimate_from_blocks(differences, confidence);
-  std::size_t differing = 0;
-  for (std::size_t i = 0; i < differences.size(); ++i) {
-    if (std::abs(differences[i] + luck[i]) > kNone) ++differing;
-  }
-  if (differing == differences.size()) return estimate;
-  const auto trials = static_cast<double>(differences.size() * block_trials);
-  const WilsonInterval wilson(static_cast<double>(differing) / trials, trials, confidence);
-  const double unexplained = unexplained_share(wilson, trial_variance(luck, block_trials), jump);
-  if (wilson.cases(trials) < kFewCases * unexplained) {
-    estimate.half_width = std::max(estimate.half_width, std::sqrt(unexplained) * jump * wilson.arm);
-  }
-  return estimate;
+  const double usual = usual_result(differences, luck).value_or(0.0);
+  return guarded(estimate_from_blocks(differences, confidence), usual, differences, luck, jump,
+                 block_trials, confidence);
+}
+
+Estimate equity_from_blocks(std::span<const double> blocks, std::span<const double> luck,
+                            double jump, std::uint64_t block_trials, double confidence) {
+  const Estimate estimate = estimate_from_blocks(blocks, confidence);
+  const auto usual = usual_result(blocks, luck);
+  return usual ? guarded(estimate, *usual, blocks, luck, jump, block_trials, confidence) : estimate;
 }
 
 }  // namespace sixfold

@@ -43,11 +43,17 @@ struct Estimate {
                                                std::uint64_t block_trials, double confidence);
 
 /// estimate_from_blocks for the differences of two plays on common dice; `luck` is the difference
-/// of what was taken out. Where whole blocks end alike, trials that differ are rare; there the
+/// of what was taken out. Where whole blocks differ alike, trials that differ are rare; there the
 /// half-width is at least the same arm, of the share of such trials, times `jump`, what one of them
 /// is worth. REQUIRES: as above.
 [[nodiscard]] Estimate difference_from_blocks(std::span<const double> differences,
                                               std::span<const double> luck, double jump,
                                               std::uint64_t block_trials, double confidence);
+
+/// estimate_from_blocks for an equity that may take few values: where more than half of the blocks
+/// come to the same, with the same care. REQUIRES: as above.
+[[nodiscard]] Estimate equity_from_blocks(std::span<const double> blocks,
+                                          std::span<const double> luck, double jump,
+                                          std::uint64_t block_trials, double confidence);
 
 }  // namespace sixfold

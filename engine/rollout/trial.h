@@ -20,8 +20,8 @@ struct TrialRules {
   const LuckSource* luck = nullptr;      ///< Luck as a control variate; null: is left in.
   bool luck_chooses = false;             ///< The best plays that `luck` finds are the player's.
   const Evaluator* evaluator = nullptr;  ///< Its value ends truncated trials.
-  OutcomeWorth worth{};
-  const CubeRules* cube = nullptr;  ///< Players double by it, and it says what outcomes are worth.
+  OutcomeWorth worth{};                  ///< By which plays are chosen where there is no cube.
+  const CubeRules* cube = nullptr;  ///< Players double by it, and choose by its worth of outcomes.
   std::uint64_t seed = 1;
   bool stratified = true;  ///< Planned first rolls.
   bool known_ends = true;  ///< End where the player knows the outcomes exactly.

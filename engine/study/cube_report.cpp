@@ -1,6 +1,7 @@
 #include "study/cube_report.h"
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 #include <span>
 #include <vector>
@@ -28,8 +29,10 @@ std::string actions_table(const CubeStudy& study) {
   const CubeDecision& found = study.equities;
   const auto row = [](const char* action, double equity, const Estimate* rolled,
                       const std::string& note) {
-    const std::string width = rolled == nullptr ? "" : format("± %.4f   ", rolled->half_width);
-    return padded(action, 13) + format("%+.4f   ", equity) + width + note + "\n";
+    const std::string width = rolled == nullptr     ? ""
+                              : rolled->blocks == 0 ? padded("", 11)
+                                                    : format("± %.4f   ", rolled->half_width);
+    return padded(action, 15) + format("%+.4f   ", equity) + width + note + "\n";
   };
   const Estimate* const waiting = study.rolled ? &study.rolled->no_double.equity : nullptr;
   if (!found.double_take) {
@@ -53,22 +56,31 @@ std::string rolled_text(const CubeStudy& study) {
   std::string text;
   if (rolled.double_take) {
     columns.emplace_back("double/take", &*rolled.double_take->cube);
-    text = format("No double less double/take: %+.4f ± %.4f.\n", rolled.difference.mean,
+    text = format("No double less double/take: %+.4f ± %.4f", rolled.difference.mean,
                   rolled.difference.half_width);
+    const OpenQuestions open = open_questions(study);
+    text += ".\n";
+    if (open.doubling || open.taking) {
+      text += std::string("Not settled, being within the error: ") +
+              (open.doubling ? "whether to double" : "") +
+              (open.doubling && open.taking ? ", " : "") + (open.taking ? "whether to take" : "") +
+              ".\n";
+    }
   }
   return text + "\nShares of all games by points, for each unit of the present cube:\n" +
-         points_text(columns) + "\n";
+         points_text(columns);
 }
 
 std::string market_text(const CubeStudy& study) {
   const CubeDecision& found = study.equities;
   std::string text;
   if (found.cash_point) {
-    text += wrapped(
-        format("Doubles are right from %.1f%% wins and passed from %.1f%%: the opponent's take "
-               "point is %.1f%%, or %.1f%% with a dead cube.",
-               100.0 * *found.double_point, 100.0 * *found.cash_point,
-               100.0 * found.take_point->live, 100.0 * found.take_point->dead));
+    text +=
+        wrapped(format("By the model doubles are right from %.1f%% wins and passed from %.1f%%: "
+                       "the opponent's take "
+                       "point is %.1f%%, or %.1f%% with a dead cube.",
+                       100.0 * *found.double_point, 100.0 * *found.cash_point,
+                       100.0 * found.take_point->live, 100.0 * found.take_point->dead));
   }
   if (study.market_losers) {
     text +=
@@ -171,17 +183,20 @@ std::string cube_study_text(const CubeStudy& study) {
   if (found.double_take) text += "Verdict: " + std::string(action_text(found.action)) + ".\n";
   text += market_text(study);
   if (study.rolled) text += rolled_text(study);
-  std::string foot =
-      study.is_exact ? "Exact equities under best play and doubling"
-      : study.rolled ? format(
-                           "Equities from %llu trials an action, seed %llu, ± the half-width of "
-                           "the %g%% interval, players doubling by the cube model, at most to 64 "
-                           "times the present cube",
-                           static_cast<unsigned long long>(study.rolled->no_double.trials),
-                           static_cast<unsigned long long>(study.settings.seed),
-                           100.0 * study.settings.confidence)
-                     : "Equities by the cube model from static outcomes";
-  foot += ", for each unit of the present cube";
+  std::string foot = study.is_exact ? "Exact equities under best play and doubling"
+                                    : "Equities by the cube model from static outcomes";
+  if (study.rolled) {
+    foot = format("Equities from %llu ",
+                  static_cast<unsigned long long>(study.rolled->no_double.trials)) +
+           settings_text(study.settings) +
+           format(
+               ", ± the half-width of the %g%% interval. Players double by the cube model, at "
+               "most to 64 times the present cube. Equities are told",
+               100.0 * study.settings.confidence);
+    if (study.rolled->interrupted) foot = "Stopped early: what is known so far. " + foot;
+  }
+  foot +=
+      study.rolled ? " for each unit of the present cube" : ", for each unit of the present cube";
   if (study.decision.score.match) {
     foot += ": -1 is losing and +1 winning a single game at its value";
   }

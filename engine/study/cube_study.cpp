@@ -1,5 +1,7 @@
 #include "study/cube_study.h"
 
+#include <cmath>
+
 #include "rollout/choice.h"
 #include "rules/game_result.h"
 #include "rules/input_error.h"
@@ -74,6 +76,21 @@ CubeStudy study_cube(const Evaluator& evaluator, const std::string& net, const D
   return study;
 }
 
+OpenQuestions open_questions(const CubeStudy& study) noexcept {
+  const RolledDouble& rolled = *study.rolled;
+  OpenQuestions open;
+  if (!rolled.double_take) return open;
+  const auto is_open = [](double margin, const Estimate& estimate) {
+    return std::abs(margin) <= estimate.half_width;
+  };
+  const CubeDecision& found = study.equities;
+  open.taking = is_open(*found.double_take - *found.double_pass, rolled.double_take->equity);
+  open.doubling = *found.double_take < *found.double_pass
+                      ? is_open(rolled.difference.mean, rolled.difference)
+                      : is_open(found.no_double - *found.double_pass, rolled.no_double.equity);
+  return open;
+}
+
 std::optional<CubeStudy> roll_out_cube(const Evaluator& evaluator, const std::string& net,
                                        const Decision& decision, const RolloutSettings& settings,
                                        const ExactTables& tables) {
@@ -93,6 +110,7 @@ std::optional<CubeStudy> roll_out_cube(const Evaluator& evaluator, const std::st
   if (rolled.double_take) {
     // The difference is known better than either equity.
     study.equities.double_take = study.equities.no_double - rolled.difference.mean;
+    study.equities.is_beavered = rolled.is_beavered;
     decide(study.equities);
   }
   return study;

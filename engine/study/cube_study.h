@@ -22,6 +22,14 @@ struct CubeStudy {
   RolloutSettings settings;            ///< Of that.
 };
 
+/// Whether a rollout leaves it open which action is right, the error of the means being what it is.
+struct OpenQuestions {
+  bool doubling = false;
+  bool taking = false;
+};
+/// REQUIRES: the study has been rolled out.
+[[nodiscard]] OpenQuestions open_questions(const CubeStudy& study) noexcept;
+
 /// By the model, or exactly. Throws InputError when the game is over, for money rules at a match
 /// score, and for a cube that the score does not allow. REQUIRES: the decision has a cube.
 [[nodiscard]] CubeStudy study_cube(const Evaluator& evaluator, const std::string& net,

@@ -90,7 +90,7 @@ RolledDecision roll_out_decision(const Evaluator& evaluator, const std::string& 
   const std::optional<CubeRules> cube = cube_rules(decision, tables);
   Score score = decision.score;
   if (cube) {
-    if (!cube->is_dead()) used.cube = &*cube;
+    if (!cube->is_dead(cube->start())) used.cube = &*cube;
     rolled.worth = score.worth = cube->outcome_worth();
   }
   rolled.result = roll_out(evaluator, decision.position, plays.span(), score, used);

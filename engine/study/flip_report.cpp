@@ -137,7 +137,7 @@ std::string flip_note(const FlipStudy& study) {
              100.0 * study.settings.confidence, kHighestPrice) +
       format("%llu trials of every play at each corner of the plane, whose players adapt to "
              "the prices; between the corners outcomes are taken to change bilinearly, "
-             "which the last table checks. Seed %llu, net ",
+             "which the last table checks. The cube is left out. Seed %llu, net ",
              static_cast<unsigned long long>(whole_blocks(study.settings.trials)),
              static_cast<unsigned long long>(study.settings.seed)) +
       study.net + format(". %.1f seconds.", study.seconds));

@@ -44,7 +44,7 @@ Json mean_json(const Estimate& estimate) {
   return {{"mean", estimate.mean}, {"half_width", estimate.half_width}};
 }
 
-Json cube_json(const Decision& decision) {
+Json cube_state_json(const Decision& decision) {
   constexpr std::array kOwners{"centred", "roller", "opponent"};
   return {{"value", decision.cube->value},
           {"owner", kOwners[static_cast<std::size_t>(decision.cube->owner)]}};
@@ -159,10 +159,10 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i) {
   return json;
 }
 
-/// Where there is a cube: the cube, the options of money play, the limit.
+/// Where there is a cube: the cube and the options of money play.
 void add_cube(Json& json, const Decision& decision) {
   if (!decision.cube) return;
-  json["cube"] = cube_json(decision);
+  json["cube"] = cube_state_json(decision);
   if (decision.money.jacoby) json["jacoby"] = true;
   if (decision.money.beavers) json["beavers"] = true;
 }
@@ -190,10 +190,13 @@ void add_rolled_double(Json& json, const CubeStudy& study) {
   };
   json["seed"] = study.settings.seed;
   json["settings"] = settings_json(study.settings);
+  if (study.rolled->interrupted) json["interrupted"] = true;
   json["rollout"]["no_double"] = action(study.rolled->no_double);
   if (!study.rolled->double_take) return;
   json["rollout"]["double_take"] = action(*study.rolled->double_take);
   json["rollout"]["difference"] = mean_json(study.rolled->difference);
+  const OpenQuestions open = open_questions(study);
+  json["settled"] = {{"double", !open.doubling}, {"take", !open.taking}};
 }
 
 }  // namespace

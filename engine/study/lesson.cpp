@@ -174,12 +174,20 @@ std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll) {
 Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
                    const LessonPlan& plan, const std::function<void(std::size_t)>& cell_started,
                    const std::function<double()>& seconds, const ExactTables& tables) {
+  // Scores that the cube does not fit are refused before any work.
+  const auto decision_at = [&](Roll roll, const Score& score) {
+    Decision decision{"null", plan.position, roll, score, plan.cube};
+    if (!score.match) decision.money = plan.money;
+    return decision;
+  };
+  for (const Score& score : plan.scores) {
+    static_cast<void>(cube_rules(decision_at(plan.rolls.front(), score), tables));
+  }
   Lesson lesson{plan, net, {}, {}};
   for (const Roll roll : plan.rolls) {
     for (const Score& score : plan.scores) {
       cell_started(lesson.cells.size());
-      Decision decision{"null", plan.position, roll, score, plan.cube};
-      if (!score.match) decision.money = plan.money;
+      const Decision decision = decision_at(roll, score);
       RolledDecision cell = roll_out_decision(evaluator_for(decision), net, decision, plan.settings,
                                               plan.thresholds, tables);
       if (cell.result.plays.empty()) return lesson;

@@ -8,22 +8,18 @@
 namespace sixfold {
 namespace {
 
-/// Points are told one by one up to here, and together beyond.
-constexpr int kMostShown = 8;
-
-struct Share {
-  double mean = 0.0;
-  double half_width = 0.0;
-};
-
-/// By points. Intervals of shares that are told together are added up as if they all erred alike.
-std::map<int, Share> shown_points(const RolledCube& cube) {
-  std::map<int, Share> shown;
+/// By points; those beyond kManyPoints together.
+std::map<int, Estimate> shown_points(const RolledCube& cube) {
+  constexpr int kMany = RolledCube::kManyPoints;
+  std::map<int, Estimate> shown;
   for (const RolledCube::Points& one : cube.points) {
-    const int most = kMostShown + 1;
-    Share& share = shown[std::clamp(one.points, -most, most)];
-    share.mean += one.share.mean;
-    share.half_width += one.share.half_width;
+    if (one.points < -kMany) {
+      shown[-kMany - 1] = cube.lose_many;
+    } else if (one.points > kMany) {
+      shown[kMany + 1] = cube.win_many;
+    } else {
+      shown[one.points] = one.share;
+    }
   }
   return shown;
 }
@@ -33,17 +29,22 @@ std::map<int, Share> shown_points(const RolledCube& cube) {
 std::string points_text(const std::vector<std::pair<std::string, const RolledCube*>>& columns) {
   constexpr std::size_t kWidth = 24;
   std::string text = padded("points", 10);
-  std::vector<std::map<int, Share>> shown;
+  std::vector<std::map<int, Estimate>> shown;
   std::map<int, bool> rows;
   for (const auto& [name, cube] : columns) {
     text += padded(name, kWidth);
     shown.push_back(shown_points(*cube));
     for (const auto& [points, share] : shown.back()) rows[points] = true;
   }
-  text += "\n";
+  const auto end_line = [&] {
+    while (text.back() == ' ') text.pop_back();
+    text += "\n";
+  };
+  end_line();
   for (const auto& [points, unused] : rows) {
-    const bool beyond = std::abs(points) > kMostShown;
-    text += padded(beyond ? (points > 0 ? "more" : "fewer") : format("%+d", points), 10);
+    const bool beyond = std::abs(points) > RolledCube::kManyPoints;
+    static_assert(RolledCube::kManyPoints == 8);
+    text += padded(beyond ? (points > 0 ? "over +8" : "under -8") : format("%+d", points), 10);
     for (const auto& column : shown) {
       const auto found = column.find(points);
       text += found == column.end() ? padded("     -", kWidth)
@@ -52,8 +53,7 @@ std::string points_text(const std::vector<std::pair<std::string, const RolledCub
                                                     100.0 * found->second.half_width),
                                              kWidth + 1);
     }
-    while (text.back() == ' ') text.pop_back();
-    text += "\n";
+    end_line();
   }
   return text;
 }

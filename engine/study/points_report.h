@@ -14,7 +14,7 @@ namespace sixfold {
 [[nodiscard]] std::string points_text(
     const std::vector<std::pair<std::string, const RolledCube*>>& columns);
 
-/// "passes 12.3%" and the like: how often the cube was turned and passed.
+/// In words: how often the cube was turned and passed.
 [[nodiscard]] std::string cube_use_text(const RolledCube& cube);
 
 }  // namespace sixfold

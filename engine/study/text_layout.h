@@ -37,6 +37,17 @@ namespace sixfold {
 
 [[nodiscard]] inline std::string percent(double share) { return format("%5.1f%%", 100.0 * share); }
 
+/// "luck-adjusted trials to the end, seed 1" and the like.
+[[nodiscard]] inline std::string settings_text(const RolloutSettings& settings) {
+  std::string text = settings.luck_control ? "luck-adjusted trials"
+                     : settings.is_plain() ? "plain trials"
+                                           : "trials";
+  text += settings.truncate > 0 ? format(" cut after %d plies", settings.truncate)
+                                : std::string(" to the end");
+  if (settings.lookahead > 0) text += ", one roll of lookahead";
+  return text + format(", seed %llu", static_cast<unsigned long long>(settings.seed));
+}
+
 [[nodiscard]] inline std::string owner_text(const Cube& cube) {
   if (cube.owner == CubeOwner::kCentred) return "centred";
   return std::string(cube.owner == CubeOwner::kRoller ? "the roller's" : "the opponent's") +

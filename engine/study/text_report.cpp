@@ -94,15 +94,7 @@ std::string outcome_cells(const OutcomeDistribution& outcomes) {
 }
 
 std::string settings_line(const RolledDecision& rolled) {
-  const RolloutSettings& settings = rolled.settings;
-  std::string text = settings.luck_control ? "luck-adjusted trials"
-                     : settings.is_plain() ? "plain trials"
-                                           : "trials";
-  text += settings.truncate > 0 ? format(" cut after %d plies", settings.truncate)
-                                : std::string(" to the end");
-  if (settings.lookahead > 0) text += ", one roll of lookahead";
-  text += format(", seed %llu", static_cast<unsigned long long>(settings.seed));
-  return text + ", net " + rolled.net;
+  return settings_text(rolled.settings) + ", net " + rolled.net;
 }
 
 std::string interval_note(double confidence) {
@@ -124,7 +116,9 @@ constexpr const char* kPairedNote =
 constexpr const char* kCubeNote =
     "Equity and cost are those with the cube, for each unit of its present value; players double "
     "by "
-    "the cube model, at most to 64 times that. Shares of outcomes are of games played to the end.";
+    "the cube model, at most to 64 times that. Shares of outcomes are of games played to the end, "
+    "and cubeless "
+    "equity is theirs at that value.";
 
 std::string verdict_rows(const RolledDecision& rolled, std::size_t width) {
   std::string text =
@@ -279,7 +273,7 @@ std::string rollout_text(const RolledDecision& rolled) {
       format("%.1f seconds.", rolled.seconds);
   if (least->trials != most->trials) text += std::string(" ") + kPairedNote;
   if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
-  if (rolled.decision.cube) text += std::string(" ") + kCubeNote;
+  if (rolled.result.plays.front().cube) text += std::string(" ") + kCubeNote;
   return table + cube_tables(rolled) + ledger_of_runner_up(rolled) + wrapped(text);
 }
 
@@ -338,12 +332,15 @@ std::string lesson_text(const Lesson& lesson) {
     }
   }
   if (lesson.cells.empty()) return text + "\nStopped before the first roll was done.\n";
+  const bool any_cube = std::any_of(
+      lesson.cells.begin(), lesson.cells.end(),
+      [](const RolledDecision& cell) { return cell.result.plays.front().cube.has_value(); });
   std::string foot =
       "For each score the best play and, below it, the runner-up with its cost and verdict. won g, "
       "lost g: gammons and backgammons, as a share of all games. Equity is in points at money; at "
       "a "
       "match score losing a single game counts -1 and winning one +1. " +
-      (lesson.plan.cube ? kCubeNote + std::string(" ") : std::string()) +
+      (any_cube ? kCubeNote + std::string(" ") : std::string()) +
       interval_note(lesson.plan.settings.confidence) + " " + kPairedNote + " " +
       format("%llu or more ",
              static_cast<unsigned long long>(whole_blocks(lesson.plan.settings.trials))) +

@@ -85,10 +85,12 @@ printf 'away,1,2\n1,.5,.7\n2,.4,.5\n' >table.csv
 expect 1 "table.csv, line 2" "add up to 1" -- "$tool" cube --position "$start" --equities table.csv
 echo '{"id":1,"position":"5 2 / 4 1","cube":"roller:2"}' >cubes
 expect 0 '"owner":"roller"' -- "$tool" cube --requests cubes
-expect 0 "Shares of all games by points" "trials an action" -- \
+expect 0 "Shares of all games by points" "luck-adjusted trials to the end" -- \
   "$tool" cube --position "$start" --trials 36
 expect 0 '"method":"rollout"' '"opponents_pass"' '"difference"' -- \
   "$tool" cube --position "$start" --trials 36 --json
+expect 0 "cut after 4 plies" -- "$tool" cube --position "$start" --trials 36 --truncate 4
+expect 1 "beyond the match" -- "$tool" lesson --position "$start" --dice 31 --cube roller:2
 expect 0 "Cube      centred" "the cube is turned" "the cube  " "by points" -- \
   "$tool" rollout --position "$start" --dice 31 --trials 36 --cube centred
 expect 0 '"cubeless_equity"' '"ends"' '"points"' '"cube":{"value":2,"owner":"opponent"}' -- \

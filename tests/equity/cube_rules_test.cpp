@@ -47,7 +47,7 @@ TEST_CASE("an outlook is worth what the cube model says, for both sides and all 
     const CubeRules rules = rules_at(score);
     for (const CubeOwner owner : {CubeOwner::kCentred, CubeOwner::kRoller, CubeOwner::kOpponent}) {
       for (const std::size_t turns : {0u, 1u}) {
-        if (!rules.may_end(turns, 0)) continue;
+        if (!rules.may_end({}, turns, 0)) continue;
         for (const CubeSide side : {CubeSide::kPlayer, CubeSide::kOther}) {
           for (double wins = 0.0; wins <= 1.0; wins += 0.05) {
             const CubeState state{turns, owner};
@@ -86,13 +86,13 @@ TEST_CASE("nobody doubles at 64 times the present cube, nor beyond the match") {
   const OutcomeDistribution good = outcomes_of(0.72);
   CHECK(money.decide(kContact, good, {5, CubeOwner::kRoller}, CubeSide::kPlayer).double_take);
   CHECK_FALSE(money.decide(kContact, good, {6, CubeOwner::kRoller}, CubeSide::kPlayer).double_take);
-  CHECK(money.may_end(6, 0));
-  CHECK_FALSE(money.may_end(6, kPassWon));
+  CHECK(money.may_end({}, 6, 0));
+  CHECK_FALSE(money.may_end({}, 6, kPassWon));
   const CubeRules match = rules_at("2-away/2-away");
-  CHECK(match.may_end(1, 0));
-  CHECK_FALSE(match.may_end(1, kPassWon));
-  CHECK_FALSE(match.may_end(2, 0));
-  CHECK_FALSE(rules_at("gammon-go").may_end(0, kPassWon));
+  CHECK(match.may_end({}, 1, 0));
+  CHECK_FALSE(match.may_end({}, 1, kPassWon));
+  CHECK_FALSE(match.may_end({}, 2, 0));
+  CHECK_FALSE(rules_at("gammon-go").may_end({}, 0, kPassWon));
 }
 
 TEST_CASE("bear-offs of the table are doubled as it says") {

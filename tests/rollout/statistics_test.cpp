@@ -134,4 +134,17 @@ TEST_CASE("Plays that never ended differently may differ by what unseen trials a
         estimate_from_blocks(some, 0.95).half_width);
 }
 
+TEST_CASE("Blocks that all come to the same do not make an equity certain") {
+  const std::vector<double> same(6, 1.0);
+  const std::vector<double> none(6, 0.0);
+  const Estimate equity = equity_from_blocks(same, none, 4.0, 6, 0.95);
+  CHECK(equity.mean == Approx(1.0));
+  // Wilson's interval for 0 cases in 36 trials is 0 to .0964 (z = 1.96), from memory.
+  CHECK(equity.half_width == Approx(4.0 * 0.0964).epsilon(0.01));
+  CHECK(difference_from_blocks(same, none, 4.0, 6, 0.95).half_width == equity.half_width);
+  // Where results differ from block to block, their spread says enough.
+  const std::vector<double> various{1.0, 0.5, -0.5, 0.0, 1.5, 2.0};
+  CHECK(equity_from_blocks(various, none, 4.0, 6, 0.95) == estimate_from_blocks(various, 0.95));
+}
+
 }  // namespace sixfold

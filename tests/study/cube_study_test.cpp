@@ -106,4 +106,29 @@ TEST_CASE("reports say what was found, in 80 columns") {
                                                 Catch::Contains("\"owner\":\"centred\""));
 }
 
+TEST_CASE("a rolled-out double says what it leaves open") {
+  Decision decision;
+  decision.position = parse_position("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5");
+  decision.score = parse_score("money");
+  decision.cube = Cube{};
+  RolloutSettings settings;
+  settings.trials = 36;
+  auto rolled = roll_out_cube(evaluator(), "net", decision, settings, tables());
+  REQUIRE(rolled);
+  CHECK_FALSE(open_questions(*rolled).taking);
+  CHECK_THAT(cube_json(*rolled), Catch::Contains("\"method\":\"rollout\"") &&
+                                     Catch::Contains("\"settled\":{\"double\":"));
+  rolled->rolled->difference.mean = 0.01;
+  rolled->rolled->difference.half_width = 0.02;
+  CHECK(open_questions(*rolled).doubling);
+  CHECK_THAT(cube_study_text(*rolled),
+             Catch::Contains("Not settled") && Catch::Contains("whether to double"));
+  rolled->equities.double_take = 1.01;
+  rolled->rolled->double_take->equity.half_width = 0.05;
+  CHECK(open_questions(*rolled).taking);
+  // Exact decisions are not rolled out.
+  decision.position = parse_position("5 2 / 4 1");
+  CHECK_FALSE(roll_out_cube(evaluator(), "net", decision, settings, tables())->rolled);
+}
+
 }  // namespace sixfold
