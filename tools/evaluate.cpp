@@ -9,8 +9,9 @@ int run_evaluate(const PositionOptions& options) {
   Evaluators evaluators(options);
   bool first = true;
   return for_each_decision(options, [&](const Decision& decision) {
-    const Evaluation evaluation = evaluate_decision(evaluators.at(decision), evaluators.net_name(),
-                                                    decision, evaluators.tables());
+    Evaluation evaluation = evaluate_decision(evaluators.at(decision), evaluators.net_name(),
+                                              decision, evaluators.tables());
+    evaluation.tells_facts = options.facts;
     const bool as_json = options.json || !options.requests.empty();
     print(as_json ? evaluation_json(evaluation) + "\n"
                   : (first ? "" : "\n") + evaluation_text(evaluation));

@@ -118,6 +118,8 @@ class CommandLine {
     CLI::App* command = app_.add_subcommand("evaluate", "Static values of a position or its plays");
     add_position_options(*command, evaluate_, "Roll, such as 43; without it, before the dice");
     command->add_option("--requests", evaluate_.requests, "JSON Lines in: a file, or -");
+    command->add_flag("--facts", evaluate_.facts,
+                      "Blots, shots, points, primes and the like, before and after the plays");
     command->callback([this] { run_ = [this] { return run_evaluate(evaluate_); }; });
   }
   void define_rollout() {

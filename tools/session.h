@@ -41,6 +41,7 @@ struct PositionOptions {
   std::string instruction_set;
   std::string cache;    ///< Directory of tables; empty: the user's usual place.
   int race_points = 6;  ///< How far from home the one-sided table reaches.
+  bool facts = false;   ///< Of `evaluate`: the facts of position and plays too.
   bool json = false;
   bool quiet = false;
 };

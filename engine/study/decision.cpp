@@ -53,7 +53,7 @@ const char* method_name(Method method) {
 
 Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
                              const Decision& decision, const ExactTables& tables) {
-  Evaluation evaluation{decision, net, {}, {}, 0.0, evaluator.method(decision.position), {}};
+  Evaluation evaluation{decision, net, {}, {}, 0.0, evaluator.method(decision.position), {}, false};
   const OutcomeWorth& worth = decision.score.worth;
   if (!decision.roll) {
     evaluation.outcomes = evaluator.evaluate(decision.position);

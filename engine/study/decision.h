@@ -55,6 +55,7 @@ struct Evaluation {
   double equity = 0.0;
   Method method = Method::kNetwork;
   std::optional<BearOffFacts> bear_off;  ///< Before the dice.
+  bool tells_facts = false;              ///< Reports have the facts of position and plays too.
 };
 
 /// The evaluator for a decision: solved games belong to a number of checkers and a score.

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "rules/notation.h"
+#include "study/facts.h"
 #include "study/ledger.h"
 
 namespace sixfold {
@@ -101,6 +102,38 @@ void add_bear_off(Json& json, const Evaluation& evaluation) {
   if (evaluation.bear_off->cube && !evaluation.decision.score.match) {
     json["bear_off"]["cube"] = exact_cube_json(*evaluation.bear_off->cube);
   }
+}
+
+Json side_facts_json(const SideFacts& side) {
+  Json json{{"pips", side.pips},
+            {"blots", side.blots},
+            {"home_blots", side.home_blots},
+            {"anchors", side.anchors},
+            {"home_points", side.home_points},
+            {"prime", {{"length", side.prime.length}, {"from", side.prime.from}}},
+            {"stacked", side.stacked},
+            {"back", side.back},
+            {"on_bar", side.on_bar}};
+  json["spares"] = Json::array();
+  for (const auto& [point, spares] : side.spares) {
+    json["spares"].push_back({{"point", point}, {"checkers", spares}});
+  }
+  return json;
+}
+
+Json play_facts_json(const PlayFacts& facts) {
+  Json json{{"mover", side_facts_json(facts.mover)},
+            {"opponent", side_facts_json(facts.opponent)},
+            {"hits", facts.hits},
+            {"made", facts.made},
+            {"broken", facts.broken},
+            {"stripped", facts.stripped},
+            {"shots", {{"any", facts.shots.any}, {"two", facts.shots.more}}}};
+  if (facts.opponent_enters) {
+    json["opponent_enters"] = {{"any", facts.opponent_enters->any},
+                               {"all", facts.opponent_enters->more}};
+  }
+  return json;
 }
 
 Json play_head(const Decision& decision, std::size_t rank, PlayKey play) {
@@ -204,6 +237,10 @@ void add_rolled_double(Json& json, const CubeStudy& study) {
 std::string evaluation_json(const Evaluation& evaluation) {
   const Decision& decision = evaluation.decision;
   Json json = head("sixfold.evaluation/1", decision, evaluation.net);
+  if (evaluation.tells_facts) {
+    json["facts"] = {{"roller", side_facts_json(side_facts(decision.position.roller))},
+                     {"opponent", side_facts_json(side_facts(decision.position.opponent))}};
+  }
   if (!decision.roll) {
     json["outcomes"] = outcomes_json(evaluation.outcomes);
     json["equity"] = evaluation.equity;
@@ -221,6 +258,9 @@ std::string evaluation_json(const Evaluation& evaluation) {
     add_chance(entry, decision, play.equity);
     entry["cost"] = play.cost;
     entry["method"] = method_name(play.method);
+    if (evaluation.tells_facts) {
+      entry["facts"] = play_facts_json(play_facts(decision.position, play.play));
+    }
     json["plays"].push_back(std::move(entry));
   }
   return line_of(json);

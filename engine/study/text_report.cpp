@@ -8,6 +8,7 @@
 
 #include "rules/format.h"
 #include "rules/notation.h"
+#include "study/facts.h"
 #include "study/ledger.h"
 #include "study/points_report.h"
 #include "study/text_layout.h"
@@ -233,6 +234,7 @@ std::string evaluation_text(const Evaluation& evaluation) {
     text += "Equity    " + equity_text(decision.score, evaluation.equity) + ", before the dice\n\n";
     text += std::string(kOutcomeHeading) + outcome_cells(evaluation.outcomes) + "\n\n";
     if (evaluation.bear_off) text += bear_off_rows(evaluation) + "\n";
+    if (evaluation.tells_facts) text += facts_text(decision.position, {}) + "\n";
     return text + wrapped(method_note({&evaluation.method, 1}, evaluation.net));
   }
   const std::size_t width = play_width(decision, evaluation.plays);
@@ -248,6 +250,18 @@ std::string evaluation_text(const Evaluation& evaluation) {
   }
   std::vector<Method> methods;
   for (const EvaluatedPlay& play : evaluation.plays) methods.push_back(play.method);
+  if (evaluation.tells_facts) {
+    constexpr std::size_t kMostPlays = 3;
+    std::vector<PlayKey> plays;
+    for (const EvaluatedPlay& play : evaluation.plays) {
+      if (plays.size() < kMostPlays) plays.push_back(play.play);
+    }
+    text += "\n" + facts_text(decision.position, plays) + "\n";
+    for (const Term& term : glossary()) text += padded(term.name, 17) + term.meaning + "\n";
+    text += wrapped(
+        "A star marks what is not as before the play; of two counts of rolls the first is for any, "
+        "the second for two or all.");
+  }
   return text + "\n" +
          wrapped(
              "l bg, l g, lose: backgammons, gammons and single games lost; win, w g, w bg: won. " +

@@ -66,6 +66,13 @@ expect 1 "plane holds all scores" -- "$tool" flip --position "$start" --dice 31 
 expect 1 "same trials" -- "$tool" flip --position "$start" --dice 31 --half-width 0.02
 expect 1 "no choice" -- "$tool" flip --position "bar / 6x2 3x2" --dice 63 --checkers 4
 
+# Facts of plays.
+expect 0 "home points      6               6 5 *" "prime            -               2 from 6 *" -- \
+  "$tool" evaluate --position "$start" --dice 31 --facts
+expect 0 '"shots":{"any":0,"two":0}' '"made":[5]' '"roller":{"pips":167' -- \
+  "$tool" evaluate --position "$start" --dice 31 --facts --json
+expect 0 "anchors          24" -- "$tool" evaluate --position "$start" --facts
+
 # The cube and the match.
 expect 0 "Verdict: double, take." "Exact equities" -- "$tool" cube --position "5 2 / 4 1"
 expect 0 '"no_double":0.23919753' '"owner":"roller"' '"value":2' -- \
