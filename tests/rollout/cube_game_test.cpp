@@ -30,6 +30,13 @@ const Evaluator& evaluator() {
   return kEvaluator;
 }
 
+/// Some of the plays of a roll in full contact.
+Problem contact(const char* dice) {
+  Problem problem = problem_of(kContact, dice);
+  problem.plays.resize(3);
+  return problem;
+}
+
 CubeRules rules_at(const char* score, const char* cube = "centred", const MoneyRules& rules = {}) {
   return {parse_score(score), parse_cube(cube), rules, tables().two_sided};
 }
@@ -50,11 +57,11 @@ const RolledPlay& same_play(const RolloutResult& result, const RolledPlay& play)
 }  // namespace
 
 TEST_CASE("where the cube is dead, equity with it is that of the outcomes") {
-  const Problem problem = problem_of(kContact, "31");
+  const Problem problem = contact("31");
   for (const char* score : {"dmp", "gammon-go", "gammon-save"}) {
     for (const bool luck : {false, true}) {
       const CubeRules rules = rules_at(score);
-      RolloutSettings settings = settings_of(144);
+      RolloutSettings settings = settings_of(72);
       settings.luck_control = luck;
       const RolloutResult without = roll_out(evaluator(), problem, settings, score);
       for (const RolledPlay& play : with_cube(problem, rules, score, settings).plays) {
@@ -71,10 +78,10 @@ TEST_CASE("where the cube is dead, equity with it is that of the outcomes") {
 }
 
 TEST_CASE("at money the cube leaves plays and outcomes as they are") {
-  const Problem problem = problem_of(kContact, "31");
+  const Problem problem = contact("31");
   const CubeRules rules = rules_at("money");
-  const RolloutResult with = with_cube(problem, rules, "money");
-  const RolloutResult without = roll_out(evaluator(), problem, settings_of(144));
+  const RolloutResult with = with_cube(problem, rules, "money", settings_of(72));
+  const RolloutResult without = roll_out(evaluator(), problem, settings_of(72));
   for (const RolledPlay& play : with.plays) {
     const RolledPlay& other = same_play(without, play);
     CHECK(play.outcomes == other.outcomes);
@@ -85,10 +92,9 @@ TEST_CASE("at money the cube leaves plays and outcomes as they are") {
 TEST_CASE("ends and points are distributions, and are worth the equity") {
   const CubeRules rules = rules_at("money", "roller:2");
   for (const bool luck : {false, true}) {
-    RolloutSettings settings = settings_of(288);
+    RolloutSettings settings = settings_of(144);
     settings.luck_control = luck;
-    for (const RolledPlay& play :
-         with_cube(problem_of(kContact, "31"), rules, "money", settings).plays) {
+    for (const RolledPlay& play : with_cube(contact("31"), rules, "money", settings).plays) {
       double ends = 0.0;
       double points = 0.0;
       double worth = 0.0;
@@ -111,10 +117,9 @@ TEST_CASE("ends and points are distributions, and are worth the equity") {
 TEST_CASE("threads do not change a rollout with the cube") {
   const CubeRules rules = rules_at("3-away/5-away");
   RolloutSettings settings = settings_of(72);
-  const RolloutResult one = with_cube(problem_of(kContact, "52"), rules, "3-away/5-away", settings);
+  const RolloutResult one = with_cube(contact("52"), rules, "3-away/5-away", settings);
   settings.threads = 3;
-  const RolloutResult three =
-      with_cube(problem_of(kContact, "52"), rules, "3-away/5-away", settings);
+  const RolloutResult three = with_cube(contact("52"), rules, "3-away/5-away", settings);
   REQUIRE(one.plays.size() == three.plays.size());
   for (std::size_t i = 0; i < one.plays.size(); ++i) {
     CHECK(one.plays[i].equity == three.plays[i].equity);
