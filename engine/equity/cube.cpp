@@ -140,9 +140,7 @@ CubeCosts costs_of(const CubeDecision& decision) noexcept {
 
 OutcomeWorth cubeless_worth(const Score& score, const Cube& cube) {
   const Stake& stake = stakes_from(score, cube).front();
-  OutcomeWorth worth{};
-  for (std::size_t i = 0; i < kOutcomeCount; ++i) worth[i] = equity_of(stake, stake.worth[i]);
-  return worth;
+  return equity_of(stake, stake.worth);
 }
 
 CubeDecision cube_decision(const OutcomeDistribution& outcomes, const Score& score,

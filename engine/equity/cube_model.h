@@ -41,6 +41,18 @@ struct Stake {
   return (worth - middle) / ((stake.pass_win - stake.pass_lose) / 2.0);
 }
 
+[[nodiscard]] constexpr OutcomeWorth equity_of(const Stake& stake,
+                                               const OutcomeWorth& worth) noexcept {
+  OutcomeWorth equities{};
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) equities[i] = equity_of(stake, worth[i]);
+  return equities;
+}
+/// The worth of an equity on that scale.
+[[nodiscard]] constexpr double worth_at(const Stake& stake, double equity) noexcept {
+  return (stake.pass_win + stake.pass_lose) / 2.0 +
+         equity * (stake.pass_win - stake.pass_lose) / 2.0;
+}
+
 /// Worth as a function of the chance to win: straight between four points, of which neighbours may
 /// coincide. Does not fall.
 struct WorthLine {

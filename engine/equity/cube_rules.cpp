@@ -14,7 +14,7 @@ CubeOwner seen_by(CubeSide side, CubeOwner owner) noexcept {
 
 /// On the scale where single games at the value of `unit` are -1 and +1.
 Stake rescaled(Stake stake, const Stake& unit) noexcept {
-  for (double& worth : stake.worth) worth = equity_of(unit, worth);
+  stake.worth = equity_of(unit, stake.worth);
   stake.pass_lose = equity_of(unit, stake.pass_lose);
   stake.pass_win = equity_of(unit, stake.pass_win);
   return stake;

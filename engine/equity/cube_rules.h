@@ -46,7 +46,6 @@ class CubeRules {
             std::shared_ptr<const TwoSidedTable> table);
 
   [[nodiscard]] const Cube& cube() const noexcept { return cube_; }
-  [[nodiscard]] const MoneyRules& money_rules() const noexcept { return rules_; }
   [[nodiscard]] CubeState start() const noexcept { return {0, cube_.owner}; }
 
   /// Whether the table holds the position, and at this score.
@@ -98,6 +97,7 @@ class CubeRules {
  private:
   [[nodiscard]] CubeModel model(const OutcomeDistribution& outcomes, bool is_race,
                                 const CubeState& state, CubeSide side) const noexcept;
+
   Cube cube_;
   MoneyRules rules_;
   std::shared_ptr<const TwoSidedTable> table_;

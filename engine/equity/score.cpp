@@ -12,13 +12,6 @@ constexpr const char* kForms =
     "money, dmp, gammon-go, gammon-save or A-away/B-away, a side 1 away with crawford or "
     "post-crawford behind";
 
-/// The worth of a stake on the scale where single games are -1 and +1.
-OutcomeWorth rescaled(const Stake& stake) {
-  OutcomeWorth worth{};
-  for (std::size_t i = 0; i < kOutcomeCount; ++i) worth[i] = equity_of(stake, stake.worth[i]);
-  return worth;
-}
-
 Score at_money() {
   Score score;
   score.name = "money";
@@ -41,7 +34,7 @@ Score at_match(std::string name, const MatchScore& away, const MatchEquityTable&
   score.away = away;
   score.stakes = match_stakes(table, away, 1);
   const Stake& single = score.stakes.front();
-  score.worth = rescaled(single);
+  score.worth = equity_of(single, single.worth);
   score.match = Score::MatchChances{single.pass_lose, single.pass_win};
   return score;
 }
@@ -129,8 +122,7 @@ OutcomeWorth choosing_worth(OutcomeWorth worth) noexcept {
 
 std::optional<double> match_winning_chance(const Score& score, double equity) noexcept {
   if (!score.match) return std::nullopt;
-  const auto [loss, win] = *score.match;
-  return loss + (win - loss) * (equity + 1.0) / 2.0;
+  return worth_at(score.stakes.front(), equity);
 }
 
 }  // namespace sixfold

@@ -40,41 +40,33 @@ void move(Estimate& estimate, double shift) {
   estimate.half_width += std::abs(shift);
 }
 
-/// Takes what is below zero from the next smaller win or loss; where that is not enough, from the
-/// likeliest outcome. An interval whose middle is moved gets longer by as much, so that it still
-/// holds what it held before.
-void settle(std::array<Estimate, kOutcomeCount>& outcomes) {
-  const auto take = [&](std::size_t from, std::size_t to) {
-    if (outcomes[from].mean >= 0.0) return;
-    outcomes[to].mean += outcomes[from].mean;
-    outcomes[to].half_width -= outcomes[from].mean;
-    outcomes[from].mean = 0.0;
-  };
-  for (std::size_t i = 0; i + 1 < kOutcomeCount / 2; ++i) {
-    take(i, i + 1);
-    take(kOutcomeCount - 1 - i, kOutcomeCount - 2 - i);
-  }
-  const auto likeliest =
-      std::max_element(outcomes.begin(), outcomes.end(),
-                       [](const Estimate& a, const Estimate& b) { return a.mean < b.mean; });
-  for (std::size_t i = 0; i < kOutcomeCount; ++i) {
-    take(i, static_cast<std::size_t>(likeliest - outcomes.begin()));
-  }
+/// Takes what is below zero from another share. An interval whose middle is moved gets longer by as
+/// much, so that it still holds what it held before.
+void take(Estimate& below, Estimate& other) {
+  if (below.mean >= 0.0) return;
+  move(other, below.mean);
+  below.mean = 0.0;
 }
 
-/// The same for shares of any ends: what is below zero comes from the likeliest.
-template <typename Share>
-void settle_shares(std::vector<Share>& shares) {
-  if (shares.empty()) return;
-  Estimate& likeliest =
-      std::max_element(shares.begin(), shares.end(), [](const Share& a, const Share& b) {
-        return a.share.mean < b.share.mean;
-      })->share;
-  for (Share& one : shares) {
-    if (one.share.mean >= 0.0) continue;
-    move(likeliest, one.share.mean);
-    move(one.share, -one.share.mean);
+/// From the next smaller win or loss; where that is not enough, from the likeliest outcome.
+void settle(std::array<Estimate, kOutcomeCount>& outcomes) {
+  for (std::size_t i = 0; i + 1 < kOutcomeCount / 2; ++i) {
+    take(outcomes[i], outcomes[i + 1]);
+    take(outcomes[kOutcomeCount - 1 - i], outcomes[kOutcomeCount - 2 - i]);
   }
+  Estimate& likeliest =
+      *std::max_element(outcomes.begin(), outcomes.end(),
+                        [](const Estimate& a, const Estimate& b) { return a.mean < b.mean; });
+  for (Estimate& outcome : outcomes) take(outcome, likeliest);
+}
+
+/// From the likeliest end.
+template <typename Share>
+void settle(std::vector<Share>& shares) {
+  const auto likeliest =
+      std::max_element(shares.begin(), shares.end(),
+                       [](const Share& a, const Share& b) { return a.share.mean < b.share.mean; });
+  for (Share& one : shares) take(one.share, likeliest->share);
 }
 
 /// Equity of each group of so many blocks: with the cube where there is one.
@@ -200,11 +192,10 @@ RolledCube rolled_cube(const PlayBlocks& play, const EstimateRules& rules) {
   }
   rolled.lose_many = shares.of(many[0]);
   rolled.win_many = shares.of(many[1]);
-  for (Estimate* rare : {&rolled.lose_many, &rolled.win_many}) {
-    move(*rare, std::max(0.0, -rare->mean));
-  }
-  settle_shares(rolled.ends);
-  settle_shares(rolled.points);
+  for (Estimate* rare : {&rolled.lose_many, &rolled.win_many})
+    rare->mean = std::max(rare->mean, 0.0);
+  settle(rolled.ends);
+  settle(rolled.points);
   return rolled;
 }
 

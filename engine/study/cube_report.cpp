@@ -77,8 +77,7 @@ std::string market_text(const CubeStudy& study) {
   if (found.cash_point) {
     text +=
         wrapped(format("By the model doubles are right from %.1f%% wins and passed from %.1f%%: "
-                       "the opponent's take "
-                       "point is %.1f%%, or %.1f%% with a dead cube.",
+                       "the opponent's take point is %.1f%%, or %.1f%% with a dead cube.",
                        100.0 * *found.double_point, 100.0 * *found.cash_point,
                        100.0 * found.take_point->live, 100.0 * found.take_point->dead));
   }

@@ -34,9 +34,7 @@ std::optional<CubeRules> cube_rules(const Decision& decision, const ExactTables&
 
 std::optional<double> match_chance(const Decision& decision, double equity) {
   if (!decision.score.match) return std::nullopt;
-  const Stake& stake = stakes_from(decision.score, decision.cube.value_or(Cube())).front();
-  return (stake.pass_win + stake.pass_lose) / 2.0 +
-         equity * (stake.pass_win - stake.pass_lose) / 2.0;
+  return worth_at(stakes_from(decision.score, decision.cube.value_or(Cube())).front(), equity);
 }
 
 const char* method_name(Method method) {

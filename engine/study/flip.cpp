@@ -173,7 +173,8 @@ std::optional<FlipStudy> study_flip(const Evaluator& evaluator, const std::strin
     corners[c] = roll_out(evaluator, position, rolled_out, score_at(kCorners[c]), own);
     if (corners[c].interrupted) return std::nullopt;
   }
-  FlipStudy study{position, roll, net, settings, Flip(corners, settings.confidence), {}, 0.0};
+  FlipStudy study{position,          roll, net, settings, Flip(corners, settings.confidence), {},
+                  rolled_out.size(), 0.0};
   for (std::size_t c = 0; c < kChecks.size(); ++c) {
     const FlipPoint point = study.flip.at(kChecks[c]);
     const std::array pair{study.flip.plays()[point.best], study.flip.plays()[point.second]};

@@ -76,7 +76,8 @@ struct FlipStudy {
   RolloutSettings settings;
   Flip flip;
   std::vector<FlipCheck> checks;
-  double seconds = 0.0;  ///< Measured by the caller.
+  std::size_t looked_at = 0;  ///< Plays that were rolled out at the corners.
+  double seconds = 0.0;       ///< Measured by the caller.
 };
 
 /// Of the plays `among`, or of all where there are none. Nothing when stopped early. Throws

@@ -135,10 +135,10 @@ std::string flip_note(const FlipStudy& study) {
              "gammon is worth beyond a single win, in units of a win against a loss; a dot "
              "is a score beyond %.2f. ",
              100.0 * study.settings.confidence, kHighestPrice) +
-      format("%llu trials of every play at each corner of the plane, whose players adapt to "
-             "the prices; between the corners outcomes are taken to change bilinearly, "
+      format("%llu trials of each of %zu plays at each corner of the plane, whose players adapt "
+             "to the prices; between the corners outcomes are taken to change bilinearly, "
              "which the last table checks. The cube is left out. Seed %llu, net ",
-             static_cast<unsigned long long>(whole_blocks(study.settings.trials)),
+             static_cast<unsigned long long>(whole_blocks(study.settings.trials)), study.looked_at,
              static_cast<unsigned long long>(study.settings.seed)) +
       study.net + format(". %.1f seconds.", study.seconds));
 }
@@ -151,6 +151,7 @@ std::string flip_json(const FlipStudy& study) {
   json["net"] = study.net;
   json["seed"] = study.settings.seed;
   json["trials"] = whole_blocks(study.settings.trials);
+  json["looked_at"] = study.looked_at;
   for (std::size_t i = 0; i < study.flip.plays().size(); ++i) {
     json["plays"].push_back(name_of(study, i));
   }

@@ -201,8 +201,8 @@ Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
     if (plays.size() < 2) continue;
     RolloutSettings settings = plan.settings;
     settings.trials = plan.flip_trials;
-    const Decision decision{"null", plan.position, roll, plan.scores.front()};
-    auto flip = study_flip(evaluator_for(decision), net, plan.position, roll, settings, plays);
+    const Evaluator& evaluator = evaluator_for(decision_at(roll, plan.scores.front()));
+    auto flip = study_flip(evaluator, net, plan.position, roll, settings, plays);
     if (!flip) return lesson;
     flip->seconds = seconds();
     lesson.flips.push_back(std::move(*flip));

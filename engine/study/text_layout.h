@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <optional>
 #include <string>
 
 #include "rules/format.h"
@@ -54,15 +55,19 @@ namespace sixfold {
          format(" at %d", cube.value);
 }
 
+/// "Cube      centred, Jacoby rule"; nothing where the cube is left out.
+[[nodiscard]] inline std::string cube_line(const std::optional<Cube>& cube,
+                                           const MoneyRules& money) {
+  if (!cube) return "";
+  return "Cube      " + owner_text(*cube) + (money.jacoby ? ", Jacoby rule" : "") +
+         (money.beavers ? ", beavers" : "") + "\n";
+}
+
 [[nodiscard]] inline std::string heading(const Decision& decision) {
   std::string text = "Position  " + position_text(decision.position) + "\n";
   if (decision.roll) text += "Roll      " + roll_text(*decision.roll) + "\n";
-  text += "Score     " + decision.score.name + "\n";
-  if (!decision.cube) return text;
-  text += "Cube      " + owner_text(*decision.cube);
-  if (decision.money.jacoby) text += ", Jacoby rule";
-  if (decision.money.beavers) text += ", beavers";
-  return text + "\n";
+  return text + "Score     " + decision.score.name + "\n" +
+         cube_line(decision.cube, decision.money);
 }
 
 }  // namespace sixfold

@@ -116,10 +116,8 @@ constexpr const char* kPairedNote =
 
 constexpr const char* kCubeNote =
     "Equity and cost are those with the cube, for each unit of its present value; players double "
-    "by "
-    "the cube model, at most to 64 times that. Shares of outcomes are of games played to the end, "
-    "and cubeless "
-    "equity is theirs at that value.";
+    "by the cube model, at most to 64 times that. Shares of outcomes are of games played to the "
+    "end.";
 
 std::string verdict_rows(const RolledDecision& rolled, std::size_t width) {
   std::string text =
@@ -221,7 +219,8 @@ std::string cube_tables(const RolledDecision& rolled) {
         wrapped(name + ": cubeless equity " + with_interval(plays[i].cube->cubeless_equity, true) +
                 "; " + cube_use_text(*plays[i].cube) + ".");
   }
-  return text + "\nShares of all games by points, for each unit of the present cube:\n" +
+  return text + wrapped("Cubeless equity is that of the outcomes, the cube at its present value.") +
+         "\nShares of all games by points, for each unit of the present cube:\n" +
          points_text(columns) + "\n";
 }
 
@@ -316,6 +315,7 @@ std::string lesson_text(const Lesson& lesson) {
   if (!lesson.plan.title.empty()) text += lesson.plan.title + "\n";
   if (!lesson.plan.notes.empty()) text += wrapped(lesson.plan.notes);
   text += "Position  " + position_text(lesson.plan.position) + "\n";
+  text += cube_line(lesson.plan.cube, lesson.plan.money);
   std::size_t width = 15;
   for (const RolledDecision& cell : lesson.cells) {
     for (std::size_t i = 0; i < std::min<std::size_t>(2, cell.result.plays.size()); ++i) {

@@ -6,7 +6,7 @@
 #include <memory>
 
 #include "evaluator/network_fixtures.h"
-#include "exact/workers.h"
+#include "exact/bear_off_tables.h"
 #include "rollout/small_race.h"
 #include "rules/notation.h"
 
@@ -15,18 +15,10 @@ namespace {
 
 constexpr const char* kContact = "24 13x3 8x2 6x4 5x3 4x2 / 22x2 13x3 8x3 6x4 5x3";
 
-const ExactTables& tables() {
-  static const ExactTables kTables = [] {
-    Workers workers(2);
-    TableCache cache;
-    return ExactTables::bear_offs(kHomePoints, workers, cache);
-  }();
-  return kTables;
-}
-
 const Evaluator& evaluator() {
   static const NetworkEvaluator kEvaluator(
-      NetworkPair{modest_network(64, 1), modest_network(64, 2)}, best_instruction_set(), tables());
+      NetworkPair{modest_network(64, 1), modest_network(64, 2)}, best_instruction_set(),
+      bear_off_tables());
   return kEvaluator;
 }
 
@@ -38,7 +30,7 @@ Problem contact(const char* dice) {
 }
 
 CubeRules rules_at(const char* score, const char* cube = "centred", const MoneyRules& rules = {}) {
-  return {parse_score(score), parse_cube(cube), rules, tables().two_sided};
+  return {parse_score(score), parse_cube(cube), rules, bear_off_tables().two_sided};
 }
 
 RolloutResult with_cube(const Problem& problem, const CubeRules& rules, const char* score,
@@ -145,7 +137,7 @@ TEST_CASE("with exact luck, bear-offs come out as the two-sided table has them")
 TEST_CASE("rolled-out doubles agree with exact ones") {
   const Position position = parse_position("6x3 / 6x3");
   const CubeRules rules = rules_at("money");
-  const TwoSidedTable::Entry& entry = tables().two_sided->entry(position);
+  const TwoSidedTable::Entry& entry = bear_off_tables().two_sided->entry(position);
   RolloutSettings settings = settings_of(144);
   settings.cube = &rules;
   const auto rolled = roll_out_double(evaluator(), position, settings);

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "evaluator/network_file.h"
+#include "exact/bear_off_tables.h"
 #include "rules/notation.h"
 #include "study/json_report.h"
 #include "study/text_report.h"
@@ -12,25 +13,16 @@
 namespace sixfold {
 namespace {
 
-const ExactTables& tables() {
-  static const ExactTables tables = [] {
-    Workers workers(2);
-    TableCache cache;
-    return ExactTables::bear_offs(kHomePoints, workers, cache);
-  }();
-  return tables;
-}
-
 Evaluation evaluated(const char* position, const char* score = "money") {
   static const NetworkEvaluator evaluator(
       load_network(std::filesystem::path(SIXFOLD_NETS) / "standard.safetensors").networks,
-      best_instruction_set(), tables());
+      best_instruction_set(), bear_off_tables());
   const Decision decision{"null", parse_position(position), std::nullopt, parse_score(score)};
-  return evaluate_decision(evaluator, "net", decision, tables());
+  return evaluate_decision(evaluator, "net", decision, bear_off_tables());
 }
 
 std::string action(std::string position, bool centred) {
-  const TwoSidedTable::Entry& entry = tables().two_sided->entry(parse_position(position));
+  const TwoSidedTable::Entry& entry = bear_off_tables().two_sided->entry(parse_position(position));
   return std::string(action_text(
       exact_decision(entry, centred ? CubeOwner::kCentred : CubeOwner::kRoller).action));
 }

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "evaluator/network_file.h"
+#include "exact/bear_off_tables.h"
 #include "rules/input_error.h"
 #include "rules/notation.h"
 #include "study/cube_report.h"
@@ -13,19 +14,10 @@
 namespace sixfold {
 namespace {
 
-const ExactTables& tables() {
-  static const ExactTables kTables = [] {
-    Workers workers(2);
-    TableCache cache;
-    return ExactTables::bear_offs(kHomePoints, workers, cache);
-  }();
-  return kTables;
-}
-
 const Evaluator& evaluator() {
   static const NetworkEvaluator kEvaluator(
       load_network(SIXFOLD_NETS "/standard.safetensors").networks, best_instruction_set(),
-      tables());
+      bear_off_tables());
   return kEvaluator;
 }
 
@@ -36,7 +28,7 @@ CubeStudy study(const std::string& position, const std::string& cube = "centred"
   decision.score = parse_score(score);
   decision.cube = parse_cube(cube);
   decision.money = rules;
-  return study_cube(evaluator(), "net", decision, tables());
+  return study_cube(evaluator(), "net", decision, bear_off_tables());
 }
 
 }  // namespace
@@ -113,7 +105,7 @@ TEST_CASE("a rolled-out double says what it leaves open") {
   decision.cube = Cube{};
   RolloutSettings settings;
   settings.trials = 36;
-  auto rolled = roll_out_cube(evaluator(), "net", decision, settings, tables());
+  auto rolled = roll_out_cube(evaluator(), "net", decision, settings, bear_off_tables());
   REQUIRE(rolled);
   CHECK_FALSE(open_questions(*rolled).taking);
   CHECK_THAT(cube_json(*rolled), Catch::Contains("\"method\":\"rollout\"") &&
@@ -128,7 +120,7 @@ TEST_CASE("a rolled-out double says what it leaves open") {
   CHECK(open_questions(*rolled).taking);
   // Exact decisions are not rolled out.
   decision.position = parse_position("5 2 / 4 1");
-  CHECK_FALSE(roll_out_cube(evaluator(), "net", decision, settings, tables())->rolled);
+  CHECK_FALSE(roll_out_cube(evaluator(), "net", decision, settings, bear_off_tables())->rolled);
 }
 
 }  // namespace sixfold
