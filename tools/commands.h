@@ -43,8 +43,13 @@ void set_luck(RolloutSettings& settings, const RolloutOptions& options,
 struct LessonOptions {
   RolloutOptions rollout;
   std::string file;
-  std::string flips;          ///< Rolls, with commas between.
-  bool scores_given = false;  ///< The default of a lesson is all four scores.
+  std::string flips;              ///< Rolls, with commas between.
+  bool scores_given = false;      ///< The default of a lesson is all four scores.
+  std::vector<std::string> outs;  ///< Sheets to write, by their endings.
+  std::string diagram;            ///< A picture of the position; empty: none.
+  bool is_quiz = false;
+  std::string command;  ///< As it was typed.
+  std::string version;
 };
 
 struct CubeOptions {

@@ -28,7 +28,11 @@ int run_cube(const CubeOptions& options) {
       print(as_json ? error_json(decision.id, note) + "\n" : note + "\n");
       return;
     }
-    print(as_json ? cube_json(*study) + "\n" : (first ? "" : "\n") + cube_study_text(*study));
+    if (as_json) {
+      print(cube_json(*study) + "\n");
+    } else {
+      print_report((first ? "" : "\n") + cube_study_text(*study));
+    }
     first = false;
   });
 }

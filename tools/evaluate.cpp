@@ -13,8 +13,11 @@ int run_evaluate(const PositionOptions& options) {
                                               decision, evaluators.tables());
     evaluation.tells_facts = options.facts;
     const bool as_json = options.json || !options.requests.empty();
-    print(as_json ? evaluation_json(evaluation) + "\n"
-                  : (first ? "" : "\n") + evaluation_text(evaluation));
+    if (as_json) {
+      print(evaluation_json(evaluation) + "\n");
+    } else {
+      print_report((first ? "" : "\n") + evaluation_text(evaluation));
+    }
     first = false;
   });
 }

@@ -36,7 +36,11 @@ int run_flip(const RolloutOptions& options) {
     return kInterrupted;
   }
   study->seconds = watch.lap();
-  print(common.json ? flip_json(*study) + "\n" : flip_text(*study));
+  if (common.json) {
+    print(flip_json(*study) + "\n");
+  } else {
+    print_report(flip_text(*study));
+  }
   return kDone;
 }
 

@@ -1,13 +1,18 @@
 #include "study/lesson.h"
 
 #include <algorithm>
+#include <array>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <set>
 
+#include "exact/atomic_file.h"
 #include "rules/input_error.h"
 #include "rules/notation.h"
+#include "study/board_picture.h"
 #include "study/json_report.h"
+#include "study/sheet.h"
 #include "study/text_report.h"
 #include "tools/commands.h"
 #include "tools/evaluators.h"
@@ -64,27 +69,86 @@ LessonPlan plan_of(const LessonOptions& options) {
   return parse_lesson(text, "lesson " + options.file, plan, match_equities(common.match_table));
 }
 
+constexpr std::array<const char*, 4> kSheetKinds{".html", ".md", ".csv", ".json"};
+
+/// Refuses a file that could not be written before any work is done for it.
+void require_place(const std::filesystem::path& file, const std::string& option) {
+  const std::filesystem::path folder = file.has_parent_path() ? file.parent_path() : ".";
+  std::error_code error;
+  if (!std::filesystem::is_directory(folder, error)) {
+    throw InputError("there is no folder '" + folder.string() + "'", option + " " + file.string(),
+                     "a file in a folder that exists");
+  }
+  if (std::filesystem::is_directory(file, error)) {
+    throw InputError("is a folder", option + " " + file.string(), "a file");
+  }
+}
+
+void require_outputs(const LessonOptions& options) {
+  std::set<std::string> seen;
+  for (const std::string& out : options.outs) {
+    const std::string kind = std::filesystem::path(out).extension().string();
+    if (std::find(kSheetKinds.begin(), kSheetKinds.end(), kind) == kSheetKinds.end()) {
+      throw InputError("'" + kind + "' is no kind of sheet", "--out " + out,
+                       ".html, .md, .csv or .json");
+    }
+    if (!seen.insert(out).second) throw InputError("a duplicate", "--out " + out, "each file once");
+    require_place(out, "--out");
+  }
+  if (!options.diagram.empty()) require_place(options.diagram, "--diagram");
+  const bool any_page = std::any_of(options.outs.begin(), options.outs.end(), [](const auto& out) {
+    return std::filesystem::path(out).extension() == ".html";
+  });
+  if (options.is_quiz && !any_page) {
+    throw InputError("there is no page to fold answers in", "--quiz", "--out with an .html file");
+  }
+}
+
+void write_sheets(const LessonOptions& options, const Lesson& lesson) {
+  const SheetOptions sheet{options.is_quiz, options.command, options.version};
+  for (const std::string& out : options.outs) {
+    const std::string kind = std::filesystem::path(out).extension().string();
+    write_file_atomically(out, kind == ".html"  ? lesson_html(lesson, sheet)
+                               : kind == ".md"  ? lesson_markdown(lesson, sheet)
+                               : kind == ".csv" ? lesson_csv(lesson)
+                                                : lesson_json(lesson) + "\n");
+    if (!options.rollout.decision.json) print("Written: " + out + "\n");
+  }
+}
+
 }  // namespace
 
 int run_lesson(const LessonOptions& options) {
   const PositionOptions& common = options.rollout.decision;
+  require_outputs(options);
   LessonPlan plan = plan_of(options);
+  if (!options.diagram.empty()) {
+    const std::optional<Roll> roll =
+        plan.rolls.size() == 1 ? std::optional(plan.rolls.front()) : std::nullopt;
+    write_file_atomically(options.diagram,
+                          board_svg_file({plan.position, roll, plan.cube, std::nullopt}));
+  }
   Evaluators evaluators(common);
   set_luck(plan.settings, options.rollout, evaluators);
   ProgressLine progress(common.quiet);
-  std::size_t cell = 0;
-  const std::size_t cells = plan.rolls.size() * plan.scores.size();
+  std::size_t part = 0;
+  const std::size_t parts = (plan.rolls.size() + (plan.doubling ? 1 : 0)) * plan.scores.size();
   plan.settings.progress = [&](const RolloutProgress& at) {
-    progress.show("cell " + std::to_string(cell + 1) + " of " + std::to_string(cells) + ": " +
+    progress.show("part " + std::to_string(part + 1) + " of " + std::to_string(parts) + ": " +
                   std::to_string(100 * at.trials_done / at.trials_planned) + "%");
   };
   Stopwatch watch;
   const Lesson lesson = make_lesson(
       [&](const Decision& decision) -> const Evaluator& { return evaluators.at(decision); },
-      evaluators.net_name(), plan, [&](std::size_t started) { cell = started; },
+      evaluators.net_name(), plan, [&](std::size_t started) { part = started; },
       [&] { return watch.lap(); }, evaluators.tables());
   progress.clear();
-  print(common.json ? lesson_json(lesson) + "\n" : lesson_text(lesson));
+  if (common.json) {
+    print(lesson_json(lesson) + "\n");
+  } else {
+    print_report(lesson_text(lesson));
+  }
+  if (!lesson.cells.empty() || !lesson.doubles.empty()) write_sheets(options, lesson);
   return interrupted() ? kInterrupted : kDone;
 }
 

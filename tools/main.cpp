@@ -1,6 +1,8 @@
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <exception>
+#include <string>
+#include <string_view>
 
 #include "exact/few_checkers.h"
 #include "rules/input_error.h"
@@ -87,6 +89,25 @@ void add_rollout_options(CLI::App& command, RolloutOptions& options) {
   add_threads(command, options.threads);
 }
 
+/// What was typed, quoted where a shell needs it.
+std::string shell_words(int count, char** words) {
+  constexpr std::string_view kPlain =
+      "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-./=,:+%@";
+  std::string text = "sixfold";
+  for (int i = 1; i < count; ++i) {
+    const std::string_view word = words[i];
+    text += ' ';
+    if (!word.empty() && word.find_first_not_of(kPlain) == std::string_view::npos) {
+      text += word;
+      continue;
+    }
+    text += '\'';
+    for (const char c : word) text += c == '\'' ? std::string("'\\''") : std::string(1, c);
+    text += '\'';
+  }
+  return text;
+}
+
 /// Defines the subcommands; `run` becomes the one that was asked for.
 class CommandLine {
  public:
@@ -104,6 +125,7 @@ class CommandLine {
   }
 
   int parse_and_run(int argc, char** argv) {
+    lesson_.command = shell_words(argc, argv);
     try {
       app_.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
@@ -175,6 +197,13 @@ class CommandLine {
     add_rollout_options(*command, lesson_.rollout);
     command->add_option("--flip", lesson_.flips,
                         "Rolls whose best play is looked for at all scores, such as 64");
+    command
+        ->add_option("--out", lesson_.outs,
+                     "Sheet to write, ending in .html, .md, .csv or .json; several by repeating it")
+        ->allow_extra_args(false);
+    command->add_option("--diagram", lesson_.diagram, "A picture of the position to write: .svg");
+    command->add_flag("--quiz", lesson_.is_quiz, "The page asks first and folds its answers");
+    lesson_.version = SIXFOLD_VERSION;
     command->callback([this, command] {
       lesson_.scores_given = command->count("--score") > 0;
       run_ = [this] { return run_lesson(lesson_); };

@@ -14,6 +14,12 @@ std::string text_field(const Json& value, const std::string& field) {
   return value.get<std::string>();
 }
 
+bool yes_or_no_field(const Json& value, const std::string& field) {
+  if (!value.is_boolean())
+    throw InputError("neither yes nor no", "field " + field, "true or false");
+  return value.get<bool>();
+}
+
 }  // namespace
 
 Request parse_request(const std::string& line, std::string& id) {
@@ -38,6 +44,10 @@ Request parse_request(const std::string& line, std::string& id) {
       request.score = text_field(value, field);
     } else if (field == "cube") {
       request.cube = text_field(value, field);
+    } else if (field == "jacoby") {
+      request.jacoby = yes_or_no_field(value, field);
+    } else if (field == "beavers") {
+      request.beavers = yes_or_no_field(value, field);
     } else if (field == "checkers") {
       if (!value.is_number_integer() || value.get<double>() < 1 || value.get<double>() > 15) {
         throw InputError("not a number of checkers", "field checkers", "1 to 15");
@@ -45,7 +55,7 @@ Request parse_request(const std::string& line, std::string& id) {
       request.checkers = value.get<int>();
     } else {
       throw InputError("unknown field", "field " + field,
-                       "id, position, after, dice, score, cube or checkers");
+                       "id, position, after, dice, score, cube, jacoby, beavers or checkers");
     }
   }
   return request;

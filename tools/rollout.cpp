@@ -64,7 +64,11 @@ int run_rollout(const RolloutOptions& options) {
     rolled.ledgers = options.ledgers;
     progress.clear();
     const bool as_json = common.json || !common.requests.empty();
-    print(as_json ? rollout_json(rolled) + "\n" : (first ? "" : "\n") + rollout_text(rolled));
+    if (as_json) {
+      print(rollout_json(rolled) + "\n");
+    } else {
+      print_report((first ? "" : "\n") + rollout_text(rolled));
+    }
     first = false;
   });
 }

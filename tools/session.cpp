@@ -3,9 +3,11 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <array>
 #include <cerrno>
 #include <csignal>
 #include <cstdio>
+#include <cstdlib>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
@@ -14,7 +16,9 @@
 #include "equity/match_table_file.h"
 #include "rules/input_error.h"
 #include "rules/notation.h"
+#include "study/board_text.h"
 #include "study/json_report.h"
+#include "study/verdict.h"
 #include "tools/request.h"
 
 namespace sixfold::tools {
@@ -38,9 +42,9 @@ std::filesystem::path shipped_net() {
   return std::filesystem::exists(beside, error) ? beside : installed;
 }
 
-void set_cube(Decision& decision, const std::string& cube, const PositionOptions& options) {
+void set_cube(Decision& decision, const std::string& cube, const MoneyRules& money) {
   if (!cube.empty()) decision.cube = parse_cube(cube);
-  decision.money = options.money;
+  decision.money = money;
 }
 
 /// One decision for each score.
@@ -63,8 +67,9 @@ int answer_requests(std::istream& in, const PositionOptions& options,
     std::string id = "null";
     try {
       const Request request = parse_request(line, id);
-      if (request.cube && !options.takes_cube) {
-        throw InputError("this command leaves the cube out", "field cube",
+      if (!options.takes_cube && (request.cube || request.jacoby || request.beavers)) {
+        const char* field = request.cube ? "cube" : request.jacoby ? "jacoby" : "beavers";
+        throw InputError("this command leaves the cube out", std::string("field ") + field,
                          "it with cube and rollout only");
       }
       Decision decision;
@@ -73,13 +78,71 @@ int answer_requests(std::istream& in, const PositionOptions& options,
       if (!dice.empty()) decision.roll = parse_roll(dice);
       decision.position = chosen_position(request.position, request.after,
                                           request.checkers.value_or(options.checkers));
-      set_cube(decision, request.cube.value_or(options.cube), options);
+      set_cube(decision, request.cube.value_or(options.cube),
+               {request.jacoby.value_or(options.money.jacoby),
+                request.beavers.value_or(options.money.beavers)});
       answer_all(decision, request.score.value_or(options.scores), options.match_table, answer);
     } catch (const InputError& error) {
       print(error_json(id, where + ": " + error.what()) + "\n");
     }
   }
   return interrupt_flag ? kInterrupted : kDone;
+}
+
+/// Whether people are looking who have not asked for plain text (https://no-color.org).
+bool wants_colour() {
+  const auto variable = [](const char* name) {
+    const char* value = std::getenv(name);
+    return std::string(value == nullptr ? "" : value);
+  };
+  return isatty(STDOUT_FILENO) != 0 && variable("NO_COLOR").empty() && variable("TERM") != "dumb";
+}
+
+std::string in_colour(std::string_view text, const char* colour) {
+  return std::string("\033[") + colour + "m" + std::string(text) + "\033[0m";
+}
+
+/// A verdict at the end of a line, after a number: a table's last cell, not a word of prose.
+void colour_verdict(std::string& line) {
+  static constexpr std::array kColours{
+      std::pair(Verdict::kBest, "32"), std::pair(Verdict::kClose, "36"),
+      std::pair(Verdict::kError, "33"), std::pair(Verdict::kBlunder, "31")};
+  for (const auto& [verdict, colour] : kColours) {
+    const std::string_view name = verdict_name(verdict);
+    if (!line.ends_with(std::string(" ") + std::string(name))) continue;
+    const std::size_t begin = line.size() - name.size();
+    const std::size_t before = line.find_last_not_of(' ', begin - 1);
+    if (before == std::string::npos) return;
+    const char last = line[before];
+    if (last != '%' && (last < '0' || last > '9')) return;
+    line.replace(begin, name.size(), in_colour(name, colour));
+    return;
+  }
+}
+
+void colour_checkers(std::string& line) {
+  for (const auto& [checker, colour] :
+       {std::pair(kRollerChecker, "1;35"), std::pair(kOpponentChecker, "36")}) {
+    const std::string painted = in_colour(checker, colour);
+    for (std::size_t at = line.find(checker); at != std::string::npos;
+         at = line.find(checker, at + painted.size())) {
+      line.replace(at, std::strlen(checker), painted);
+    }
+  }
+}
+
+std::string coloured(const std::string& text) {
+  std::string result;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    std::string line = text.substr(begin, end - begin);
+    colour_verdict(line);
+    colour_checkers(line);
+    result += line;
+    if (end < text.size()) result += '\n';
+    begin = end + 1;
+  }
+  return result;
 }
 
 }  // namespace
@@ -167,7 +230,7 @@ int for_each_decision(const PositionOptions& options,
   Decision decision;
   decision.position = chosen_position(options.position, options.after, options.checkers);
   if (!options.dice.empty()) decision.roll = parse_roll(options.dice);
-  set_cube(decision, options.cube, options);
+  set_cube(decision, options.cube, options.money);
   answer_all(decision, options.scores, options.match_table, answer);
   return interrupt_flag ? kInterrupted : kDone;
 }
@@ -179,6 +242,8 @@ void print(const std::string& text) {
                      "room for the results");
   }
 }
+
+void print_report(const std::string& text) { print(wants_colour() ? coloured(text) : text); }
 
 ProgressLine::ProgressLine(bool quiet) : visible_(!quiet && isatty(STDERR_FILENO) != 0) {}
 

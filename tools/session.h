@@ -81,6 +81,10 @@ int for_each_decision(const PositionOptions& options,
 /// Writes a text to standard output at once; throws InputError when that fails (a full disk).
 void print(const std::string& text);
 
+/// The same for a report for people: on a terminal, unless NO_COLOR or TERM=dumb asks for none, the
+/// verdicts of tables and the checkers of boards are coloured.
+void print_report(const std::string& text);
+
 /// A line on a terminal that is written over: nothing appears in files and pipes.
 class ProgressLine {
  public:

@@ -172,33 +172,44 @@ PlayFacts play_facts(const Position& before, PlayKey play) {
   return facts;
 }
 
+std::vector<FactRow> fact_rows(const Position& before, std::span<const PlayKey> plays) {
+  std::vector<std::vector<std::string>> columns{
+      column_of(side_facts(before.roller), side_facts(before.opponent), nullptr)};
+  for (const PlayKey play : plays) {
+    const PlayFacts facts = play_facts(before, play);
+    columns.push_back(column_of(facts.mover, facts.opponent, &facts));
+  }
+  std::vector<FactRow> rows;
+  for (std::size_t row = 0; row < kTerms.size(); ++row) {
+    rows.push_back({kTerms[row], {}});
+    for (const std::vector<std::string>& column : columns) {
+      const bool changed = !kTerms[row].of_play && column[row] != columns[0][row];
+      rows.back().cells.push_back({column[row], changed});
+    }
+  }
+  return rows;
+}
+
 std::string facts_text(const Position& before, std::span<const PlayKey> plays) {
   constexpr std::size_t kLabel = 17;
   constexpr std::size_t kColumn = 16;
-  std::vector<std::vector<std::string>> columns{
-      column_of(side_facts(before.roller), side_facts(before.opponent), nullptr)};
-  std::string text = std::string(kLabel, ' ') + "before";
-  text += std::string(kColumn - 6, ' ');
-  for (std::size_t i = 0; i < plays.size(); ++i) {
-    const PlayFacts facts = play_facts(before, plays[i]);
-    columns.push_back(column_of(facts.mover, facts.opponent, &facts));
-    text += "play " + std::to_string(i + 1) + std::string(kColumn - 6, ' ');
-  }
-  const auto end_line = [&] {
+  std::string text;
+  const auto add_line = [&](const std::string& name, const std::vector<std::string>& cells) {
+    text += name + std::string(kLabel - name.size(), ' ');
+    for (const std::string& cell : cells) {
+      text += cell + std::string(std::max(kColumn, cell.size() + 1) - cell.size(), ' ');
+    }
     while (text.back() == ' ') text.pop_back();
     text += "\n";
   };
-  end_line();
-  for (std::size_t row = 0; row < kTerms.size(); ++row) {
-    text += kTerms[row].name;
-    text += std::string(kLabel - std::string(kTerms[row].name).size(), ' ');
-    for (const std::vector<std::string>& column : columns) {
-      const bool changed = !kTerms[row].of_play && column[row] != columns[0][row];
-      std::string cell = column[row] + (changed ? " *" : "");
-      cell.append(std::max(kColumn, cell.size() + 1) - cell.size(), ' ');
-      text += cell;
-    }
-    end_line();
+  std::vector<std::string> heads{"before"};
+  for (std::size_t i = 1; i <= plays.size(); ++i) heads.push_back("play " + std::to_string(i));
+  add_line("", heads);
+  for (const FactRow& row : fact_rows(before, plays)) {
+    std::vector<std::string> cells;
+    for (const FactRow::Cell& cell : row.cells)
+      cells.push_back(cell.text + (cell.changed ? " *" : ""));
+    add_line(row.term.name, cells);
   }
   return text;
 }

@@ -9,15 +9,8 @@ namespace sixfold {
 namespace {
 
 constexpr std::array kNamed{"money", "dmp", "gammon-go", "gammon-save"};
-constexpr int kMostShown = 9;
 /// Beyond this the corners say little.
 constexpr double kHighestPrice = 1.25;
-
-std::string score_name(int roller, int opponent) {
-  const bool crawford = (roller == 1) != (opponent == 1);
-  return std::to_string(roller) + "-away/" + std::to_string(opponent) + "-away" +
-         (crawford ? " crawford" : "");
-}
 
 GammonPrices prices_at(const std::string& score) { return gammon_prices(parse_score(score).worth); }
 
@@ -63,11 +56,11 @@ std::string named_rows(const FlipStudy& study) {
 std::string away_rows(const Flip& flip) {
   std::string text = "points to go: the opponent's from left to right, the roller's downwards;\n";
   text += "1 is the Crawford game, the cube at 1 and left out\n    ";
-  for (int opponent = 1; opponent <= kMostShown; ++opponent) text += format(" %d", opponent);
-  for (int roller = 1; roller <= kMostShown; ++roller) {
+  for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) text += format(" %d", opponent);
+  for (int roller = 1; roller <= kMostAwayShown; ++roller) {
     text += format("\n  %d ", roller);
-    for (int opponent = 1; opponent <= kMostShown; ++opponent) {
-      const GammonPrices prices = prices_at(score_name(roller, opponent));
+    for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) {
+      const GammonPrices prices = prices_at(away_score_name(roller, opponent));
       text += ' ';
       text += on_plane(prices) ? letter_of(flip.at(prices)) : '.';
     }
@@ -75,19 +68,22 @@ std::string away_rows(const Flip& flip) {
   return text + "\n";
 }
 
-std::string break_even_text(const FlipStudy& study, std::size_t other, bool own_price) {
+std::string break_even_sentence(const FlipStudy& study, std::size_t other, bool own_price) {
   const BreakEven found = study.flip.break_even(0, other, own_price);
   const std::string whose = own_price ? "roller's" : "opponent's";
   const std::string plays = name_of(study, 0) + " and " + name_of(study, other);
   const std::string rest = own_price ? "opponent's" : "roller's";
-  if (!found.price) {
-    return wrapped(plays + " are equal at no price of the " + whose + " gammons from 0 to 1, the " +
-                   rest + " being .5.");
+  const std::string where = " gammons, the " + rest + " being .5";
+  const std::string range = format("%.2f to %.2f", found.low, found.high);
+  if (found.high - found.low >= 1.0) {
+    return plays + " can't be told apart at any price of the " + whose + where + ".";
   }
-  return wrapped(
-      plays + format(" are equal at %.2f for the ", *found.price) + whose +
-      format(" gammons (%.2f to %.2f can't be told apart), the ", found.low, found.high) + rest +
-      " being .5.");
+  if (!found.price) {
+    return plays + " are equal at no price from 0 to 1 of the " + whose + where +
+           (found.high > found.low ? "; at " + range + " they can't be told apart." : ".");
+  }
+  return plays + format(" are equal at %.2f for the ", *found.price) + whose + where + "; at " +
+         range + " they can't be told apart.";
 }
 
 std::string check_rows(const FlipStudy& study) {
@@ -115,7 +111,8 @@ nlohmann::ordered_json point_json(const FlipStudy& study, const FlipPoint& point
 
 std::string flip_text(const FlipStudy& study) {
   return "Position  " + position_text(study.position) + "\nRoll      " + roll_text(study.roll) +
-         "\n\n" + flip_tables(study) + "\n" + flip_note(study);
+         "\n\n" + board_text(study.position, study.roll, std::nullopt) + "\n" + flip_tables(study) +
+         "\n" + flip_note(study);
 }
 
 std::string flip_tables(const FlipStudy& study) {
@@ -125,22 +122,37 @@ std::string flip_tables(const FlipStudy& study) {
             name_of(study, play) + "\n";
   }
   text += "\n" + named_rows(study) + "\n" + away_rows(study.flip) + "\n";
-  text += break_even_text(study, 1, true) + break_even_text(study, 1, false) + "\n";
+  text += wrapped(break_even_sentence(study, 1, true)) +
+          wrapped(break_even_sentence(study, 1, false)) + "\n";
   return text + check_rows(study);
 }
 
-std::string flip_note(const FlipStudy& study) {
-  return wrapped(
-      format("A small letter: the lead is within its %g%% interval. Prices are what a "
-             "gammon is worth beyond a single win, in units of a win against a loss; a dot "
-             "is a score beyond %.2f. ",
-             100.0 * study.settings.confidence, kHighestPrice) +
-      format("%llu trials of each of %zu plays at each corner of the plane, whose players adapt "
+std::string flip_words(const FlipStudy& study) {
+  return format(
+             "A small letter: the lead is within its %g%% interval. Prices are what a "
+             "gammon is worth beyond a single win, in units of a win against a loss. ",
+             100.0 * study.settings.confidence) +
+         format(
+             "%llu trials of each of %zu plays at each corner of the plane, whose players adapt "
              "to the prices; between the corners outcomes are taken to change bilinearly, "
              "which the last table checks. The cube is left out. Seed %llu, net ",
              static_cast<unsigned long long>(whole_blocks(study.settings.trials)), study.looked_at,
              static_cast<unsigned long long>(study.settings.seed)) +
-      study.net + format(". %.1f seconds.", study.seconds));
+         study.net + format(". %.1f seconds.", study.seconds);
+}
+
+std::string flip_note(const FlipStudy& study) {
+  return wrapped(flip_words(study) + format(" A dot is a score beyond %.2f.", kHighestPrice));
+}
+
+std::string break_even_words(const FlipStudy& study) {
+  return break_even_sentence(study, 1, true) + "\n" + break_even_sentence(study, 1, false);
+}
+
+std::string away_score_name(int roller, int opponent) {
+  const bool crawford = (roller == 1) != (opponent == 1);
+  return std::to_string(roller) + "-away/" + std::to_string(opponent) + "-away" +
+         (crawford ? " crawford" : "");
 }
 
 std::string flip_json(const FlipStudy& study) {
@@ -168,9 +180,9 @@ std::string flip_json(const FlipStudy& study) {
     json["scores"].push_back(point);
   };
   for (const char* name : kNamed) add_score(name);
-  for (int roller = 1; roller <= kMostShown; ++roller) {
-    for (int opponent = 1; opponent <= kMostShown; ++opponent) {
-      add_score(score_name(roller, opponent));
+  for (int roller = 1; roller <= kMostAwayShown; ++roller) {
+    for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) {
+      add_score(away_score_name(roller, opponent));
     }
   }
   for (const bool own_price : {true, false}) {

@@ -310,6 +310,16 @@ std::string lesson_json(const Lesson& lesson) {
   json["scores"] = Json::array();
   for (const Score& score : lesson.plan.scores) json["scores"].push_back(score.name);
   json["net"] = lesson.net;
+  for (const RollRemarks& remarks : lesson.plan.remarks) {
+    Json entry{{"dice", roll_text(remarks.roll)}, {"notes", remarks.notes}};
+    for (const PlayKey play : remarks.plays) {
+      entry["plays"].push_back(play_text(lesson.plan.position, remarks.roll, play));
+    }
+    json["remarks"].push_back(std::move(entry));
+  }
+  for (const CubeStudy& study : lesson.doubles) {
+    json["doubles"].push_back(Json::parse(cube_json(study)));
+  }
   json["cells"] = Json::array();
   for (const RolledDecision& cell : lesson.cells) json["cells"].push_back(rollout_object(cell));
   for (const FlipStudy& flip : lesson.flips) json["flips"].push_back(Json::parse(flip_json(flip)));

@@ -6,37 +6,51 @@
 #include <string_view>
 #include <vector>
 
+#include "study/cube_study.h"
 #include "study/decision.h"
 #include "study/flip.h"
 
 namespace sixfold {
 
+/// What the author has to say about a roll.
+struct RollRemarks {
+  Roll roll;
+  std::string notes;           ///< Printed with the roll; may be empty.
+  std::vector<PlayKey> plays;  ///< To be compared with the best; empty: the runner-up is.
+};
+
 struct LessonPlan {
   std::string title;
   std::string notes;  ///< The author's, printed under the title.
   Position position;
-  std::vector<Roll> rolls;
+  std::vector<Roll> rolls;           ///< May be empty where doubling is looked at.
+  std::vector<RollRemarks> remarks;  ///< On some of the rolls.
   std::vector<Score> scores;
   std::optional<Cube> cube{};  ///< At every score; nothing where it is left out.
   MoneyRules money{};          ///< At money.
+  bool doubling = false;       ///< Whether to double before the roll is looked at too.
   RolloutSettings settings;
   VerdictThresholds thresholds;
   std::vector<Roll> flips;  ///< Of the rolls: those whose verdicts are looked at over all scores.
   std::uint64_t flip_trials = 1296;  ///< Of each contested play, at each corner of the plane.
 };
 
+/// Nothing where the author has no remarks on the roll.
+[[nodiscard]] const RollRemarks* remarks_on(const LessonPlan& plan, Roll roll) noexcept;
+
 /// One roll at one score is a cell; cells are in the order of rolls, then scores.
 struct Lesson {
   LessonPlan plan;
   std::string net;
+  std::vector<CubeStudy> doubles;     ///< By score, where doubling is looked at.
   std::vector<RolledDecision> cells;  ///< Fewer than planned when stopped.
   std::vector<FlipStudy> flips;       ///< The same.
 };
 
-/// Reads the JSON form of a lesson over `defaults`: the fields title, notes, position or after,
-/// checkers, rolls, scores, cube, jacoby, beavers, flip, trials, half_width, seed. Throws
-/// InputError with the path inside the text ("rolls[1]") for unknown or malformed fields, for
-/// duplicates and for a lesson without rolls. `where` names the text in messages.
+/// Reads the JSON form of a lesson over `defaults`; tools/lesson.schema.json describes its fields.
+/// Throws InputError with the path inside the text ("rolls[1].plays[0]") for unknown or malformed
+/// fields, illegal plays, duplicates, and for a lesson without a question. `where` names the text
+/// in messages.
 [[nodiscard]] LessonPlan parse_lesson(std::string_view json, const std::string& where,
                                       const LessonPlan& defaults,
                                       const MatchEquityTable& table = own_match_equities());
@@ -44,11 +58,12 @@ struct Lesson {
 /// Plays of a roll that may be best at one of its scores, or cost less than an error there.
 [[nodiscard]] std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll);
 
-/// Rolls out every cell. `cell_started` is called before each with its number from 0; `seconds`
-/// gives the time of a cell just finished.
+/// Looks at the double at each score, if the plan asks for it, and rolls out every cell.
+/// `part_started` is called before each of them with its number from 0; `seconds` gives the time
+/// since it was last called.
 [[nodiscard]] Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
                                  const LessonPlan& plan,
-                                 const std::function<void(std::size_t)>& cell_started,
+                                 const std::function<void(std::size_t)>& part_started,
                                  const std::function<double()>& seconds,
                                  const ExactTables& tables = {});
 

@@ -7,6 +7,7 @@
 
 #include "rules/format.h"
 #include "rules/notation.h"
+#include "study/board_text.h"
 #include "study/decision.h"
 
 namespace sixfold {
@@ -63,11 +64,32 @@ namespace sixfold {
          (money.beavers ? ", beavers" : "") + "\n";
 }
 
+/// What is decided, in words and as a board.
 [[nodiscard]] inline std::string heading(const Decision& decision) {
   std::string text = "Position  " + position_text(decision.position) + "\n";
   if (decision.roll) text += "Roll      " + roll_text(*decision.roll) + "\n";
   return text + "Score     " + decision.score.name + "\n" +
-         cube_line(decision.cube, decision.money);
+         cube_line(decision.cube, decision.money) + "\n" +
+         board_text(decision.position, decision.roll, decision.cube);
 }
+
+[[nodiscard]] inline std::string settings_line(const RolledDecision& rolled) {
+  return settings_text(rolled.settings) + ", net " + rolled.net;
+}
+
+[[nodiscard]] inline std::string interval_note(double confidence) {
+  return format("± is the half-width of the %g%% interval.", 100.0 * confidence);
+}
+
+/// Why a cost may differ from the difference of two equities.
+inline constexpr const char* kPairedNote =
+    "Costs come from trials on the same dice: of plays with different numbers of trials they are "
+    "not "
+    "just the difference of the equities.";
+
+inline constexpr const char* kCubeNote =
+    "Equity and cost are those with the cube, for each unit of its present value; players double "
+    "by the cube model, at most to 64 times that. Shares of outcomes are of games played to the "
+    "end.";
 
 }  // namespace sixfold

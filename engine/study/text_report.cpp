@@ -11,6 +11,7 @@
 #include "study/facts.h"
 #include "study/ledger.h"
 #include "study/points_report.h"
+#include "study/text_bars.h"
 #include "study/text_layout.h"
 
 namespace sixfold {
@@ -94,31 +95,6 @@ std::string outcome_cells(const OutcomeDistribution& outcomes) {
   return text;
 }
 
-std::string settings_line(const RolledDecision& rolled) {
-  return settings_text(rolled.settings) + ", net " + rolled.net;
-}
-
-std::string interval_note(double confidence) {
-  return format("± is the half-width of the %g%% interval.", 100.0 * confidence);
-}
-
-double share_of(const RolledPlay& play, std::initializer_list<std::size_t> outcomes) {
-  double share = 0.0;
-  for (const std::size_t o : outcomes) share += play.outcomes[o].mean;
-  return share;
-}
-
-/// Why a cost may differ from the difference of two equities.
-constexpr const char* kPairedNote =
-    "Costs come from trials on the same dice: of plays with different numbers of trials they are "
-    "not "
-    "just the difference of the equities.";
-
-constexpr const char* kCubeNote =
-    "Equity and cost are those with the cube, for each unit of its present value; players double "
-    "by the cube model, at most to 64 times that. Shares of outcomes are of games played to the "
-    "end.";
-
 std::string verdict_rows(const RolledDecision& rolled, std::size_t width) {
   std::string text =
       "    " + padded("play", width) + "       equity ±             cost ±        best  verdict\n";
@@ -151,49 +127,19 @@ std::string outcome_rows(const RolledDecision& rolled, std::size_t width) {
   return text;
 }
 
-constexpr std::size_t kLabelWidth = 12;
-
-/// One line of the grid: a play with its wins and gammons.
-std::string grid_row(const std::string& label, const RolledDecision& cell, std::size_t i,
-                     std::size_t width) {
-  const RolledPlay& play = cell.result.plays[i];
-  const std::string name = play_text(cell.decision.position, *cell.decision.roll, play.play);
-  // A long label gets a line of its own.
-  const bool fits = label.size() < kLabelWidth;
-  std::string text = (fits ? padded(label, kLabelWidth) : label + "\n" + padded("", kLabelWidth)) +
-                     padded(name, width) + percent(share_of(play, {3, 4, 5})) +
-                     percent(share_of(play, {4, 5})) + " " + percent(share_of(play, {0, 1})) +
-                     format(" %+.3f", play.equity.mean);
-  if (i == 0) return text + "\n";
-  return text + format(" %.3f ± %.3f ", play.cost.mean, play.cost.half_width) +
-         std::string(verdict_name(verdict_of(false, play.cost, cell.thresholds))) + "\n";
-}
-
-std::string best_name(const RolledDecision& cell) {
-  return play_text(cell.decision.position, *cell.decision.roll, cell.result.plays.front().play);
-}
-
-/// Which play comes out best at which score, and where the intervals leave that open.
-std::string roll_summary(const std::vector<const RolledDecision*>& cells) {
-  const auto append = [](std::string& list, const char* separator, const std::string& entry) {
-    list += (list.empty() ? "" : separator) + entry;
-  };
-  std::string by_score;
-  std::string open;
-  bool same = true;
-  for (const RolledDecision* cell : cells) {
-    same = same && best_name(*cell) == best_name(*cells.front());
-    append(by_score, "; ", cell->decision.score.name + " " + best_name(*cell));
-    const auto& plays = cell->result.plays;
-    if (plays.size() > 1 && plays[1].cost.mean <= plays[1].cost.half_width) {
-      append(open, ", ", cell->decision.score.name);
+/// How the games of the best plays end.
+std::string bars_of_best(const RolledDecision& rolled) {
+  constexpr std::size_t kMostBars = 4;
+  std::vector<std::pair<std::string, OutcomeDistribution>> rows;
+  for (const RolledPlay& play : rolled.result.plays) {
+    if (rows.size() == kMostBars) break;
+    rows.emplace_back(play_text(rolled.decision.position, *rolled.decision.roll, play.play),
+                      OutcomeDistribution{});
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      rows.back().second[o] = play.outcomes[o].mean;
     }
   }
-  const std::string text = same ? best_name(*cells.front()) + " comes out best at every score"
-                                : "Different plays come out best: " + by_score;
-  return text + (open.empty()
-                     ? "."
-                     : ". Not settled, the runner-up being within the error: " + open + ".");
+  return outcome_bars(rows);
 }
 
 std::string ledger_of_runner_up(const RolledDecision& rolled) {
@@ -230,7 +176,8 @@ std::string evaluation_text(const Evaluation& evaluation) {
   const Decision& decision = evaluation.decision;
   std::string text = heading(decision);
   if (!decision.roll) {
-    text += "Equity    " + equity_text(decision.score, evaluation.equity) + ", before the dice\n\n";
+    text +=
+        "\nEquity    " + equity_text(decision.score, evaluation.equity) + ", before the dice\n\n";
     text += std::string(kOutcomeHeading) + outcome_cells(evaluation.outcomes) + "\n\n";
     if (evaluation.bear_off) text += bear_off_rows(evaluation) + "\n";
     if (evaluation.tells_facts) text += facts_text(decision.position, {}) + "\n";
@@ -271,7 +218,7 @@ std::string rollout_text(const RolledDecision& rolled) {
   if (rolled.result.plays.empty()) return "Stopped before every play had its first trials.\n";
   const std::size_t width = play_width(rolled.decision, rolled.result.plays);
   const std::string table = heading(rolled.decision) + "\n" + verdict_rows(rolled, width) + "\n" +
-                            outcome_rows(rolled, width) + "\n";
+                            outcome_rows(rolled, width) + "\n" + bars_of_best(rolled) + "\n";
   const auto [least, most] = std::minmax_element(
       rolled.result.plays.begin(), rolled.result.plays.end(),
       [](const RolledPlay& a, const RolledPlay& b) { return a.trials < b.trials; });
@@ -308,62 +255,6 @@ std::string solved_text(const SolvedSummary& summary) {
                      "not doubles.");
   if (!summary.file.empty()) text += "Stored in " + summary.file + "\n";
   return text;
-}
-
-std::string lesson_text(const Lesson& lesson) {
-  std::string text;
-  if (!lesson.plan.title.empty()) text += lesson.plan.title + "\n";
-  if (!lesson.plan.notes.empty()) text += wrapped(lesson.plan.notes);
-  text += "Position  " + position_text(lesson.plan.position) + "\n";
-  text += cube_line(lesson.plan.cube, lesson.plan.money);
-  std::size_t width = 15;
-  for (const RolledDecision& cell : lesson.cells) {
-    for (std::size_t i = 0; i < std::min<std::size_t>(2, cell.result.plays.size()); ++i) {
-      const auto name =
-          play_text(cell.decision.position, *cell.decision.roll, cell.result.plays[i].play);
-      width = std::max(width, name.size() + 1);
-    }
-  }
-  for (const Roll roll : lesson.plan.rolls) {
-    std::vector<const RolledDecision*> cells;
-    for (const RolledDecision& cell : lesson.cells) {
-      if (*cell.decision.roll == roll) cells.push_back(&cell);
-    }
-    if (cells.empty()) continue;
-    text += "\n" + padded("Roll " + roll_text(roll), kLabelWidth + width) +
-            "  wins  won g lost g equity  cost ± half-width\n";
-    for (const RolledDecision* cell : cells) {
-      text += grid_row(cell->decision.score.name, *cell, 0, width);
-      if (cell->result.plays.size() > 1) text += grid_row("", *cell, 1, width);
-    }
-    if (cells.size() > 1) text += wrapped(roll_summary(cells));
-    text += "\n" + ledger_rows(cells);
-    for (const FlipStudy& flip : lesson.flips) {
-      if (flip.roll == roll) {
-        text += "\nRoll " + roll_text(roll) + ": the best play by what gammons are worth\n" +
-                flip_tables(flip) + flip_note(flip);
-      }
-    }
-  }
-  if (lesson.cells.empty()) return text + "\nStopped before the first roll was done.\n";
-  const bool any_cube = std::any_of(
-      lesson.cells.begin(), lesson.cells.end(),
-      [](const RolledDecision& cell) { return cell.result.plays.front().cube.has_value(); });
-  std::string foot =
-      "For each score the best play and, below it, the runner-up with its cost and verdict. won g, "
-      "lost g: gammons and backgammons, as a share of all games. Equity is in points at money; at "
-      "a "
-      "match score losing a single game counts -1 and winning one +1. " +
-      (any_cube ? kCubeNote + std::string(" ") : std::string()) +
-      interval_note(lesson.plan.settings.confidence) + " " + kPairedNote + " " +
-      format("%llu or more ",
-             static_cast<unsigned long long>(whole_blocks(lesson.plan.settings.trials))) +
-      settings_line(lesson.cells.front()) + ".";
-  const bool complete =
-      lesson.cells.size() == lesson.plan.rolls.size() * lesson.plan.scores.size() &&
-      !lesson.cells.back().result.interrupted;
-  if (!complete) foot += " Stopped early: what is known so far.";
-  return text + "\n" + wrapped(foot);
 }
 
 }  // namespace sixfold

@@ -92,6 +92,31 @@ printf 'away,1,2\n1,.5,.7\n2,.4,.5\n' >table.csv
 expect 1 "table.csv, line 2" "add up to 1" -- "$tool" cube --position "$start" --equities table.csv
 echo '{"id":1,"position":"5 2 / 4 1","cube":"roller:2"}' >cubes
 expect 0 '"owner":"roller"' -- "$tool" cube --requests cubes
+echo '{"id":1,"position":"5 2 / 4 1","cube":"centred","jacoby":true,"beavers":true}' >rules
+expect 0 '"jacoby":true,"beavers":true' -- "$tool" cube --requests rules
+expect 0 "leaves the cube out" "field jacoby" -- \
+  "$tool" evaluate --requests <(echo '{"position":"5 2 / 4 1","jacoby":true}')
+expect 0 "field beavers: neither yes nor no" -- \
+  "$tool" cube --requests <(echo '{"position":"5 2 / 4 1","beavers":1}')
+
+# Sheets.
+echo '{"position":"6x2 5 / 4x2 3","rolls":["21"],"scores":["money"],"trials":36}' >small.json
+expect 0 "Written: sheet.html" "Written: sheet.csv" -- \
+  "$tool" lesson small.json --out sheet.html --out sheet.csv --out sheet.md --diagram board.svg
+for file in sheet.html sheet.csv sheet.md board.svg; do
+  [ -s "$file" ] || fail "lesson --out leaves no $file"
+done
+grep -qF "sixfold lesson small.json --out sheet.html" sheet.html || fail "no command in the sheet"
+expect 0 '"schema":"sixfold.lesson/1"' -- "$tool" lesson small.json --json --out sheet.json
+diff <(sed 's/"seconds":[0-9.e-]*//g' sheet.json) \
+  <("$tool" lesson small.json --json | sed 's/"seconds":[0-9.e-]*//g') >/dev/null ||
+  fail "sheet.json is not what --json prints"
+expect 1 "there is no folder 'nowhere'" -- "$tool" lesson small.json --out nowhere/sheet.html
+expect 1 "'.pdf' is no kind of sheet" ".html, .md, .csv or .json" -- \
+  "$tool" lesson small.json --out sheet.pdf
+expect 1 "a duplicate" -- "$tool" lesson small.json --out sheet.md --out sheet.md
+expect 1 "no page to fold answers in" -- "$tool" lesson small.json --quiz --out sheet.md
+expect 1 "there is no folder" -- "$tool" lesson small.json --diagram nowhere/board.svg
 expect 0 "Shares of all games by points" "luck-adjusted trials to the end" -- \
   "$tool" cube --position "$start" --trials 36
 expect 0 '"method":"rollout"' '"opponents_pass"' '"difference"' -- \
@@ -213,6 +238,40 @@ expect 2 -- "$tool"
 if [ -e /dev/full ]; then
   "$tool" evaluate --position "$start" --json >/dev/full 2>message
   [ $? -eq 1 ] && grep -q "standard output" message || fail "a full disk goes unnoticed"
+fi
+
+# Colour is for people at a terminal: not in pipes, not in JSON, not for those who want none.
+race=(--position "6x2 5 / 4x2 3" --dice 21)
+has_colour() { grep -q $'\033\\[[0-9]'; }
+# on_terminal VARIABLES... -- COMMAND...: with standard output a terminal.
+on_terminal() {
+  local variables=(TERM=xterm)
+  while [ "$1" != -- ]; do
+    variables+=("$1")
+    shift
+  done
+  shift
+  env -u NO_COLOR "${variables[@]}" script -qec "$(printf '%q ' "$@")" /dev/null </dev/null
+}
+"$tool" rollout "${race[@]}" --trials 36 >piped 2>/dev/null
+has_colour <piped && fail "a report in a file is coloured"
+grep -q "○ opponent" piped || fail "there is no board in a rollout"
+if command -v script >/dev/null && script -qec true /dev/null </dev/null >/dev/null 2>&1; then
+  on_terminal -- "$tool" rollout "${race[@]}" --trials 36 --quiet >seen
+  grep -q $'\033\\[32mbest\033\\[0m' seen || fail "a verdict on a terminal has no colour"
+  grep -q $'\033\\[[0-9;]*m●\033\\[0m' seen || fail "checkers on a terminal have no colour"
+  sed $'s/\033\\[[0-9;]*m//g; s/\r//; s/[0-9.]* seconds//' seen >seen.plain
+  sed 's/[0-9.]* seconds//' piped | cmp -s - seen.plain ||
+    fail "on a terminal a report differs by more than colour"
+  on_terminal NO_COLOR= -- "$tool" evaluate "${race[@]}" | has_colour ||
+    fail "an empty NO_COLOR takes the colour away"
+  on_terminal NO_COLOR=1 -- "$tool" evaluate "${race[@]}" | has_colour &&
+    fail "NO_COLOR is not honoured"
+  on_terminal TERM=dumb -- "$tool" evaluate "${race[@]}" | has_colour &&
+    fail "a dumb terminal gets colour"
+  on_terminal -- "$tool" evaluate "${race[@]}" --json | has_colour && fail "JSON is coloured"
+else
+  echo "script is missing: colours on a terminal are not checked"
 fi
 
 # Training that is interrupted, or killed, and resumed ends in the same bytes.

@@ -8,6 +8,8 @@
 #include "evaluator/network_file.h"
 #include "rollout/small_race.h"
 #include "rules/notation.h"
+#include "study/board_text.h"
+#include "study/cube_report.h"
 #include "study/lesson.h"
 #include "study/text_report.h"
 
@@ -75,6 +77,30 @@ TEST_CASE("Static values of an opening roll fit on 80 columns") {
 TEST_CASE("Static values before the dice fit on 80 columns") {
   const NetworkEvaluator evaluator = shipped_evaluator();
   check_width(evaluation_text(evaluate_decision(evaluator, kNet, opening(nullptr, "dmp"))));
+}
+
+TEST_CASE("What to do with the cube fits on 80 columns") {
+  const NetworkEvaluator evaluator = shipped_evaluator();
+  Decision decision = opening(nullptr, "9-away/7-away");
+  for (const CubeOwner owner : {CubeOwner::kCentred, CubeOwner::kRoller, CubeOwner::kOpponent}) {
+    decision.cube = Cube{4, owner};
+    check_width(cube_study_text(study_cube(evaluator, kNet, decision, {})));
+  }
+}
+
+TEST_CASE("Every report for people has the board below the position") {
+  const Decision decision{"null", parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
+                          parse_score("money")};
+  const std::string board = board_text(decision.position, decision.roll, std::nullopt);
+  const SmallRace race(decision.position);
+  CHECK_THAT(evaluation_text(evaluate_decision(race, kNet, decision)), Catch::Contains(board));
+  const std::string rollout =
+      rollout_text(roll_out_decision(race, kNet, decision, settings_of(36), {}));
+  CHECK_THAT(rollout, Catch::Contains(board) && Catch::Contains("a block for every 2 in 100"));
+  const LessonPlan plan = small_plan();
+  CHECK_THAT(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
+                                     kNet, plan, [](std::size_t) {}, [] { return 0.0; })),
+             Catch::Contains(board_text(plan.position, std::nullopt, std::nullopt)));
 }
 
 TEST_CASE("A rollout of an opening roll fits on 80 columns") {

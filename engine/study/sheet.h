@@ -1,0 +1,29 @@
+/// The sheet of a lesson: what the teacher publishes and a reader can check.
+///
+/// One HTML page without scripts and without anything from elsewhere: the position, the grid of
+/// verdicts, a panel for each pair of plays that is compared, where the verdict flips, and how all
+/// of it was computed. Numbers are <data> elements: `value` has all digits, `data-json` says where
+/// the number stands in lesson_json() (a JSON pointer, RFC 6901), `data-scale` by what it is
+/// multiplied on the page. Pure functions.
+#pragma once
+
+#include <string>
+
+#include "study/lesson.h"
+
+namespace sixfold {
+
+struct SheetOptions {
+  bool is_quiz = false;  ///< Questions first, answers folded.
+  std::string command;   ///< That makes the same sheet again.
+  std::string version;   ///< Of the program.
+};
+
+/// REQUIRES: the lesson has a cell or a double.
+[[nodiscard]] std::string lesson_html(const Lesson& lesson, const SheetOptions& options);
+/// The grid, the ledgers and the words as Markdown.
+[[nodiscard]] std::string lesson_markdown(const Lesson& lesson, const SheetOptions& options);
+/// A line for each play of each roll at each score, comma separated, with a heading; RFC 4180.
+[[nodiscard]] std::string lesson_csv(const Lesson& lesson);
+
+}  // namespace sixfold

@@ -1,0 +1,378 @@
+#include "study/sheet_panels.h"
+
+#include <algorithm>
+#include <array>
+#include <vector>
+
+#include "rules/notation.h"
+#include "study/board_picture.h"
+#include "study/charts.h"
+#include "study/comparisons.h"
+#include "study/facts.h"
+#include "study/ledger.h"
+#include "study/markup.h"
+#include "study/plain_words.h"
+#include "study/points_report.h"
+
+namespace sixfold {
+namespace {
+
+using Cells = std::vector<std::string>;
+
+std::string table_row(const std::string& name, const Cells& cells) {
+  std::string row = element("th", {{"scope", "row"}}, name);
+  for (const std::string& cell : cells) row += element("td", {}, cell);
+  return element("tr", {}, row) + "\n";
+}
+
+std::string table_of(const char* kind, const std::string& caption, const Cells& heads,
+                     const std::string& rows) {
+  std::string head = element("th", {}, "");
+  for (const std::string& cell : heads) head += element("th", {{"scope", "col"}}, escaped(cell));
+  return element("table", {{"class", kind}},
+                 element("caption", {}, escaped(caption)) + "\n" +
+                     element("thead", {}, element("tr", {}, head)) + "\n" +
+                     element("tbody", {}, "\n" + rows)) +
+         "\n";
+}
+
+/// The numbers of one roll at one score, best play against another.
+class ScoreSection {
+ public:
+  ScoreSection(const Lesson& lesson, const Comparison::At& at)
+      : rolled_(lesson.cells[at.cell]),
+        cell_("/cells/" + std::to_string(at.cell)),
+        other_(at.other) {}
+
+  [[nodiscard]] std::string html() const {
+    const std::string words =
+        element("p", {{"class", "words"}},
+                escaped(verdict_words(rolled_, other_) + " " + reason_words(rolled_, other_)));
+    return element("section", {{"class", "score keep"}},
+                   element("h4", {}, escaped(rolled_.decision.score.name)) + "\n" + words + "\n" +
+                       element("div", {{"class", "pair"}},
+                               element("div", {}, pictures()) + element("div", {}, tables()))) +
+           "\n";
+  }
+
+ private:
+  [[nodiscard]] const RolledPlay& play(std::size_t rank) const {
+    return rolled_.result.plays[rank];
+  }
+  [[nodiscard]] std::string name(std::size_t rank) const {
+    return play_text(rolled_.decision.position, *rolled_.decision.roll, play(rank).play);
+  }
+  [[nodiscard]] std::string pointer(std::size_t rank) const {
+    return cell_ + "/plays/" + std::to_string(rank);
+  }
+
+  [[nodiscard]] std::string pictures() const {
+    const std::array<OutcomeBar, 2> bars{OutcomeBar{name(0), play(0).outcomes},
+                                         OutcomeBar{name(other_), play(other_).outcomes}};
+    return element("figure", {},
+                   outcome_bars_svg(bars) +
+                       element("figcaption", {}, "Outcomes, % of all games; losses left")) +
+           "\n" +
+           element("figure", {},
+                   costs() + element("figcaption", {}, "Costs of the contested plays")) +
+           "\n";
+  }
+
+  /// The plays that may be best or nearly so, and the one that is compared.
+  [[nodiscard]] std::string costs() const {
+    constexpr std::size_t kMost = 5;
+    std::vector<IntervalPoint> points;
+    for (std::size_t i = 0; i < rolled_.result.plays.size(); ++i) {
+      const Estimate& cost = play(i).cost;
+      const bool is_contested = cost.mean - cost.half_width < rolled_.thresholds.error;
+      if (i != other_ && i > 0 && (!is_contested || points.size() >= kMost)) continue;
+      const Verdict verdict = verdict_of(i == 0, cost, rolled_.thresholds);
+      points.push_back({name(i), cost, std::string(verdict_name(verdict))});
+    }
+    const std::array<Threshold, 2> thresholds{Threshold{rolled_.thresholds.error, "error"},
+                                              Threshold{rolled_.thresholds.blunder, "blunder"}};
+    return interval_points_svg(points, thresholds,
+                               "cost in equity against " + name(0) + ", with its interval");
+  }
+
+  [[nodiscard]] std::string tables() const { return outcomes_table() + ledger_table(); }
+
+  [[nodiscard]] std::string outcomes_table() const {
+    static constexpr std::array kNames{"lost backgammons", "lost gammons", "lost single games",
+                                       "won single games", "won gammons",  "won backgammons"};
+    static constexpr std::array kFields{"lose_backgammon", "lose_gammon", "lose_single",
+                                        "win_single",      "win_gammon",  "win_backgammon"};
+    const auto row = [&](const std::string& title, auto cell) {
+      return table_row(title, {cell(std::size_t{0}), cell(other_)});
+    };
+    std::string rows;
+    for (std::size_t o = kOutcomeCount; o-- > 0;) {
+      rows += row(std::string("<i class=\"chip ") + "o" + std::to_string(o) + "\"></i>" + kNames[o],
+                  [&](std::size_t rank) {
+                    return interval_data(play(rank).outcomes[o],
+                                         pointer(rank) + "/outcomes/" + kFields[o], false, 100.0);
+                  });
+    }
+    rows += row("equity", [&](std::size_t rank) {
+      return interval_data(play(rank).equity, pointer(rank) + "/equity", true);
+    });
+    rows += row("cost", [&](std::size_t rank) {
+      return rank == 0 ? std::string("–")
+                       : interval_data(play(rank).cost, pointer(rank) + "/cost", false);
+    });
+    if (play(0).cube) {
+      rows += row("equity, cube left out", [&](std::size_t rank) {
+        return interval_data(play(rank).cube->cubeless_equity, pointer(rank) + "/cubeless_equity",
+                             true);
+      });
+    }
+    rows += row("best of all, chance", [&](std::size_t rank) {
+      return datum(play(rank).best_probability, pointer(rank) + "/best_probability", "%.1f%%",
+                   100.0);
+    });
+    rows += row("trials", [&](std::size_t rank) {
+      return datum(static_cast<double>(play(rank).trials), pointer(rank) + "/trials", "%.0f");
+    });
+    return table_of("numbers", "Per cent of games, and equity", {name(0), name(other_)}, rows);
+  }
+
+  [[nodiscard]] std::string ledger_table() const {
+    const Ledger ledger = ledger_of(play(other_), rolled_.worth);
+    const std::string base = pointer(other_) + "/ledger/";
+    std::string rows;
+    for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
+      const LedgerLine& line = ledger.lines[i];
+      const std::string at = base + std::to_string(i);
+      rows += table_row(line.name, {interval_data(line.change, at + "/change", true, 100.0),
+                                    datum(line.price, at + "/price", "%+.2f"),
+                                    interval_data(line.worth, at + "/worth", true)});
+    }
+    if (ledger.cube) {
+      rows += table_row(
+          "the cube", {"", "",
+                       interval_data(*ledger.cube,
+                                     base + std::to_string(ledger.lines.size()) + "/worth", true)});
+    }
+    rows +=
+        table_row("cost", {"", "", interval_data(ledger.cost, pointer(other_) + "/cost", true)});
+    std::string html = table_of("ledger", "What " + name(0) + " gains on " + name(other_),
+                                {"in 100 games", "worth each", "equity"}, rows);
+    for (const std::size_t rank : {std::size_t{0}, other_}) {
+      if (!play(rank).cube) continue;
+      html += element("p", {{"class", "aside"}},
+                      escaped(name(rank) + ": " + cube_use_text(*play(rank).cube) + ".")) +
+              "\n";
+    }
+    return html;
+  }
+
+  const RolledDecision& rolled_;
+  std::string cell_;  ///< Its place in the JSON.
+  std::size_t other_;
+};
+
+std::string facts_table(const Position& before, Roll roll, const std::array<PlayKey, 2>& plays) {
+  std::string rows;
+  for (const FactRow& row : fact_rows(before, plays)) {
+    Cells cells;
+    for (const FactRow::Cell& cell : row.cells) {
+      cells.push_back(cell.changed ? element("mark", {}, escaped(cell.text + " *"))
+                                   : escaped(cell.text));
+    }
+    rows += table_row(escaped(row.term.name), cells);
+  }
+  return table_of("facts",
+                  "Facts, counted. * marks what the play changes; of two counts of rolls the first "
+                  "is for one checker or more, the second for two or all",
+                  {"before", play_text(before, roll, plays[0]), play_text(before, roll, plays[1])},
+                  rows);
+}
+
+std::string comparison_panel(const Lesson& lesson, Roll roll, const Comparison& comparison) {
+  const Position& position = lesson.plan.position;
+  const std::array<PlayKey, 2> plays{comparison.best, comparison.other};
+  std::string boards;
+  for (const PlayKey play : plays) {
+    boards +=
+        element("figure", {},
+                board_svg(picture_after(position, play, lesson.plan.cube)) +
+                    element("figcaption", {},
+                            "After " + element("b", {}, escaped(play_text(position, roll, play)))));
+  }
+  std::string scores;
+  std::string names;
+  for (const Comparison::At& at : comparison.at) {
+    scores += ScoreSection(lesson, at).html();
+    names += (names.empty() ? "" : ", ") + lesson.cells[at.cell].decision.score.name;
+  }
+  const std::string words = fact_words(position, roll, plays[0], plays[1]);
+  return element("article", {{"class", "panel"}},
+                 element("div", {{"class", "keep"}},
+                         element("h3", {},
+                                 escaped(play_text(position, roll, plays[0]) + " against " +
+                                         play_text(position, roll, plays[1]))) +
+                             element("p", {{"class", "aside"}}, escaped("At " + names + ".")) +
+                             "\n" + element("div", {{"class", "boards"}}, boards) + "\n" +
+                             paragraphs("words", words)) +
+                     "\n" +
+                     element("div", {{"class", "keep"}}, facts_table(position, roll, plays)) +
+                     "\n" + scores) +
+         "\n";
+}
+
+std::string flip_panel(const Lesson& lesson, std::size_t number) {
+  const FlipStudy& study = lesson.flips[number];
+  std::vector<Score> scores;
+  for (const char* name : {"money", "dmp", "gammon-go", "gammon-save"}) {
+    scores.push_back(parse_score(name));
+  }
+  for (const Score& score : lesson.plan.scores) {
+    const bool is_new = std::none_of(scores.begin(), scores.end(),
+                                     [&](const Score& other) { return other.name == score.name; });
+    if (is_new) scores.push_back(score);
+  }
+  std::string plays;
+  for (std::size_t i = 0; i < study.flip.plays().size(); ++i) {
+    plays += element("li", {},
+                     element("i", {{"class", "chip p" + std::to_string(i % 6)}}, "") +
+                         element("b", {}, std::string(1, static_cast<char>('A' + i))) + " " +
+                         escaped(play_text(study.position, study.roll, study.flip.plays()[i])));
+  }
+  std::string rows;
+  const std::string base = "/flips/" + std::to_string(number) + "/checks/";
+  for (std::size_t i = 0; i < study.checks.size(); ++i) {
+    const FlipCheck& check = study.checks[i];
+    const std::string at = base + std::to_string(i);
+    rows += table_row(
+        escaped(format("%.2f / %.2f", check.plane.prices.own, check.plane.prices.opponents)),
+        {interval_data(check.plane.lead, at + "/lead", true),
+         interval_data(check.direct, at + "/direct", true)});
+  }
+  return element("article", {{"class", "panel keep"}},
+                 element("h3", {}, "Where the verdict flips") + "\n" +
+                     element("div", {{"class", "pair"}},
+                             element("figure", {},
+                                     flip_plane_svg(study, scores) +
+                                         element("figcaption", {},
+                                                 "Best play by what a gammon is worth; small dots: "
+                                                 "all scores to 9-away, the cube at 1")) +
+                                 element("div", {},
+                                         element("ul", {{"class", "plays"}}, plays) + "\n" +
+                                             paragraphs("words", break_even_words(study)) +
+                                             table_of("checks", "The plane against rollouts there",
+                                                      {"lead on the plane", "rolled out"}, rows) +
+                                             paragraphs("aside", flip_words(study))))) +
+         "\n";
+}
+
+std::string action_table(const CubeStudy& study, const std::string& at) {
+  const CubeDecision& found = study.equities;
+  const auto equity = [&](double value, const char* field, const Estimate* rolled) {
+    const std::string text = datum(value, at + "/" + field, "%+.3f");
+    if (rolled == nullptr) return text;
+    return text + " ± " +
+           datum(rolled->half_width, at + "/rollout/" + field + "/equity/half_width", "%.3f");
+  };
+  const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
+  std::string rows = table_row("no double", {equity(found.no_double, "no_double",
+                                                    rolled ? &rolled->no_double.equity : nullptr)});
+  if (found.double_take) {
+    rows += table_row(found.is_beavered ? "double, beaver" : "double, take",
+                      {equity(*found.double_take, "double_take",
+                              rolled ? &rolled->double_take->equity : nullptr)}) +
+            table_row("double, pass", {equity(*found.double_pass, "double_pass", nullptr)});
+  }
+  const auto percent_row = [&](const char* name, const std::optional<double>& share,
+                               const char* field) {
+    if (share) rows += table_row(name, {datum(*share, at + "/" + field, "%.1f%%", 100.0)});
+  };
+  percent_row("doubles are right from (wins)", found.double_point, "double_point");
+  percent_row("cash point (wins)", found.cash_point, "cash_point");
+  if (found.cash_point) percent_row("take point", found.take_point->live, "take_point");
+  percent_row("market losers", study.market_losers, "market_losers");
+  return table_of("numbers", "For each unit of the present cube", {"equity"}, rows);
+}
+
+std::string action_picture(const CubeStudy& study) {
+  std::vector<IntervalPoint> points;
+  const auto add = [&](const char* name, double value, const Estimate* rolled) {
+    Estimate estimate;
+    estimate.mean = value;
+    if (rolled != nullptr) estimate.half_width = rolled->half_width;
+    points.push_back({name, estimate, ""});
+  };
+  const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
+  add("no double", study.equities.no_double, rolled ? &rolled->no_double.equity : nullptr);
+  if (study.equities.double_take) {
+    add("double, take", *study.equities.double_take,
+        rolled ? &rolled->double_take->equity : nullptr);
+    add("double, pass", *study.equities.double_pass, nullptr);
+  }
+  return interval_points_svg(points, {}, "equity for each unit of the present cube");
+}
+
+}  // namespace
+
+std::string datum(double value, const std::string& pointer, const char* pattern, double scale) {
+  std::string text = format(pattern, value * scale + 0.0);
+  if (text.starts_with('-')) text.replace(0, 1, "−");
+  const std::string digits = format("%.17g", value);
+  if (scale == 1.0) return element("data", {{"value", digits}, {"data-json", pointer}}, text);
+  return element("data",
+                 {{"value", digits}, {"data-json", pointer}, {"data-scale", format("%g", scale)}},
+                 text);
+}
+
+std::string interval_data(const Estimate& estimate, const std::string& pointer, bool has_sign,
+                          double scale) {
+  // Equities to a thousandth, or finer where they are known so well.
+  const int digits = scale != 1.0 ? 2 : estimate.half_width < 0.002 ? 4 : 3;
+  const std::string plain = format("%%.%df", digits);
+  const std::string with_sign = format("%%+.%df", digits);
+  return datum(estimate.mean, pointer + "/mean", (has_sign ? with_sign : plain).c_str(), scale) +
+         " ± " + datum(estimate.half_width, pointer + "/half_width", plain.c_str(), scale);
+}
+
+std::string paragraphs(const char* kind, const std::string& text) {
+  std::string html;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    if (end > begin) {
+      html += element("p", {{"class", kind}}, escaped(text.substr(begin, end - begin))) + "\n";
+    }
+    begin = end + 1;
+  }
+  return html;
+}
+
+std::string roll_panels(const Lesson& lesson, Roll roll) {
+  std::string html;
+  const std::vector<Comparison> pairs = comparisons(lesson, roll);
+  for (const Comparison& pair : pairs) html += comparison_panel(lesson, roll, pair);
+  if (pairs.empty()) html += paragraphs("words", "There is only one legal play.");
+  for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
+    if (lesson.flips[i].roll == roll) html += flip_panel(lesson, i);
+  }
+  return html;
+}
+
+std::string double_panel(const Lesson& lesson) {
+  std::string scores;
+  for (std::size_t i = 0; i < lesson.doubles.size(); ++i) {
+    const CubeStudy& study = lesson.doubles[i];
+    const char* source = study.is_exact ? "Exact equities under best play and doubling."
+                         : study.rolled ? "Rolled out; players double by the cube model."
+                                        : "By the cube model from static outcomes.";
+    scores += element(
+        "section", {{"class", "score keep"}},
+        element("h3", {}, escaped(study.decision.score.name)) + "\n" +
+            paragraphs("words", double_words(study)) +
+            element("div", {{"class", "pair"}},
+                    element("figure", {},
+                            action_picture(study) + element("figcaption", {}, escaped(source))) +
+                        element("div", {}, action_table(study, "/doubles/" + std::to_string(i)))));
+  }
+  return scores;
+}
+
+}  // namespace sixfold

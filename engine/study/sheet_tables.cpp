@@ -1,0 +1,173 @@
+#include <algorithm>
+#include <vector>
+
+#include "rules/notation.h"
+#include "study/board_text.h"
+#include "study/comparisons.h"
+#include "study/facts.h"
+#include "study/ledger.h"
+#include "study/plain_words.h"
+#include "study/sheet.h"
+#include "study/text_layout.h"
+
+namespace sixfold {
+namespace {
+
+std::string name_of(const RolledDecision& cell, std::size_t rank) {
+  return play_text(cell.decision.position, *cell.decision.roll, cell.result.plays[rank].play);
+}
+
+/// Text that Markdown would read as its own signs, taken literally.
+std::string literal(const std::string& text) {
+  std::string safe;
+  for (const char c : text) {
+    if (std::string_view("\\`*_{}[]<>#|~").find(c) != std::string_view::npos) safe += '\\';
+    safe += c;
+  }
+  return safe;
+}
+
+std::string row_of(const std::vector<std::string>& cells) {
+  std::string row = "|";
+  for (const std::string& cell : cells) row += " " + cell + " |";
+  return row + "\n";
+}
+
+std::string table_of(const std::vector<std::string>& heads,
+                     const std::vector<std::vector<std::string>>& rows) {
+  std::string text = row_of(heads) + row_of(std::vector<std::string>(heads.size(), "---"));
+  for (const std::vector<std::string>& row : rows) text += row_of(row);
+  return text + "\n";
+}
+
+std::string interval(const Estimate& estimate, bool has_sign, double scale = 1.0) {
+  return format(scale == 1.0 ? (has_sign ? "%+.4f ± %.4f" : "%.4f ± %.4f")
+                             : (has_sign ? "%+.2f ± %.2f" : "%.2f ± %.2f"),
+                estimate.mean * scale, estimate.half_width * scale);
+}
+
+std::string grid(const Lesson& lesson, Roll roll) {
+  std::vector<std::vector<std::string>> rows;
+  for (const RolledDecision& cell : lesson.cells) {
+    if (*cell.decision.roll != roll) continue;
+    const std::vector<RolledPlay>& plays = cell.result.plays;
+    std::vector<std::string> row{cell.decision.score.name, literal(name_of(cell, 0)),
+                                 interval(plays[0].equity, true)};
+    if (plays.size() > 1) {
+      const Estimate& cost = plays[1].cost;
+      row.insert(row.end(), {literal(name_of(cell, 1)), interval(cost, false),
+                             std::string(verdict_name(verdict_of(false, cost, cell.thresholds)))});
+    } else {
+      row.insert(row.end(), {"–", "–", "–"});
+    }
+    rows.push_back(row);
+  }
+  return table_of({"score", "best play", "equity", "runner-up", "cost", "verdict"}, rows);
+}
+
+std::string comparison_text(const Lesson& lesson, Roll roll, const Comparison& comparison) {
+  const std::string best = play_text(lesson.plan.position, roll, comparison.best);
+  const std::string other = play_text(lesson.plan.position, roll, comparison.other);
+  std::string text = "### " + literal(best + " against " + other) + "\n\n";
+  const std::string facts =
+      fact_words(lesson.plan.position, roll, comparison.best, comparison.other);
+  if (!facts.empty()) text += literal(facts) + "\n\n";
+  for (const Comparison::At& at : comparison.at) {
+    const RolledDecision& cell = lesson.cells[at.cell];
+    text += "**" + cell.decision.score.name + ".** " +
+            literal(verdict_words(cell, at.other) + " " + reason_words(cell, at.other)) + "\n\n";
+    const Ledger ledger = ledger_of(cell.result.plays[at.other], cell.worth);
+    std::vector<std::vector<std::string>> rows;
+    for (const LedgerLine& line : ledger.lines) {
+      rows.push_back({line.name, interval(line.change, true, 100.0), format("%+.2f", line.price),
+                      interval(line.worth, true)});
+    }
+    if (ledger.cube) rows.push_back({"the cube", "", "", interval(*ledger.cube, true)});
+    rows.push_back({"cost", "", "", interval(ledger.cost, true)});
+    text += table_of({"what " + literal(best) + " gains", "in 100 games", "worth each", "equity"},
+                     rows);
+  }
+  return text;
+}
+
+std::string doubles_text(const Lesson& lesson) {
+  if (lesson.doubles.empty()) return "";
+  std::vector<std::vector<std::string>> rows;
+  for (const CubeStudy& study : lesson.doubles) {
+    const CubeDecision& found = study.equities;
+    const auto equity = [](const std::optional<double>& value) {
+      return value ? format("%+.4f", *value) : std::string("–");
+    };
+    rows.push_back({study.decision.score.name, format("%+.4f", found.no_double),
+                    equity(found.double_take), equity(found.double_pass), double_words(study)});
+  }
+  return "## Before the roll: double?\n\n" +
+         table_of({"score", "no double", "double, take", "double, pass", "verdict"}, rows);
+}
+
+/// A field of a CSV file: in quotes where it needs them.
+std::string field(const std::string& text) {
+  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+  std::string quoted = "\"";
+  for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return quoted + "\"";
+}
+
+}  // namespace
+
+std::string lesson_markdown(const Lesson& lesson, const SheetOptions& options) {
+  const LessonPlan& plan = lesson.plan;
+  std::string text =
+      "# " + literal(plan.title.empty() ? std::string("Lesson") : plan.title) + "\n\n";
+  if (!plan.notes.empty()) text += literal(plan.notes) + "\n\n";
+  text += "```\n" + board_text(plan.position, std::nullopt, plan.cube) +
+          position_text(plan.position) + "\n```\n\n" + doubles_text(lesson);
+  for (const Roll roll : plan.rolls) {
+    const std::vector<Comparison> pairs = comparisons(lesson, roll);
+    text += "## Roll " + roll_text(roll) + "\n\n";
+    const RollRemarks* const remarks = remarks_on(plan, roll);
+    if (remarks != nullptr && !remarks->notes.empty()) text += literal(remarks->notes) + "\n\n";
+    text += grid(lesson, roll);
+    for (const Comparison& pair : pairs) text += comparison_text(lesson, roll, pair);
+    for (const FlipStudy& flip : lesson.flips) {
+      if (flip.roll != roll) continue;
+      text += "### Where the verdict flips\n\n" + literal(break_even_words(flip)) + "\n\n```\n" +
+              flip_tables(flip) + "```\n\n" + literal(flip_words(flip)) + "\n\n";
+    }
+  }
+  return text + "---\n\n" +
+         literal(format("Net %s, seed %llu, intervals at %g%%. ", lesson.net.c_str(),
+                        static_cast<unsigned long long>(plan.settings.seed),
+                        100.0 * plan.settings.confidence)) +
+         "Made by Sixfold " + literal(options.version) + ":\n\n```\n" + options.command + "\n```\n";
+}
+
+std::string lesson_csv(const Lesson& lesson) {
+  constexpr std::array kOutcomes{"lose_backgammon", "lose_gammon", "lose_single",
+                                 "win_single",      "win_gammon",  "win_backgammon"};
+  std::string text =
+      "dice,score,rank,play,trials,equity,equity_half_width,cost,cost_half_width,verdict,"
+      "best_probability";
+  for (const char* outcome : kOutcomes) {
+    text += std::string(",") + outcome + "," + outcome + "_half_width";
+  }
+  text += "\r\n";
+  const auto pair = [](const Estimate& estimate) {
+    return format(",%.6f,%.6f", estimate.mean, estimate.half_width);
+  };
+  for (const RolledDecision& cell : lesson.cells) {
+    for (std::size_t i = 0; i < cell.result.plays.size(); ++i) {
+      const RolledPlay& play = cell.result.plays[i];
+      text += roll_text(*cell.decision.roll) + "," + field(cell.decision.score.name) + "," +
+              std::to_string(i + 1) + "," + field(name_of(cell, i)) + "," +
+              std::to_string(play.trials) + pair(play.equity) + pair(play.cost) + "," +
+              std::string(verdict_name(verdict_of(i == 0, play.cost, cell.thresholds))) +
+              format(",%.6f", play.best_probability);
+      for (const Estimate& outcome : play.outcomes) text += pair(outcome);
+      text += "\r\n";
+    }
+  }
+  return text;
+}
+
+}  // namespace sixfold
