@@ -1,9 +1,11 @@
 #!/usr/bin/env bash
 # Installs what is missing, builds the tool and works out the demo lesson.
+more_packages=()
 source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
 configure
 cmake --build build --target sixfold
+lesson=(build/sixfold lesson tools/demo/first_choices.json --out build/first_choices.html)
 echo
-echo "build/sixfold lesson tools/demo/first_choices.json"
+echo "${lesson[*]}"
 echo
-build/sixfold lesson tools/demo/first_choices.json
+"${lesson[@]}"

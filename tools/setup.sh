@@ -1,10 +1,10 @@
-# Sourced by demo.sh and test.sh: installs the packages that are missing, then configures a Release
-# build in build/. Debian 12; apt needs root or sudo.
+# Sourced by demo.sh and test.sh: installs the packages that are missing, those named in more_packages
+# too, and defines how to configure a Release build in build/. Debian 12; apt needs root or sudo.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
 packages=(cmake ninja-build g++ libeigen3-dev libpcg-cpp-dev libtbb-dev catch2 libcli11-dev
-          nlohmann-json3-dev)
+          nlohmann-json3-dev "${more_packages[@]}")
 missing=()
 for package in "${packages[@]}"; do
   dpkg-query -W -f '${Status}' "$package" 2>/dev/null | grep -q 'ok installed' || missing+=("$package")

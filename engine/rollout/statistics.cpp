@@ -146,7 +146,16 @@ double student_quantile(double probability, std::uint64_t degrees) {
   return std::sqrt(nu) * std::tan(angle);
 }
 
+double block_quantile(std::size_t blocks, double confidence) {
+  return blocks < 2 ? std::numeric_limits<double>::infinity()
+                    : student_quantile(0.5 + 0.5 * confidence, blocks - 1);
+}
+
 Estimate estimate_from_blocks(std::span<const double> blocks, double confidence) {
+  return estimate_by_quantile(blocks, block_quantile(blocks.size(), confidence));
+}
+
+Estimate estimate_by_quantile(std::span<const double> blocks, double quantile) {
   Estimate estimate;
   estimate.blocks = blocks.size();
   const auto n = static_cast<double>(blocks.size());
@@ -161,8 +170,7 @@ Estimate estimate_from_blocks(std::span<const double> blocks, double confidence)
     squares += (value - estimate.mean) * (value - estimate.mean);
   }
   estimate.standard_error = std::sqrt(squares / (n - 1.0) / n);
-  estimate.half_width =
-      estimate.standard_error * student_quantile(0.5 + 0.5 * confidence, blocks.size() - 1);
+  estimate.half_width = estimate.standard_error * quantile;
   return estimate;
 }
 

@@ -1,6 +1,7 @@
 /// Means with honest errors from independent blocks.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <span>
 
@@ -27,6 +28,10 @@ struct Estimate {
 /// half-width by Student's t with one degree of freedom fewer than blocks. With a single block the
 /// errors are infinite. REQUIRES: not empty; 0 < confidence < 1.
 [[nodiscard]] Estimate estimate_from_blocks(std::span<const double> blocks, double confidence);
+/// The same in two steps, for many means of as many blocks: the quantile takes longer than the
+/// rest.
+[[nodiscard]] double block_quantile(std::size_t blocks, double confidence);
+[[nodiscard]] Estimate estimate_by_quantile(std::span<const double> blocks, double quantile);
 
 /// estimate_from_blocks for the probability of an outcome of trials, of which `block_trials` make a
 /// block. `luck` is what was taken out of each block. Where the outcome is so rare (or so common)

@@ -232,7 +232,7 @@ svg text { font-family: system-ui, "DejaVu Sans", sans-serif; fill: var(--ink); 
 .end { text-anchor: end; }
 .frame { fill: var(--frame); } .outer { fill: var(--outer); } .home { fill: var(--home); }
 .slot.even { fill: var(--even); } .slot.odd { fill: var(--odd); }
-.number { font-size: 17px; } .small { font-size: 13px; fill: var(--muted); }
+.number { font-size: 19px; } .small { font-size: 16px; fill: var(--muted); }
 .disc { stroke: var(--ink); stroke-width: 1; } .disc.roller { fill: var(--roller); }
 .disc.opponent { fill: var(--opponent); stroke: var(--edge); stroke-width: 1.6; }
 .ring { fill: none; stroke: var(--edge); stroke-width: 1.6; }

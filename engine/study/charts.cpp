@@ -88,7 +88,8 @@ std::string scale_svg(const Axis& axis, double top, double bottom) {
   for (double k = std::ceil(axis.low / step); k * step <= axis.high; k += 1.0) {
     const double x = axis.at(k * step);
     svg += line(x, top, x, bottom, "tick");
-    svg += label(x, bottom + 14, "axis middle", format("%.*f", digits, k * step + 0.0));
+    svg += label(x, bottom + 14, "axis middle",
+                 with_minus_sign(format("%.*f", digits, k * step + 0.0)));
   }
   return svg;
 }
@@ -171,7 +172,7 @@ std::string interval_points_svg(std::span<const IntervalPoint> points,
                                 std::span<const Threshold> thresholds, const std::string& scale) {
   constexpr double kRow = 38;
   constexpr double kTop = 18;
-  const Axis axis = axis_of(points, 8, kWidth - 8);
+  const Axis axis = axis_of(points, 24, kWidth - 24);
   const double bottom = kTop + kRow * static_cast<double>(points.size());
   std::string svg = scale_svg(axis, kTop - 4, bottom);
   std::string words = scale + ".";
@@ -257,7 +258,9 @@ const char* chart_style() noexcept {
   stroke: var(--panel); }
 .halo { paint-order: stroke; stroke: var(--panel); stroke-width: 3px; stroke-linejoin: round; }
 .plane rect.open { opacity: .55; }
-.chart.plane rect { stroke: none; } .letter { font-size: 10px; fill: #33404f; }
+@media (prefers-color-scheme: dark) { .chart rect { stroke: var(--muted); }
+  .chip { outline: 1px solid var(--muted); } }
+.chart.plane rect { stroke: none; } .letter { font-size: 12px; fill: #33404f; }
 .away { fill: #1c2430; fill-opacity: .55; }
 .spot { fill: #1c2430; stroke: #ffffff; stroke-width: 1.5; }
 .spot-name { font-size: 13px; font-weight: 700; fill: #1c2430; paint-order: stroke;

@@ -45,8 +45,7 @@ OutcomeWorth worth_at_prices(const GammonPrices& prices) noexcept {
   return {lost, lost, -1.0, 1.0, won, won};
 }
 
-Flip::Flip(const std::array<RolloutResult, 4>& corners, double confidence)
-    : confidence_(confidence) {
+Flip::Flip(const std::array<RolloutResult, 4>& corners, double confidence) {
   for (const RolledPlay& rolled : corners[0].plays) plays_.push_back(rolled.play);
   const auto gather = [&] {
     for (std::size_t c = 0; c < corners.size(); ++c) {
@@ -59,6 +58,9 @@ Flip::Flip(const std::array<RolloutResult, 4>& corners, double confidence)
     }
   };
   gather();
+  for (std::size_t c = 0; c < corners.size(); ++c) {
+    quantiles_[c] = block_quantile(groups_[c].front().size(), confidence);
+  }
   // The plays that matter: those that are best or second somewhere.
   std::vector<int> best(plays_.size(), 0);
   std::vector<int> second(plays_.size(), 0);
@@ -80,6 +82,8 @@ Flip::Flip(const std::array<RolloutResult, 4>& corners, double confidence)
   std::vector<PlayKey> kept;
   for (const std::size_t i : order) kept.push_back(plays_[i]);
   plays_ = kept;
+  best_somewhere_ = static_cast<std::size_t>(
+      std::count_if(best.begin(), best.end(), [](int places) { return places > 0; }));
   gather();
 }
 
@@ -118,7 +122,7 @@ Estimate Flip::lead(std::size_t first, std::size_t second, const GammonPrices& p
     for (std::size_t k = 0; k < groups_[c][first].size(); ++k) {
       differences.push_back(worth_of_group(groups_[c][first][k], groups_[c][second][k], worth));
     }
-    const Estimate corner = estimate_from_blocks(differences, confidence_);
+    const Estimate corner = estimate_by_quantile(differences, quantiles_[c]);
     lead.mean += weights[c] * corner.mean;
     variance += std::pow(weights[c] * corner.standard_error, 2);
     half_width_squared += std::pow(weights[c] * corner.half_width, 2);

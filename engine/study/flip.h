@@ -54,6 +54,8 @@ class Flip {
 
   /// In the order of how often they are best on the plane, those that never are left out.
   [[nodiscard]] const std::vector<PlayKey>& plays() const noexcept { return plays_; }
+  /// So many of them, the first, are best at some place; the others are second at some.
+  [[nodiscard]] std::size_t best_somewhere() const noexcept { return best_somewhere_; }
   /// REQUIRES: two plays at least; prices may lie somewhat outside 0..1.
   [[nodiscard]] FlipPoint at(const GammonPrices& prices) const;
   /// The lead of one play over another. REQUIRES: numbers of plays().
@@ -64,9 +66,10 @@ class Flip {
 
  private:
   std::vector<PlayKey> plays_;
+  std::size_t best_somewhere_ = 0;
   /// By corner (00, 10, 01, 11: roller's price first), then play.
   std::array<std::vector<std::vector<OutcomeDistribution>>, 4> groups_;
-  double confidence_;
+  std::array<double, 4> quantiles_{};  ///< Of the intervals of the corners.
 };
 
 struct FlipStudy {

@@ -35,6 +35,15 @@ namespace sixfold {
   return safe;
 }
 
+/// A printed number with a minus sign for its hyphen, and without a sign where it is all zeros.
+[[nodiscard]] inline std::string with_minus_sign(std::string number) {
+  const bool is_signed = number.starts_with('-') || number.starts_with('+');
+  const bool is_zero = number.find_first_of("123456789") == std::string::npos;
+  if (is_signed && is_zero) return number.substr(1);
+  if (number.starts_with('-')) number.replace(0, 1, "−");
+  return number;
+}
+
 /// A length, to a tenth.
 [[nodiscard]] inline std::string length(double units) {
   std::string text = format("%.1f", units);

@@ -53,20 +53,20 @@ std::string glance_cell(const Lesson& lesson, std::size_t number) {
                         std::string(verdict_name(verdict_of(false, cost, cell.thresholds))));
   }
   html += element("span", {{"class", "sure"}},
-                  std::string(is_settled ? "● settled, " : "○ open, ") +
+                  std::string(is_settled ? "● settled; " : "○ open; ") +
                       datum(plays[0].best_probability, at + "0/best_probability", "%.0f%%", 100.0));
-  return element("td", {{"data-label", cell.decision.score.name}}, html);
+  return element("td", {{"role", "cell"}, {"data-label", cell.decision.score.name}}, html);
 }
 
 std::string glance_panel(const Lesson& lesson) {
   if (lesson.cells.empty()) return "";
-  std::string head = element("th", {{"scope", "col"}}, "Roll");
+  std::string head = element("th", {{"scope", "col"}, {"role", "columnheader"}}, "Roll");
   for (const Score& score : lesson.plan.scores) {
-    head += element("th", {{"scope", "col"}}, escaped(score.name));
+    head += element("th", {{"scope", "col"}, {"role", "columnheader"}}, escaped(score.name));
   }
   std::string rows;
   for (const Roll roll : lesson.plan.rolls) {
-    std::string row = element("th", {{"scope", "row"}},
+    std::string row = element("th", {{"scope", "row"}, {"role", "rowheader"}},
                               element("a", {{"href", "#" + roll_id(roll)}}, roll_text(roll)));
     bool any = false;
     for (std::size_t i = 0; i < lesson.cells.size(); ++i) {
@@ -74,16 +74,16 @@ std::string glance_panel(const Lesson& lesson) {
       row += glance_cell(lesson, i);
       any = true;
     }
-    if (any) rows += element("tr", {}, row) + "\n";
+    if (any) rows += element("tr", {{"role", "row"}}, row) + "\n";
   }
   return element("section", {{"class", "panel keep"}},
                  element("h2", {}, "At a glance") + "\n" +
-                     element("table", {{"class", "glance"}},
+                     element("table", {{"class", "glance"}, {"role", "table"}},
                              element("caption", {},
                                      "The best play; the runner-up with its cost and verdict; how "
                                      "sure, with the chance that the best play is the best") +
-                                 element("thead", {}, element("tr", {}, head)) + "\n" +
-                                 element("tbody", {}, "\n" + rows)) +
+                                 element("thead", {}, element("tr", {{"role", "row"}}, head)) +
+                                 "\n" + element("tbody", {}, "\n" + rows)) +
                      "\n" +
                      element("p", {{"class", "aside"}},
                              "● settled: the cost of the runner-up is beyond its interval. ○ open: "
@@ -151,7 +151,7 @@ std::string how_to_read() {
       "players in the trials.");
   add("equity",
       "points a game at money; at a match score the chance to win the match, scaled so "
-      "that losing a single game is -1 and winning one +1");
+      "that losing a single game is −1 and winning one +1");
   add("cost", "what a play gives up in equity against the best one, from trials on the same dice");
   add("settled, open", "whether a cost is beyond its interval");
   for (const Term& term : glossary()) add(term.name, term.meaning);
@@ -199,8 +199,8 @@ std::string lesson_html(const Lesson& lesson, const SheetOptions& options) {
                              element("h1", {}, escaped(title_of(lesson))) + "\n" +
                                  paragraphs("notes", lesson.plan.notes)) +
                      "\n<main>\n";
-  // In a quiz each question has the board; without rolls there is only this one.
-  if (!options.is_quiz || rolls.empty()) body += board_figure(lesson, only);
+  // In a quiz each roll has a board of its own.
+  if (!options.is_quiz || !lesson.doubles.empty()) body += board_figure(lesson, only);
   if (!options.is_quiz) body += glance;
   body += double_section(lesson, options.is_quiz);
   for (const Roll roll : rolls) {

@@ -232,7 +232,7 @@ std::string flip_panel(const Lesson& lesson, std::size_t number) {
     if (is_new) scores.push_back(score);
   }
   std::string plays;
-  for (std::size_t i = 0; i < study.flip.plays().size(); ++i) {
+  for (std::size_t i = 0; i < study.flip.best_somewhere(); ++i) {
     plays += element("li", {},
                      element("i", {{"class", "chip p" + std::to_string(i % 6)}}, "") +
                          element("b", {}, std::string(1, static_cast<char>('A' + i))) + " " +
@@ -314,8 +314,7 @@ std::string action_picture(const CubeStudy& study) {
 }  // namespace
 
 std::string datum(double value, const std::string& pointer, const char* pattern, double scale) {
-  std::string text = format(pattern, value * scale + 0.0);
-  if (text.starts_with('-')) text.replace(0, 1, "−");
+  const std::string text = with_minus_sign(format(pattern, value * scale));
   const std::string digits = format("%.17g", value);
   if (scale == 1.0) return element("data", {{"value", digits}, {"data-json", pointer}}, text);
   return element("data",
@@ -326,7 +325,9 @@ std::string datum(double value, const std::string& pointer, const char* pattern,
 std::string interval_data(const Estimate& estimate, const std::string& pointer, bool has_sign,
                           double scale) {
   // Equities to a thousandth, or finer where they are known so well.
-  const int digits = scale != 1.0 ? 2 : estimate.half_width < 0.002 ? 4 : 3;
+  const int digits = scale != 1.0                                               ? 2
+                     : estimate.half_width > 0.0 && estimate.half_width < 0.002 ? 4
+                                                                                : 3;
   const std::string plain = format("%%.%df", digits);
   const std::string with_sign = format("%%+.%df", digits);
   return datum(estimate.mean, pointer + "/mean", (has_sign ? with_sign : plain).c_str(), scale) +

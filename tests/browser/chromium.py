@@ -1,0 +1,139 @@
+"""Chromium driven over the W3C WebDriver protocol, with nothing but the standard library."""
+
+import base64
+import json
+import shutil
+import subprocess
+import urllib.error
+import urllib.request
+
+TAB = "\ue004"
+ENTER = "\ue007"
+
+_ARGUMENTS = ["--headless=new", "--no-sandbox", "--disable-gpu", "--no-first-run",
+              "--hide-scrollbars", "--force-color-profile=srgb", "--disable-dev-shm-usage"]
+
+
+class BrowserError(Exception):
+    pass
+
+
+def missing_programs():
+    """The programs these tests need that are not installed."""
+    return [name for name in ("chromium", "chromedriver", "pdftotext") if not shutil.which(name)]
+
+
+class Chromium:
+    """One headless browser with one window; close it, or use it in a `with`."""
+
+    def __init__(self, profile_directory):
+        self._driver = subprocess.Popen(["chromedriver", "--port=0"], text=True,
+                                        stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+        self._session = None
+        try:
+            self._address = f"http://127.0.0.1:{self._port()}"
+            self._start(profile_directory)
+        except BaseException:
+            self.close()
+            raise
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.close()
+
+    def close(self):
+        try:
+            if self._session:
+                self._request("DELETE", "")
+        finally:
+            self._driver.terminate()
+            self._driver.wait()
+            self._driver.stdout.close()
+
+    def open(self, path):
+        self._request("POST", "/url", {"url": path.resolve().as_uri()})
+
+    def run(self, script, *arguments):
+        """What `return` in the script returns."""
+        return self._request("POST", "/execute/sync",
+                             {"script": script, "args": list(arguments)})
+
+    def press(self, key):
+        stroke = [{"type": "keyDown", "value": key}, {"type": "keyUp", "value": key}]
+        self._request("POST", "/actions",
+                      {"actions": [{"type": "key", "id": "keyboard", "actions": stroke}]})
+
+    def width(self, pixels):
+        """Lays the page out for that width; the narrow ones as a telephone does, which obeys the
+        page's viewport tag and lays out for 980 pixels without one."""
+        self._cdp("Emulation.setDeviceMetricsOverride",
+                  {"width": pixels, "height": 800, "deviceScaleFactor": 1, "mobile": pixels < 600})
+
+    def media(self, kind="", scheme="light"):
+        """kind: "print" or "" for the screen."""
+        self._cdp("Emulation.setEmulatedMedia", {
+            "media": kind, "features": [{"name": "prefers-color-scheme", "value": scheme}]})
+
+    def console(self):
+        """The texts that came to the console since the last call."""
+        return [f"{entry['level']}: {entry['message']}" for entry in self._log("browser")]
+
+    def requests(self):
+        """The addresses asked for since the last call."""
+        messages = [json.loads(entry["message"])["message"] for entry in self._log("performance")]
+        return [message["params"]["request"]["url"] for message in messages
+                if message["method"] == "Network.requestWillBeSent"]
+
+    def save_pdf(self, path, background=False):
+        """Prints on A4; margins are the page's own if it has an @page rule, else 1 cm."""
+        value = self._request("POST", "/print", {"page": {"width": 21.0, "height": 29.7},
+                                                 "background": background})
+        path.write_bytes(base64.b64decode(value))
+
+    def save_picture(self, path):
+        """The whole page, however long."""
+        size = self.run("const e = document.documentElement;"
+                        "return {width: e.clientWidth, height: e.scrollHeight};")
+        value = self._cdp("Page.captureScreenshot", {
+            "format": "png", "captureBeyondViewport": True,
+            "clip": {"x": 0, "y": 0, "scale": 1, **size}})
+        path.write_bytes(base64.b64decode(value["data"]))
+
+    def _port(self):
+        for line in self._driver.stdout:
+            if "started successfully on port" in line:
+                return int(line.split("port")[1].strip(" .\n"))
+        raise BrowserError("chromedriver did not start")
+
+    def _start(self, profile_directory):
+        options = {"binary": shutil.which("chromium"),
+                   "args": _ARGUMENTS + [f"--user-data-dir={profile_directory}"]}
+        wanted = {"browserName": "chrome", "goog:chromeOptions": options,
+                  "goog:loggingPrefs": {"browser": "ALL", "performance": "ALL"}}
+        started = self._send("POST", "/session", {"capabilities": {"alwaysMatch": wanted}})
+        self._session = started["sessionId"]
+        # A page that asks something would stop everything; it shows on the console instead.
+        self._cdp("Page.addScriptToEvaluateOnNewDocument", {
+            "source": "window.alert = text => console.error('alert: ' + text);"})
+
+    def _log(self, kind):
+        return self._request("POST", "/se/log", {"type": kind})
+
+    def _cdp(self, command, parameters):
+        return self._request("POST", "/goog/cdp/execute", {"cmd": command, "params": parameters})
+
+    def _request(self, method, path, body=None):
+        return self._send(method, f"/session/{self._session}{path}", body)
+
+    def _send(self, method, path, body=None):
+        data = None if body is None else json.dumps(body).encode()
+        request = urllib.request.Request(self._address + path, data=data, method=method,
+                                         headers={"Content-Type": "application/json"})
+        try:
+            with urllib.request.urlopen(request, timeout=120) as answer:
+                return json.load(answer)["value"]
+        except urllib.error.HTTPError as error:
+            text = error.read().decode(errors="replace")
+            raise BrowserError(f"{method} {path}: {text[:500]}") from None

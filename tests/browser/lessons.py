@@ -1,0 +1,110 @@
+"""The lessons that the tests look at, and the pages that the tool makes of them."""
+
+import json
+import os
+import pathlib
+import subprocess
+
+START = "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"
+HOSTILE = '<script>alert(1)</script> & "quotes" <b> <blink>'
+
+# Nothing fits, so everything must bend: markup in the words, a word and a score that are too long,
+# plays of four checkers, a forced pass, checkers on the bar and off.
+AWKWARD = {
+    "title": HOSTILE,
+    "notes": HOSTILE + " " + "un" * 40 + "breakable",
+    "position": "bar 18 8x3 6x4 5x2 4x2 3 / 24 13x3 8x3 6x4 5x2 4x2",
+    "rolls": ["33", "64", {"dice": "63", "plays": ["bar/22 8/2"], "notes": "Roll: " + HOSTILE}],
+    "scores": ["money", "4-away/1-away post-crawford"],
+    "cube": "centred",
+    "double": True,
+}
+
+
+class Page:
+    """A lesson's sheet or quiz as HTML, and the JSON of the same run."""
+
+    def __init__(self, name, html, numbers):
+        self.name = name
+        self.html = html
+        self.numbers = numbers
+
+
+def lesson_files(directory):
+    return sorted(pathlib.Path(directory).glob("*.json"))
+
+
+def quick(lesson):
+    """The lesson with few trials: enough for the form of the sheet."""
+    lesson = {**lesson, "trials": 36}
+    lesson.pop("half_width", None)
+    if "flip" in lesson:
+        lesson["flip_trials"] = 36
+    return lesson
+
+
+def notes_of(lesson):
+    """All that the author says below the title."""
+    parts = [lesson] + [roll for roll in lesson.get("rolls", []) if isinstance(roll, dict)]
+    return [part["notes"] for part in parts if part.get("notes")]
+
+
+def make_page(tool, nets, lesson, name, form, scratch):
+    """Runs the tool once, for the HTML and the JSON; `form` is "sheet" or "quiz"."""
+    source = scratch / f"{name}.json"
+    source.write_text(json.dumps(quick(lesson)), encoding="utf-8")
+    html, numbers = scratch / f"{name}_{form}.html", scratch / f"{name}_{form}_numbers.json"
+    command = [tool, "lesson", source, "--out", html, "--out", numbers, "--quiet",
+               "--net", pathlib.Path(nets) / "standard.safetensors"]
+    if form == "quiz":
+        command.append("--quiz")
+    cache = os.environ.get("SIXFOLD_TEST_CACHE") or scratch / "cache"
+    run = subprocess.run(command, env={**os.environ, "XDG_CACHE_HOME": str(cache)}, text=True,
+                         stdin=subprocess.DEVNULL, capture_output=True, timeout=1200)
+    if run.returncode != 0:
+        line = " ".join(map(str, command))
+        raise RuntimeError(f"{line}\nexits with {run.returncode}: {run.stderr}")
+    return Page(f"{name} {form}", html, json.loads(numbers.read_text(encoding="utf-8")))
+
+
+def at_pointer(document, pointer):
+    """What an RFC 6901 pointer points at; LookupError if there is nothing."""
+    for token in pointer.split("/")[1:] if pointer else []:
+        token = token.replace("~1", "/").replace("~0", "~")
+        if isinstance(document, list):
+            if not token.isdecimal():
+                raise LookupError(f"{token} is no index")
+            document = document[int(token)]
+        elif isinstance(document, dict):
+            document = document[token]
+        else:
+            raise LookupError(f"nothing below {token}")
+    return document
+
+
+def number_amiss(document, number):
+    """Why a number of the page does not say what the JSON says; None if it does."""
+    try:
+        there = at_pointer(document, number["pointer"])
+    except LookupError:
+        return "the JSON has no such place"
+    if isinstance(there, bool) or not isinstance(there, (int, float)):
+        return f"the JSON has {str(there)[:40]} there"
+    try:
+        value, scale = float(number["value"]), float(number["scale"])
+    except (TypeError, ValueError):
+        return f"value {number['value']!r} or scale {number['scale']!r} is no number"
+    if value != there:
+        return f"value is {number['value']}, the JSON has {there!r}"
+    text = number["text"].strip().replace("\u2212", "-")
+    digits = text.removesuffix("%").strip()
+    try:
+        written = float(digits)
+    except ValueError:
+        return f"the text {text!r} is no number"
+    decimals = len(digits.partition(".")[2])
+    if abs(written - value * scale) > 0.5 * 10.0**-decimals + 1e-12 * abs(value * scale):
+        return f"the text {text!r} is not {value * scale!r} rounded"
+    if number["scale"] == "1" and text.endswith("%"):
+        return f"the text {text!r} is in percent, the number is not"
+    return None

@@ -1,0 +1,224 @@
+#!/usr/bin/env python3
+"""Lesson sheets as a browser shows and prints them.
+
+Run as: sheet_test.py <sixfold> <nets directory> <directory of lessons> [<directory for pictures>]
+
+Makes a sheet and a quiz of each lesson, with few trials, and of one that is awkward on purpose, and
+looks at them in Chromium. SIXFOLD_TEST_CACHE may name a directory for computed tables that is kept.
+With a directory for pictures, screenshots and the A4 PDF of each page are left there. Exits with 77
+if a program is missing that the tests need.
+"""
+
+import json
+import pathlib
+import sys
+import tempfile
+import unittest
+
+sys.dont_write_bytecode = True  # the source tree stays clean
+
+import in_page
+import lessons
+import printed
+from chromium import ENTER, TAB, Chromium, missing_programs
+
+WIDTHS = (360, 768, 1280)
+
+
+class PageTest(unittest.TestCase):
+    """Checks for every page; a class of its own is derived for each lesson and form."""
+
+    lesson = name = form = None  # set by test_class()
+    tool = nets = pictures = None  # set by main()
+
+    @classmethod
+    def setUpClass(cls):
+        directory = tempfile.TemporaryDirectory(prefix="sixfold_browser_",
+                                                ignore_cleanup_errors=True)
+        cls.addClassCleanup(directory.cleanup)
+        cls.scratch = pathlib.Path(directory.name)
+        cls.page = lessons.make_page(cls.tool, cls.nets, cls.lesson, cls.name, cls.form,
+                                     cls.scratch)
+        cls.browser = Chromium(cls.scratch / "profile")
+        cls.addClassCleanup(cls.browser.close)
+        if cls.pictures:
+            cls.leave_pictures()
+
+    @classmethod
+    def leave_pictures(cls):
+        stem = f"{cls.name}_{cls.form}"
+        cls.browser.media()
+        for width in WIDTHS:
+            cls.browser.width(width)
+            cls.browser.open(cls.page.html)
+            cls.browser.run(in_page.OPEN_ANSWERS)
+            cls.browser.save_picture(cls.pictures / f"{stem}_{width}.png")
+        cls.browser.media(scheme="dark")
+        cls.browser.save_picture(cls.pictures / f"{stem}_{width}_dark.png")
+        cls.browser.media()
+        cls.browser.open(cls.page.html)
+        cls.browser.save_pdf(cls.pictures / f"{stem}.pdf")
+
+    def setUp(self):
+        self.browser.media()
+        self.browser.width(1280)
+        self.browser.open(self.page.html)
+
+    def has(self, selector):
+        return self.browser.run("return document.querySelector(arguments[0]) !== null;", selector)
+
+    def expect_none(self, amiss, at=""):
+        if amiss:
+            more = [f"and {len(amiss) - 5} more"] if len(amiss) > 5 else []
+            lines = "".join(f"\n  {line}" for line in amiss[:5] + more)
+            self.fail(f"{self.page.name}{at and ' ' + at}:{lines}")
+
+    def test_stays_silent_and_within_its_file(self):
+        self.browser.console()
+        self.browser.requests()
+        self.browser.open(self.page.html)
+        self.browser.run(in_page.OPEN_ANSWERS)
+        for width in WIDTHS:
+            self.browser.width(width)
+        self.browser.media(scheme="dark")
+        self.browser.run("window.scrollTo(0, document.documentElement.scrollHeight);")
+        self.browser.media()
+        self.browser.save_pdf(self.scratch / "silent.pdf")
+        self.expect_none(self.browser.console(), "on the console")
+        own = self.page.html.resolve().as_uri()
+        requests = self.browser.requests()
+        self.assertIn(own, requests, "the log of requests does not work")
+        self.expect_none([url for url in requests if url != own and not url.startswith("data:")],
+                         "asks for")
+
+    def test_fits_every_width(self):
+        for width in WIDTHS:
+            with self.subTest(width=width):
+                self.browser.width(width)
+                self.browser.open(self.page.html)
+                self.expect_none(self.browser.run(in_page.OVERFLOW, width), f"at {width} px")
+                self.browser.run(in_page.OPEN_ANSWERS)
+                at = f"at {width} px, answers open"
+                self.expect_none(self.browser.run(in_page.OVERFLOW, width), at)
+                self.expect_none(self.browser.run(in_page.PICTURE_TEXT), at)
+
+    def test_prints_blocks_in_one_piece(self):
+        plain, marked = self.scratch / "plain.pdf", self.scratch / "marked.pdf"
+        self.browser.save_pdf(plain)
+        amiss, kept = printed.marked_blocks(self.browser, marked)
+        self.expect_none(amiss, "on A4")
+        self.assertGreater(kept, 0, f"{self.page.name}: nothing of class keep")
+        self.assertEqual(len(printed.texts_of_pages(plain)), len(printed.texts_of_pages(marked)),
+                         "the marks changed the pages")
+
+    def test_numbers_are_those_of_the_json(self):
+        numbers = self.browser.run(in_page.NUMBERS)
+        amiss = [(number, lessons.number_amiss(self.page.numbers, number)) for number in numbers]
+        self.expect_none([f"{number['where']} for {number['pointer']}: {why}"
+                          for number, why in amiss if why])
+        cells = self.page.numbers["cells"]
+        self.assertGreaterEqual(len(numbers), 3 * len(cells), f"{self.page.name}: few numbers")
+        pointers = [number["pointer"] for number in numbers]
+        missing = []
+        for number, cell in enumerate(cells):
+            wanted = [f"/cells/{number}/plays/0/"]
+            if len(cell["plays"]) > 1:
+                wanted.append(f"/cells/{number}/plays/1/cost")
+            missing += [f"nothing of {start} ({cell['dice']} at {cell['score']})"
+                        for start in wanted
+                        if not any(pointer.startswith(start) for pointer in pointers)]
+        self.expect_none(missing)
+
+    def test_is_well_made(self):
+        self.expect_none(self.browser.run(in_page.STRUCTURE))
+        for selector in ("svg", ".panel"):
+            self.assertTrue(self.has(selector), f"{self.page.name}: no {selector}")
+
+    def test_can_be_read_in_light_and_dark(self):
+        for scheme in ("light", "dark"):
+            with self.subTest(scheme=scheme):
+                self.browser.media(scheme=scheme)
+                self.browser.run(in_page.OPEN_ANSWERS)
+                amiss = self.browser.run(in_page.CONTRAST, scheme == "dark")
+                self.expect_none(amiss, f"in the {scheme} scheme")
+
+    def test_shows_the_authors_words_as_written(self):
+        self.browser.run(in_page.OPEN_ANSWERS)
+        h1, title, text = self.browser.run("return [document.querySelector('h1').textContent,"
+                                           " document.title, document.body.innerText];")
+        self.assertIn(self.lesson.get("title", ""), h1, f"{self.page.name}: h1")
+        self.assertIn(self.lesson.get("title", ""), title, f"{self.page.name}: title")
+        for notes in lessons.notes_of(self.lesson):
+            self.assertIn(notes, text, f"{self.page.name}: notes")
+
+
+class SheetTest(PageTest):
+    def test_has_the_grid_at_a_glance(self):
+        text = self.browser.run("return document.querySelector('table.glance')?.innerText ?? '';")
+        for cell in self.page.numbers["cells"]:
+            self.assertIn(cell["dice"], text, f"{self.page.name}: table.glance")
+
+
+class QuizTest(PageTest):
+    def test_keeps_its_answers_to_itself(self):
+        self.assertTrue(self.has("details"), f"{self.page.name}: no details")
+        self.expect_none(self.browser.run(in_page.GIVEN_AWAY))
+
+    def test_shows_the_position_before_it_asks(self):
+        self.assertTrue(self.browser.run(in_page.PICTURE_FIRST),
+                        f"{self.page.name}: no board before the first answer")
+
+    def test_opens_by_keyboard(self):
+        for _ in range(30):
+            self.browser.press(TAB)
+            answer = self.browser.run(in_page.FOCUSED_ANSWER)
+            if answer >= 0:
+                break
+        self.assertEqual(answer, 0, f"{self.page.name}: Tab does not reach the first summary first")
+        self.browser.press(ENTER)
+        self.expect_none(self.browser.run(in_page.UNSEEN_ANSWER, answer), "after Enter")
+
+
+class AwkwardTest:
+    """Beside the other checks, for the lesson whose words look like markup."""
+
+    def test_builds_nothing_of_markup_in_words(self):
+        built = self.browser.run("return [...document.querySelectorAll('script, blink, h1 b')]"
+                                 ".map(e => e.outerHTML.slice(0, 60));")
+        self.expect_none(built, "has built elements of the lesson's words")
+
+
+def test_class(name, lesson, form):
+    bases = (SheetTest if form == "sheet" else QuizTest,)
+    if lesson is lessons.AWKWARD:
+        bases = (AwkwardTest, *bases)
+    return type(f"{name}_{form}", bases, {"lesson": lesson, "name": name, "form": form})
+
+
+def main(arguments):
+    if len(arguments) not in (3, 4):
+        print(__doc__, file=sys.stderr)
+        return 2
+    if missing_programs():
+        print("missing: " + ", ".join(missing_programs()), file=sys.stderr)
+        return 77
+    PageTest.tool, PageTest.nets = (pathlib.Path(path).resolve() for path in arguments[:2])
+    if len(arguments) == 4:
+        PageTest.pictures = pathlib.Path(arguments[3]).resolve()
+        PageTest.pictures.mkdir(parents=True, exist_ok=True)
+    looked_at = {file.stem: json.loads(file.read_text(encoding="utf-8"))
+                 for file in lessons.lesson_files(arguments[2])}
+    if not looked_at:
+        print(f"no lessons in {arguments[2]}", file=sys.stderr)
+        return 2
+    looked_at["awkward"] = lessons.AWKWARD
+    loader, suite = unittest.TestLoader(), unittest.TestSuite()
+    for name, lesson in looked_at.items():
+        for form in ("sheet", "quiz"):
+            suite.addTest(loader.loadTestsFromTestCase(test_class(name, lesson, form)))
+    result = unittest.TextTestRunner(verbosity=2).run(suite)
+    return 0 if result.wasSuccessful() else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
