@@ -2,12 +2,15 @@
 // Run as: sixfold_strength sample NET DECISIONS
 //         sixfold_strength judge NET DECISIONS JUDGEMENTS [THREADS]
 //         sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 #include <exception>
 #include <fstream>
 #include <set>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 #include "bench/strength/decisions.h"
 #include "bench/strength/table.h"
@@ -20,8 +23,32 @@ namespace {
 using namespace sixfold;
 
 constexpr double kHalfWidth = 0.006;  // of contested costs: two standard errors of .003
-constexpr std::uint64_t kFloor = 144;
+// A cost of the others varies by about .05 a trial, so that these too have .003.
+constexpr std::uint64_t kFloor = 324;
 constexpr std::uint64_t kMost = 41'472;
+// The judge's own candidates: those further down by its static values are hardly ever chosen.
+constexpr std::size_t kMostPlays = 8;
+constexpr double kWidestGap = 0.3;
+
+std::vector<PlayKey> candidates(const Evaluator& judge, const SampledDecision& decision) {
+  const OutcomeWorth money = parse_score("money").worth;
+  PlayList plays;
+  generate_plays(decision.position, decision.roll, plays);
+  std::vector<OutcomeDistribution> outcomes(plays.size());
+  judge.evaluate_children(decision.position, plays.span(), outcomes);
+  std::vector<std::pair<double, PlayKey>> ranked;
+  for (std::size_t i = 0; i < plays.size(); ++i) {
+    ranked.emplace_back(worth_of(outcomes[i], money), plays[i]);
+  }
+  std::stable_sort(ranked.begin(), ranked.end(),
+                   [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::vector<PlayKey> chosen;
+  for (const auto& [worth, play] : ranked) {
+    if (chosen.size() == kMostPlays || ranked.front().first - worth > kWidestGap) break;
+    chosen.push_back(play);
+  }
+  return chosen;
+}
 
 /// Rolls out what has not been judged yet, line by line, so that it can be interrupted.
 void judge(const char* net, const char* decisions, const char* judgements, int threads) {
@@ -38,20 +65,19 @@ void judge(const char* net, const char* decisions, const char* judgements, int t
     done.insert(judged.number);
   }
   std::ofstream out(judgements, std::ios::app);
-  PlayList plays;
   for (std::size_t number = 0; number < sample.decisions.size(); ++number) {
     if (done.contains(number)) continue;
     const SampledDecision& decision = sample.decisions[number];
-    generate_plays(decision.position, decision.roll, plays);
+    const std::vector<PlayKey> plays = candidates(evaluator, decision);
     RolloutSettings settings;
-    settings.trials = plays.size() == 1 ? kFloor * 9 : kFloor;
+    settings.trials = plays.size() == 1 ? kFloor * 4 : kFloor;
     settings.half_width = kHalfWidth;
     settings.most_trials = kMost;
     settings.seed = number + 1;
     settings.threads = threads;
     settings.luck = luck ? &*luck : nullptr;
     const RolloutResult result =
-        roll_out(evaluator, decision.position, plays.span(), parse_score("money"), settings);
+        roll_out(evaluator, decision.position, plays, parse_score("money"), settings);
     out << judgement_line(decision, number, result) << std::endl;
     if (!out) throw InputError("cannot be written", judgements, "a place to write to");
   }

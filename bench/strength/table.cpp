@@ -82,8 +82,8 @@ const JudgedPlay& judgement_of(const JudgedDecision& judged, PlayKey play) {
   for (const JudgedPlay& each : judged.plays) {
     if (each.play == play) return each;
   }
-  throw InputError("has no judgement of a legal play", "decision " + std::to_string(judged.number),
-                   "all legal plays");
+  throw InputError("has no judgement of the play that the net chooses",
+                   "decision " + std::to_string(judged.number), "it among the judge's candidates");
 }
 
 Verdicts verdicts_of(const Evaluator& evaluator, const DecisionSample& sample,
