@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <set>
 #include <string>
 
 #include "tools/session.h"
@@ -44,9 +45,8 @@ struct LessonOptions {
   RolloutOptions rollout;
   std::string file;
   std::string flips;              ///< Rolls, with commas between.
-  bool scores_given = false;      ///< The default of a lesson is all four scores.
+  std::set<std::string> typed;    ///< Options that were given, such as "--score".
   std::vector<std::string> outs;  ///< Sheets to write, by their endings.
-  std::string diagram;            ///< A picture of the position; empty: none.
   bool is_quiz = false;
   std::string command;  ///< As it was typed.
   std::string version;

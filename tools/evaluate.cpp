@@ -1,3 +1,6 @@
+#include "exact/atomic_file.h"
+#include "rules/input_error.h"
+#include "study/board_picture.h"
 #include "study/json_report.h"
 #include "study/text_report.h"
 #include "tools/commands.h"
@@ -6,6 +9,12 @@
 namespace sixfold::tools {
 
 int run_evaluate(const PositionOptions& options) {
+  if (!options.diagram.empty()) {
+    if (!options.requests.empty()) {
+      throw InputError("many decisions for one picture", "--diagram", "it without --requests");
+    }
+    require_place_for(options.diagram, "--diagram");
+  }
   Evaluators evaluators(options);
   bool first = true;
   return for_each_decision(options, [&](const Decision& decision) {
@@ -17,6 +26,9 @@ int run_evaluate(const PositionOptions& options) {
       print(evaluation_json(evaluation) + "\n");
     } else {
       print_report((first ? "" : "\n") + evaluation_text(evaluation));
+    }
+    if (first && !options.diagram.empty()) {
+      write_file_atomically(options.diagram, board_svg_file({decision.position, decision.roll}));
     }
     first = false;
   });

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <optional>
 #include <set>
 
 #include "exact/atomic_file.h"
@@ -34,11 +35,23 @@ std::vector<Roll> parse_rolls(const std::string& text, const std::string& what) 
   return rolls;
 }
 
+/// What was typed beside a lesson file counts, whatever the file says.
+void let_typed_win(const LessonOptions& options, const LessonPlan& typed, LessonPlan& plan) {
+  const auto is_typed = [&](const char* option) { return options.typed.contains(option); };
+  if (is_typed("--trials")) plan.settings.trials = typed.settings.trials;
+  if (is_typed("--half-width")) plan.settings.half_width = typed.settings.half_width;
+  if (is_typed("--seed")) plan.settings.seed = typed.settings.seed;
+  if (is_typed("--score")) plan.scores = typed.scores;
+  if (is_typed("--cube")) plan.cube = typed.cube;
+  if (is_typed("--jacoby")) plan.money.jacoby = true;
+  if (is_typed("--beavers")) plan.money.beavers = true;
+}
+
 LessonPlan plan_of(const LessonOptions& options) {
   const PositionOptions& common = options.rollout.decision;
   LessonPlan plan;
-  plan.scores =
-      parse_scores(options.scores_given ? common.scores : kLessonScores, common.match_table);
+  plan.scores = parse_scores(options.typed.contains("--score") ? common.scores : kLessonScores,
+                             common.match_table);
   if (!common.cube.empty()) plan.cube = parse_cube(common.cube);
   plan.money = common.money;
   plan.settings = rollout_settings(options.rollout);
@@ -66,54 +79,69 @@ LessonPlan plan_of(const LessonOptions& options) {
     throw InputError("cannot be read", "lesson file " + options.file, "a lesson in JSON");
   }
   const std::string text{std::istreambuf_iterator<char>(file), {}};
-  return parse_lesson(text, "lesson " + options.file, plan, match_equities(common.match_table));
+  LessonPlan read =
+      parse_lesson(text, "lesson " + options.file, plan, match_equities(common.match_table));
+  let_typed_win(options, plan, read);
+  return read;
 }
 
 constexpr std::array<const char*, 4> kSheetKinds{".html", ".md", ".csv", ".json"};
 
-/// Refuses a file that could not be written before any work is done for it.
-void require_place(const std::filesystem::path& file, const std::string& option) {
-  const std::filesystem::path folder = file.has_parent_path() ? file.parent_path() : ".";
-  std::error_code error;
-  if (!std::filesystem::is_directory(folder, error)) {
-    throw InputError("there is no folder '" + folder.string() + "'", option + " " + file.string(),
-                     "a file in a folder that exists");
-  }
-  if (std::filesystem::is_directory(file, error)) {
-    throw InputError("is a folder", option + " " + file.string(), "a file");
-  }
-}
-
+/// Refuses, before any work is done, what could not be written or would write over something else.
 void require_outputs(const LessonOptions& options) {
-  std::set<std::string> seen;
+  // Pipes have no canonical path, and nothing is written over in them.
+  const auto place_of = [](const std::string& file) {
+    std::error_code error;
+    const std::filesystem::path place = std::filesystem::weakly_canonical(file, error);
+    return error ? std::filesystem::path(file) : place;
+  };
+  std::set<std::filesystem::path> taken;
+  const auto take = [&](const std::string& file, const std::string& option) {
+    require_place_for(file, option);
+    if (!taken.insert(place_of(file)).second) {
+      throw InputError("is read or written already", option + " " + file, "a file of its own");
+    }
+  };
+  if (!options.file.empty()) taken.insert(place_of(options.file));
+  bool any_page = false;
   for (const std::string& out : options.outs) {
     const std::string kind = std::filesystem::path(out).extension().string();
     if (std::find(kSheetKinds.begin(), kSheetKinds.end(), kind) == kSheetKinds.end()) {
       throw InputError("'" + kind + "' is no kind of sheet", "--out " + out,
                        ".html, .md, .csv or .json");
     }
-    if (!seen.insert(out).second) throw InputError("a duplicate", "--out " + out, "each file once");
-    require_place(out, "--out");
+    take(out, "--out");
+    any_page = any_page || kind == ".html";
   }
-  if (!options.diagram.empty()) require_place(options.diagram, "--diagram");
-  const bool any_page = std::any_of(options.outs.begin(), options.outs.end(), [](const auto& out) {
-    return std::filesystem::path(out).extension() == ".html";
-  });
+  const std::string& diagram = options.rollout.decision.diagram;
+  if (!diagram.empty()) take(diagram, "--diagram");
   if (options.is_quiz && !any_page) {
     throw InputError("there is no page to fold answers in", "--quiz", "--out with an .html file");
   }
 }
 
-void write_sheets(const LessonOptions& options, const Lesson& lesson) {
+std::string sheet_of(const Lesson& lesson, const std::string& out, const LessonOptions& options) {
   const SheetOptions sheet{options.is_quiz, options.command, options.version};
+  const std::string kind = std::filesystem::path(out).extension().string();
+  return kind == ".html"  ? lesson_html(lesson, sheet)
+         : kind == ".md"  ? lesson_markdown(lesson, sheet)
+         : kind == ".csv" ? lesson_csv(lesson)
+                          : lesson_json(lesson) + "\n";
+}
+
+/// Writes what can be written, says so in a line each, and keeps the first error.
+std::string write_sheets(const LessonOptions& options, const Lesson& lesson,
+                         std::optional<InputError>& error) {
+  std::string written;
   for (const std::string& out : options.outs) {
-    const std::string kind = std::filesystem::path(out).extension().string();
-    write_file_atomically(out, kind == ".html"  ? lesson_html(lesson, sheet)
-                               : kind == ".md"  ? lesson_markdown(lesson, sheet)
-                               : kind == ".csv" ? lesson_csv(lesson)
-                                                : lesson_json(lesson) + "\n");
-    if (!options.rollout.decision.json) print("Written: " + out + "\n");
+    try {
+      write_file_atomically(out, sheet_of(lesson, out, options));
+      written += "Written: " + out + "\n";
+    } catch (const InputError& failure) {
+      if (!error) error = failure;
+    }
   }
+  return written;
 }
 
 }  // namespace
@@ -122,10 +150,10 @@ int run_lesson(const LessonOptions& options) {
   const PositionOptions& common = options.rollout.decision;
   require_outputs(options);
   LessonPlan plan = plan_of(options);
-  if (!options.diagram.empty()) {
+  if (!common.diagram.empty()) {
     const std::optional<Roll> roll =
-        plan.rolls.size() == 1 ? std::optional(plan.rolls.front()) : std::nullopt;
-    write_file_atomically(options.diagram,
+        plan.rolls.size() == 1 && !plan.doubling ? std::optional(plan.rolls.front()) : std::nullopt;
+    write_file_atomically(common.diagram,
                           board_svg_file({plan.position, roll, plan.cube, std::nullopt}));
   }
   Evaluators evaluators(common);
@@ -143,12 +171,16 @@ int run_lesson(const LessonOptions& options) {
       evaluators.net_name(), plan, [&](std::size_t started) { part = started; },
       [&] { return watch.lap(); }, evaluators.tables());
   progress.clear();
+  // Sheets first: that the report can't be printed loses nothing.
+  std::optional<InputError> error;
+  const bool any = !lesson.cells.empty() || !lesson.doubles.empty();
+  const std::string written = any ? write_sheets(options, lesson, error) : std::string();
   if (common.json) {
     print(lesson_json(lesson) + "\n");
   } else {
-    print_report(lesson_text(lesson));
+    print_report(lesson_text(lesson) + written);
   }
-  if (!lesson.cells.empty() || !lesson.doubles.empty()) write_sheets(options, lesson);
+  if (error) throw *error;
   return interrupted() ? kInterrupted : kDone;
 }
 

@@ -50,6 +50,10 @@ void add_position_options(CLI::App& command, PositionOptions& options, const cha
   add_output_options(command, options.json, options.quiet);
 }
 
+void add_diagram(CLI::App& command, PositionOptions& options) {
+  command.add_option("--diagram", options.diagram, "A picture of the position to write, as SVG");
+}
+
 void add_cube_options(CLI::App& command, PositionOptions& options) {
   options.takes_cube = true;
   command.add_option("--cube", options.cube, "centred, roller:V or opponent:V");
@@ -142,6 +146,7 @@ class CommandLine {
     command->add_option("--requests", evaluate_.requests, "JSON Lines in: a file, or -");
     command->add_flag("--facts", evaluate_.facts,
                       "Blots, shots, points, primes and the like, before and after the plays");
+    add_diagram(*command, evaluate_);
     command->callback([this] { run_ = [this] { return run_evaluate(evaluate_); }; });
   }
   void define_rollout() {
@@ -201,11 +206,14 @@ class CommandLine {
         ->add_option("--out", lesson_.outs,
                      "Sheet to write, ending in .html, .md, .csv or .json; several by repeating it")
         ->allow_extra_args(false);
-    command->add_option("--diagram", lesson_.diagram, "A picture of the position to write: .svg");
+    add_diagram(*command, lesson_.rollout.decision);
     command->add_flag("--quiz", lesson_.is_quiz, "The page asks first and folds its answers");
     lesson_.version = SIXFOLD_VERSION;
     command->callback([this, command] {
-      lesson_.scores_given = command->count("--score") > 0;
+      for (const char* option :
+           {"--score", "--trials", "--half-width", "--seed", "--cube", "--jacoby", "--beavers"}) {
+        if (command->count(option) > 0) lesson_.typed.insert(option);
+      }
       run_ = [this] { return run_lesson(lesson_); };
     });
   }

@@ -3,11 +3,9 @@
 #include <unistd.h>
 
 #include <algorithm>
-#include <array>
 #include <cerrno>
 #include <csignal>
 #include <cstdio>
-#include <cstdlib>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
@@ -16,9 +14,7 @@
 #include "equity/match_table_file.h"
 #include "rules/input_error.h"
 #include "rules/notation.h"
-#include "study/board_text.h"
 #include "study/json_report.h"
-#include "study/verdict.h"
 #include "tools/request.h"
 
 namespace sixfold::tools {
@@ -87,62 +83,6 @@ int answer_requests(std::istream& in, const PositionOptions& options,
     }
   }
   return interrupt_flag ? kInterrupted : kDone;
-}
-
-/// Whether people are looking who have not asked for plain text (https://no-color.org).
-bool wants_colour() {
-  const auto variable = [](const char* name) {
-    const char* value = std::getenv(name);
-    return std::string(value == nullptr ? "" : value);
-  };
-  return isatty(STDOUT_FILENO) != 0 && variable("NO_COLOR").empty() && variable("TERM") != "dumb";
-}
-
-std::string in_colour(std::string_view text, const char* colour) {
-  return std::string("\033[") + colour + "m" + std::string(text) + "\033[0m";
-}
-
-/// A verdict at the end of a line, after a number: a table's last cell, not a word of prose.
-void colour_verdict(std::string& line) {
-  static constexpr std::array kColours{
-      std::pair(Verdict::kBest, "32"), std::pair(Verdict::kClose, "36"),
-      std::pair(Verdict::kError, "33"), std::pair(Verdict::kBlunder, "31")};
-  for (const auto& [verdict, colour] : kColours) {
-    const std::string_view name = verdict_name(verdict);
-    if (!line.ends_with(std::string(" ") + std::string(name))) continue;
-    const std::size_t begin = line.size() - name.size();
-    const std::size_t before = line.find_last_not_of(' ', begin - 1);
-    if (before == std::string::npos) return;
-    const char last = line[before];
-    if (last != '%' && (last < '0' || last > '9')) return;
-    line.replace(begin, name.size(), in_colour(name, colour));
-    return;
-  }
-}
-
-void colour_checkers(std::string& line) {
-  for (const auto& [checker, colour] :
-       {std::pair(kRollerChecker, "1;35"), std::pair(kOpponentChecker, "36")}) {
-    const std::string painted = in_colour(checker, colour);
-    for (std::size_t at = line.find(checker); at != std::string::npos;
-         at = line.find(checker, at + painted.size())) {
-      line.replace(at, std::strlen(checker), painted);
-    }
-  }
-}
-
-std::string coloured(const std::string& text) {
-  std::string result;
-  for (std::size_t begin = 0; begin < text.size();) {
-    const std::size_t end = std::min(text.find('\n', begin), text.size());
-    std::string line = text.substr(begin, end - begin);
-    colour_verdict(line);
-    colour_checkers(line);
-    result += line;
-    if (end < text.size()) result += '\n';
-    begin = end + 1;
-  }
-  return result;
 }
 
 }  // namespace
@@ -235,6 +175,22 @@ int for_each_decision(const PositionOptions& options,
   return interrupt_flag ? kInterrupted : kDone;
 }
 
+void require_place_for(const std::filesystem::path& file, const std::string& option) {
+  const std::filesystem::path folder = file.has_parent_path() ? file.parent_path() : ".";
+  std::error_code error;
+  if (!std::filesystem::is_directory(folder, error)) {
+    throw InputError("there is no folder '" + folder.string() + "'", option + " " + file.string(),
+                     "a file in a folder that exists");
+  }
+  if (access(folder.c_str(), W_OK) != 0) {
+    throw InputError("folder '" + folder.string() + "' can't be written to",
+                     option + " " + file.string(), "a file in a folder that can");
+  }
+  if (std::filesystem::is_directory(file, error)) {
+    throw InputError("is a folder", option + " " + file.string(), "a file");
+  }
+}
+
 void print(const std::string& text) {
   std::fwrite(text.data(), 1, text.size(), stdout);
   if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
@@ -242,8 +198,6 @@ void print(const std::string& text) {
                      "room for the results");
   }
 }
-
-void print_report(const std::string& text) { print(wants_colour() ? coloured(text) : text); }
 
 ProgressLine::ProgressLine(bool quiet) : visible_(!quiet && isatty(STDERR_FILENO) != 0) {}
 

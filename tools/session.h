@@ -5,6 +5,7 @@
 #include <atomic>
 #include <chrono>
 #include <cstdint>
+#include <filesystem>
 #include <functional>
 #include <memory>
 #include <optional>
@@ -42,6 +43,7 @@ struct PositionOptions {
   std::string cache;    ///< Directory of tables; empty: the user's usual place.
   int race_points = 6;  ///< How far from home the one-sided table reaches.
   bool facts = false;   ///< Of `evaluate`: the facts of position and plays too.
+  std::string diagram;  ///< Of `evaluate` and `lesson`: a picture to write; empty: none.
   bool json = false;
   bool quiet = false;
 };
@@ -77,6 +79,10 @@ struct LoadedNet {
 /// answered by an error line and does not stop the rest. Returns the exit code.
 int for_each_decision(const PositionOptions& options,
                       const std::function<void(const Decision&)>& answer);
+
+/// Refuses a file that could not be written, before any work is done for it: throws InputError
+/// unless its folder exists and it is none itself.
+void require_place_for(const std::filesystem::path& file, const std::string& option);
 
 /// Writes a text to standard output at once; throws InputError when that fails (a full disk).
 void print(const std::string& text);

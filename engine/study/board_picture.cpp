@@ -1,12 +1,12 @@
 #include "study/board_picture.h"
 
 #include <algorithm>
-#include <array>
 #include <utility>
 #include <vector>
 
 #include "rules/notation.h"
 #include "study/markup.h"
+#include "study/text_layout.h"
 
 namespace sixfold {
 namespace {
@@ -58,10 +58,13 @@ std::string stack_svg(const Stack& stack, bool is_roller) {
   for (int i = 0; i < shown; ++i) {
     const double y = stack.first_y + stack.step * i;
     svg += disc(stack.x, y, is_roller);
-    if (stack.count - i <= stack.arrived) svg += circle(stack.x, y, kRadius - 1, "arrived");
+    if (shown - i <= stack.arrived) svg += circle(stack.x, y, kRadius - 1, "arrived");
   }
-  for (int i = shown; i < std::min(shown + stack.gone, kMostDiscs); ++i) {
-    svg += circle(stack.x, stack.first_y + stack.step * i, kRadius - 2, "gone");
+  // Above the stack, and where there is no room left, on its last discs.
+  for (int i = 0; i < stack.gone; ++i) {
+    const int place = std::min(shown, kMostDiscs - stack.gone) + i;
+    if (place < 0) continue;
+    svg += circle(stack.x, stack.first_y + stack.step * place, kRadius - 2, "gone");
   }
   if (stack.count > kMostDiscs) {
     const double y = stack.first_y + stack.step * (kMostDiscs - 1);
@@ -192,9 +195,7 @@ std::string board_description(const BoardPicture& board) {
                      ".";
   if (board.roll) text += " Roll " + roll_text(*board.roll) + ".";
   if (board.cube) {
-    constexpr std::array kOwners{"centred", "the roller's", "the opponent's"};
-    text += std::string(" Cube ") + kOwners[static_cast<std::size_t>(board.cube->owner)] + " at " +
-            std::to_string(board.cube->value) + ".";
+    text += " Cube " + owner_text(*board.cube) + ".";
   }
   return text;
 }

@@ -8,6 +8,7 @@
 #include "rules/format.h"
 #include "rules/notation.h"
 #include "study/markup.h"
+#include "study/outcome_names.h"
 
 namespace sixfold {
 namespace {
@@ -15,9 +16,6 @@ namespace {
 constexpr double kWidth = 400;
 
 constexpr std::array kOutcomeKinds{"o0", "o1", "o2", "o3", "o4", "o5"};
-constexpr std::array kOutcomeWords{"lost backgammons", "lost gammons", "lost single games",
-                                   "won single games", "won gammons",  "won backgammons"};
-
 /// A horizontal interval with ends.
 std::string whisker(double centre, double half_width, double y) {
   const double left = std::max(0.0, centre - half_width);
@@ -52,7 +50,7 @@ std::string outcome_bar(const OutcomeBar& bar, double y) {
 /// A step of 1, 2 or 5 times a power of ten that divides a length into at most six.
 double round_step(double length) {
   double step = std::pow(10.0, std::floor(std::log10(length)) - 1.0);
-  for (const double factor : {2.0, 2.5, 2.0}) {
+  for (const double factor : {2.0, 2.5, 2.0, 2.0}) {
     if (length / step <= 6.0) break;
     step *= factor;
   }
@@ -113,9 +111,8 @@ std::string plane_cell(const Flip& flip, int i, int j) {
   std::string svg = rectangle(plane_x(prices.own) - kCell / 2,
                               plane_y(prices.opponents) - kCell / 2, kCell, kCell, kind.c_str());
   if (i % 2 == 0 && j % 2 == 0) {
-    const char letter = static_cast<char>((point.is_settled() ? 'A' : 'a') + point.best);
     svg += label(plane_x(prices.own), plane_y(prices.opponents) + 4, "letter middle",
-                 std::string(1, letter));
+                 std::string(1, point.letter()));
   }
   return svg;
 }
@@ -181,8 +178,8 @@ std::string interval_points_svg(std::span<const IntervalPoint> points,
     const double x = axis.at(threshold.value);
     svg += line(x, kTop - 4, x, bottom, "threshold");
     // The first to the left of its line, the others to the right: they may be close together.
-    const bool is_first = &threshold == thresholds.data();
-    svg += label(is_first ? x - 3 : x + 3, kTop - 7, is_first ? "axis end" : "axis start",
+    const bool is_left = &threshold == thresholds.data() || x + 60 > kWidth;
+    svg += label(is_left ? x - 3 : x + 3, kTop - 7, is_left ? "axis end" : "axis start",
                  threshold.name);
   }
   double y = kTop;
@@ -204,7 +201,7 @@ std::string interval_points_svg(std::span<const IntervalPoint> points,
   return picture("chart", kWidth, bottom + 34, words, svg);
 }
 
-std::string flip_plane_svg(const FlipStudy& study, std::span<const Score> scores) {
+std::string flip_plane_svg(const FlipStudy& study, std::span<const PlaneScore> scores) {
   const Flip& flip = study.flip;
   std::string svg;
   for (int j = 0; j <= Flip::kSteps; ++j) {
@@ -229,12 +226,10 @@ std::string flip_plane_svg(const FlipStudy& study, std::span<const Score> scores
     }
   }
   std::string words = "The best play of " + roll_text(study.roll) + " by what gammons are worth.";
-  for (const Score& score : scores) {
-    const GammonPrices prices = gammon_prices(score.worth);
-    svg += plane_score(score.name, prices);
+  for (const auto& [name, prices] : scores) {
+    svg += plane_score(name, prices);
     const FlipPoint point = flip.at(prices);
-    words += " " + score.name + ": " +
-             play_text(study.position, study.roll, flip.plays()[point.best]) +
+    words += " " + name + ": " + play_text(study.position, study.roll, flip.plays()[point.best]) +
              (point.is_settled() ? "." : ", within the error.");
   }
   return picture("chart plane", kWidth, kPlaneTop + kPlaneSide + 40, words, svg);
@@ -249,7 +244,7 @@ const char* chart_style() noexcept {
 .o3 { --own: #c3dbf0; } .o4 { --own: #3c7db3; } .o5 { --own: #14365a; }
 .p0 { --own: #9ccbe9; } .p1 { --own: #f0c27b; } .p2 { --own: #8fd3bb; }
 .p3 { --own: #e6b3cf; } .p4 { --own: #f1e98a; } .p5 { --own: #c5c9d1; }
-.chart rect { fill: var(--own); } .chip { background: var(--own); }
+.chart rect { fill: var(--own); } .chip { background: var(--own); print-color-adjust: exact; }
 .chart rect { stroke: var(--panel); stroke-width: .8; }
 .chart .name { font-size: 14px; font-weight: 600; } .axis { font-size: 13px; fill: var(--muted); }
 .share { font-size: 13px; fill: #1c2430; } .share.deep { fill: #ffffff; }

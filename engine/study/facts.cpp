@@ -39,15 +39,6 @@ Prime longest_prime(const Side& side) {
   return longest;
 }
 
-/// Points of the first list that are not in the second.
-std::vector<int> without(const std::vector<int>& points, const std::vector<int>& others) {
-  std::vector<int> left;
-  for (const int point : points) {
-    if (std::find(others.begin(), others.end(), point) == others.end()) left.push_back(point);
-  }
-  return left;
-}
-
 /// Counts rolls: `reach` says of a play how far it gets, 0 for not at all.
 template <typename Reach>
 RollCount counted_rolls(const Position& position, int all, Reach reach) {
@@ -116,12 +107,20 @@ constexpr std::array<Term, 16> kTerms{{
     {"stacked", "points with five checkers and more"},
     {"stripped", "points left with exactly two checkers", true},
     {"back", "checkers in the opponent's home board or on the bar"},
-    {"opponent's pips", "the same for the opponent"},
+    {"opponent's pips", "points that the opponent still has to go"},
     {"his on the bar", "checkers of the opponent that must enter first"},
     {"he enters with", "rolls of 36 that enter one of them; that enter all", true},
 }};
 
 }  // namespace
+
+std::vector<int> without(std::span<const int> points, std::span<const int> others) {
+  std::vector<int> left;
+  for (const int point : points) {
+    if (std::find(others.begin(), others.end(), point) == others.end()) left.push_back(point);
+  }
+  return left;
+}
 
 SideFacts side_facts(const Side& side) {
   SideFacts facts;
@@ -166,7 +165,8 @@ PlayFacts play_facts(const Position& before, PlayKey play) {
   }
   facts.stripped =
       without(points_with(mover, 1, kPoints, 2, 2), points_with(before.roller, 1, kPoints, 0, 2));
-  if (game_over(after)) return facts;
+  facts.mover_wins = game_over(after);
+  if (facts.mover_wins) return facts;
   facts.shots = hitting_rolls(after);
   facts.opponent_enters = entering_rolls(after);
   return facts;

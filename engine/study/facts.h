@@ -44,6 +44,9 @@ struct SideFacts {
   friend bool operator==(const SideFacts&, const SideFacts&) = default;
 };
 
+/// Points of the first list that are not in the second.
+[[nodiscard]] std::vector<int> without(std::span<const int> points, std::span<const int> others);
+
 [[nodiscard]] SideFacts side_facts(const Side& side);
 
 /// Rolls with which the side on roll hits, by the best it can do with each for that. REQUIRES: the
@@ -60,6 +63,7 @@ struct PlayFacts {
   std::vector<int> made;      ///< Home points and anchors that were not held before.
   std::vector<int> broken;    ///< Those that are no longer held.
   std::vector<int> stripped;  ///< Points with exactly two checkers where there were more.
+  bool mover_wins = false;    ///< By this play.
   RollCount shots;            ///< The opponent's rolls that hit the mover.
   std::optional<RollCount> opponent_enters;
 };

@@ -136,7 +136,7 @@ Estimate Flip::lead(std::size_t first, std::size_t second, const GammonPrices& p
 BreakEven Flip::break_even(std::size_t first, std::size_t second, bool own_price) const {
   constexpr int kFine = 1000;
   BreakEven found;
-  bool may_be_zero = false;
+  bool was_open = false;
   double before = 0.0;
   for (int i = 0; i <= kFine; ++i) {
     const double price = static_cast<double>(i) / kFine;
@@ -146,13 +146,11 @@ BreakEven Flip::break_even(std::size_t first, std::size_t second, bool own_price
       found.price = price - (1.0 / kFine) * here.mean / (here.mean - before);
     }
     before = here.mean;
-    if (std::abs(here.mean) <= here.half_width) {
-      if (!may_be_zero) found.low = price;
-      found.high = price;
-      may_be_zero = true;
-    }
+    const bool is_open = std::abs(here.mean) <= here.half_width;
+    if (is_open && !was_open) found.open.push_back({price, price});
+    if (is_open) found.open.back().high = price;
+    was_open = is_open;
   }
-  if (!may_be_zero) found.low = found.high = found.price.value_or(0.0);
   return found;
 }
 

@@ -31,6 +31,10 @@ struct FlipPoint {
   std::size_t second = 0;
   Estimate lead;  ///< Equity of the best less that of the second, by pairs of trials.
   [[nodiscard]] bool is_settled() const noexcept { return lead.mean > lead.half_width; }
+  /// Of the best play: small where the lead is within its interval.
+  [[nodiscard]] char letter() const noexcept {
+    return static_cast<char>((is_settled() ? 'A' : 'a') + static_cast<int>(best));
+  }
 };
 
 /// A comparison of the plane with a rollout of its own there, of the two best plays.
@@ -39,11 +43,14 @@ struct FlipCheck {
   Estimate direct;  ///< The same lead, rolled out at these prices.
 };
 
-/// Where two plays are equal on a line of the plane, and how far that place may be off.
+/// Where two plays are equal on a line of the plane, and where they can't be told apart.
 struct BreakEven {
+  struct Stretch {
+    double low;
+    double high;
+  };
   std::optional<double> price;  ///< Nothing where the line has no such place between 0 and 1.
-  double low = 0.0;             ///< Prices at which the lead could still be zero.
-  double high = 1.0;
+  std::vector<Stretch> open;    ///< Prices at which the lead is within its interval, ascending.
 };
 
 class Flip {
@@ -90,6 +97,8 @@ struct FlipStudy {
                                                   Roll roll, const RolloutSettings& settings,
                                                   std::span<const PlayKey> among = {});
 
+/// Scores that have names of their own.
+inline constexpr std::array kNamedScores{"money", "dmp", "gammon-go", "gammon-save"};
 /// Scores are shown up to so many points to go.
 inline constexpr int kMostAwayShown = 9;
 /// "3-away/5-away", with "crawford" where one side alone is 1-away.

@@ -8,7 +8,6 @@
 namespace sixfold {
 namespace {
 
-constexpr std::array kNamed{"money", "dmp", "gammon-go", "gammon-save"};
 /// Beyond this the corners say little.
 constexpr double kHighestPrice = 1.25;
 
@@ -16,11 +15,6 @@ GammonPrices prices_at(const std::string& score) { return gammon_prices(parse_sc
 
 bool on_plane(const GammonPrices& prices) {
   return prices.own <= kHighestPrice && prices.opponents <= kHighestPrice;
-}
-
-/// A letter for each play: small where the lead is within its interval.
-char letter_of(const FlipPoint& point) {
-  return static_cast<char>((point.is_settled() ? 'A' : 'a') + static_cast<int>(point.best));
 }
 
 std::string name_of(const FlipStudy& study, std::size_t play) {
@@ -33,8 +27,9 @@ std::string plane_text(const Flip& flip) {
     text += format("  %.1f  ", static_cast<double>(j) / Flip::kSteps);
     for (int i = 0; i <= Flip::kSteps; ++i) {
       if (i > 0) text += ' ';
-      text += letter_of(
-          flip.at({static_cast<double>(i) / Flip::kSteps, static_cast<double>(j) / Flip::kSteps}));
+      text +=
+          flip.at({static_cast<double>(i) / Flip::kSteps, static_cast<double>(j) / Flip::kSteps})
+              .letter();
     }
     text += "\n";
   }
@@ -43,11 +38,11 @@ std::string plane_text(const Flip& flip) {
 
 std::string named_rows(const FlipStudy& study) {
   std::string text = "score          prices         best                   lead\n";
-  for (const char* score : kNamed) {
+  for (const char* score : kNamedScores) {
     const GammonPrices prices = prices_at(score);
     const FlipPoint point = study.flip.at(prices);
     text += padded(score, 15) + format("%.2f / %.2f    ", prices.own, prices.opponents) +
-            padded(std::string(1, letter_of(point)) + " " + name_of(study, point.best), 23) +
+            padded(std::string(1, point.letter()) + " " + name_of(study, point.best), 23) +
             format("%.4f ± %.4f\n", point.lead.mean, point.lead.half_width);
   }
   return text;
@@ -62,7 +57,7 @@ std::string away_rows(const Flip& flip) {
     for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) {
       const GammonPrices prices = prices_at(away_score_name(roller, opponent));
       text += ' ';
-      text += on_plane(prices) ? letter_of(flip.at(prices)) : '.';
+      text += on_plane(prices) ? flip.at(prices).letter() : '.';
     }
   }
   return text + "\n";
@@ -74,16 +69,17 @@ std::string break_even_sentence(const FlipStudy& study, std::size_t other, bool 
   const std::string plays = name_of(study, 0) + " and " + name_of(study, other);
   const std::string rest = own_price ? "opponent's" : "roller's";
   const std::string where = " gammons, the " + rest + " being .5";
-  const std::string range = format("%.2f to %.2f", found.low, found.high);
-  if (found.high - found.low >= 1.0) {
+  std::string ranges;
+  for (const BreakEven::Stretch& stretch : found.open) {
+    ranges += (ranges.empty() ? "" : ", ") + format("%.2f to %.2f", stretch.low, stretch.high);
+  }
+  if (found.open.size() == 1 && found.open[0].low <= 0.0 && found.open[0].high >= 1.0) {
     return plays + " can't be told apart at any price of the " + whose + where + ".";
   }
-  if (!found.price) {
-    return plays + " are equal at no price from 0 to 1 of the " + whose + where +
-           (found.high > found.low ? "; at " + range + " they can't be told apart." : ".");
-  }
-  return plays + format(" are equal at %.2f for the ", *found.price) + whose + where + "; at " +
-         range + " they can't be told apart.";
+  const std::string equal =
+      found.price ? format(" are equal at %.2f for the ", *found.price) + whose + where
+                  : " are equal at no price from 0 to 1 of the " + whose + where;
+  return plays + equal + (ranges.empty() ? "." : "; they can't be told apart at " + ranges + ".");
 }
 
 std::string check_rows(const FlipStudy& study) {
@@ -179,7 +175,7 @@ std::string flip_json(const FlipStudy& study) {
     point["score"] = name;
     json["scores"].push_back(point);
   };
-  for (const char* name : kNamed) add_score(name);
+  for (const char* name : kNamedScores) add_score(name);
   for (int roller = 1; roller <= kMostAwayShown; ++roller) {
     for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) {
       add_score(away_score_name(roller, opponent));
@@ -190,8 +186,10 @@ std::string flip_json(const FlipStudy& study) {
     nlohmann::ordered_json entry;
     entry["of"] = own_price ? "roller" : "opponent";
     if (found.price) entry["price"] = *found.price;
-    entry["low"] = found.low;
-    entry["high"] = found.high;
+    entry["open"] = nlohmann::ordered_json::array();
+    for (const BreakEven::Stretch& stretch : found.open) {
+      entry["open"].push_back({{"low", stretch.low}, {"high", stretch.high}});
+    }
     json["break_even"].push_back(entry);
   }
   for (const FlipCheck& check : study.checks) {

@@ -6,14 +6,12 @@
 #include "rules/notation.h"
 #include "study/facts.h"
 #include "study/ledger.h"
+#include "study/outcome_names.h"
 
 namespace sixfold {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-constexpr std::array<const char*, kOutcomeCount> kOutcomeFields{
-    "lose_backgammon", "lose_gammon", "lose_single", "win_single", "win_gammon", "win_backgammon"};
 
 Json head(const char* schema, const Decision& decision, const std::string& net) {
   Json json;

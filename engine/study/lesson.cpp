@@ -43,15 +43,21 @@ Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
     static_cast<void>(cube_rules(decision_at({}, score), tables));
   }
   Lesson lesson{plan, net, {}, {}, {}};
+  lesson.stopped = true;
+  const auto lap = [&] {
+    const double lapped = seconds();
+    lesson.seconds += lapped;
+    return lapped;
+  };
   std::size_t started = 0;
   for (std::size_t i = 0; plan.doubling && i < plan.scores.size(); ++i) {
     part_started(started++);
     const Decision decision = decision_at({}, plan.scores[i]);
     std::optional<CubeStudy> study =
         roll_out_cube(evaluator_for(decision), net, decision, plan.settings, tables);
+    lap();
     if (!study) return lesson;
     lesson.doubles.push_back(std::move(*study));
-    static_cast<void>(seconds());
     if (lesson.doubles.back().rolled && lesson.doubles.back().rolled->interrupted) return lesson;
   }
   for (const Roll roll : plan.rolls) {
@@ -60,8 +66,8 @@ Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
       const Decision decision = decision_at(roll, score);
       RolledDecision cell = roll_out_decision(evaluator_for(decision), net, decision, plan.settings,
                                               plan.thresholds, tables);
+      cell.seconds = lap();
       if (cell.result.plays.empty()) return lesson;
-      cell.seconds = seconds();
       cell.ledgers = true;
       lesson.cells.push_back(std::move(cell));
       if (lesson.cells.back().result.interrupted) return lesson;
@@ -73,10 +79,12 @@ Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
     settings.trials = plan.flip_trials;
     const Evaluator& evaluator = evaluator_for(decision_at(roll, plan.scores.front()));
     auto flip = study_flip(evaluator, net, plan.position, roll, settings, plays);
+    const double lapped = lap();
     if (!flip) return lesson;
-    flip->seconds = seconds();
+    flip->seconds = lapped;
     lesson.flips.push_back(std::move(*flip));
   }
+  lesson.stopped = false;
   return lesson;
 }
 

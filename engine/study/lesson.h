@@ -45,6 +45,8 @@ struct Lesson {
   std::vector<CubeStudy> doubles;     ///< By score, where doubling is looked at.
   std::vector<RolledDecision> cells;  ///< Fewer than planned when stopped.
   std::vector<FlipStudy> flips;       ///< The same.
+  bool stopped = false;               ///< Before all that the plan asks for was done.
+  double seconds = 0.0;               ///< Of all parts.
 };
 
 /// Reads the JSON form of a lesson over `defaults`; tools/lesson.schema.json describes its fields.

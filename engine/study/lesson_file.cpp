@@ -157,6 +157,8 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where, const L
     lesson = Json::parse(json);
   } catch (const Json::parse_error& error) {
     throw InputError("not JSON at byte " + std::to_string(error.byte), where, "a JSON object");
+  } catch (const Json::exception&) {
+    throw InputError("a number beyond what can be read", where, "numbers up to 1e308");
   }
   if (!lesson.is_object()) throw InputError("not a lesson", where, "a JSON object");
   const FieldReader reader(lesson, where);

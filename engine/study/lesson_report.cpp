@@ -54,7 +54,7 @@ std::string roll_summary(const std::vector<const RolledDecision*>& cells) {
     same = same && best_name(*cell) == best_name(*cells.front());
     append(by_score, "; ", cell->decision.score.name + " " + best_name(*cell));
     const auto& plays = cell->result.plays;
-    if (plays.size() > 1 && plays[1].cost.mean <= plays[1].cost.half_width) {
+    if (plays.size() > 1 && is_open(plays[1].cost)) {
       append(open, ", ", cell->decision.score.name);
     }
   }
@@ -134,9 +134,6 @@ std::string foot(const Lesson& lesson) {
   const bool any_cube = std::any_of(
       lesson.cells.begin(), lesson.cells.end(),
       [](const RolledDecision& cell) { return cell.result.plays.front().cube.has_value(); });
-  const bool is_complete =
-      lesson.cells.size() == lesson.plan.rolls.size() * lesson.plan.scores.size() &&
-      !lesson.cells.back().result.interrupted;
   return "For each score the best play and, below it, the runner-up with its cost and verdict. "
          "won g, lost g: gammons and backgammons, as a share of all games. Equity is in points at "
          "money; at a match score losing a single game counts -1 and winning one +1. " +
@@ -145,7 +142,7 @@ std::string foot(const Lesson& lesson) {
          format("%llu or more ",
                 static_cast<unsigned long long>(whole_blocks(lesson.plan.settings.trials))) +
          settings_line(lesson.cells.front()) + "." +
-         (is_complete ? "" : " Stopped early: what is known so far.");
+         (lesson.stopped ? " Stopped early: what is known so far." : "");
 }
 
 }  // namespace
@@ -160,7 +157,8 @@ std::string lesson_text(const Lesson& lesson) {
   const std::size_t width = play_width(lesson);
   for (const Roll roll : plan.rolls) text += roll_part(lesson, roll, width);
   if (!lesson.cells.empty()) return text + "\n" + wrapped(foot(lesson));
-  return plan.rolls.empty() ? text : text + "\nStopped before the first roll was done.\n";
+  if (plan.rolls.empty()) return text + "\n" + wrapped("Computed with " + computed_words(lesson));
+  return text + "\nStopped before the first roll was done.\n";
 }
 
 }  // namespace sixfold

@@ -9,6 +9,7 @@
 #include "rules/notation.h"
 #include "study/facts.h"
 #include "study/ledger.h"
+#include "study/text_layout.h"
 
 namespace sixfold {
 namespace {
@@ -56,17 +57,12 @@ std::string points_words(const std::vector<int>& points) {
 /// What one play does that the other does not.
 std::string own_deeds(const PlayFacts& own, const PlayFacts& other) {
   std::vector<std::string> deeds;
-  if (own.hits > other.hits) deeds.emplace_back(own.hits > 1 ? "hits twice" : "hits");
-  const auto extra = [](const std::vector<int>& points, const std::vector<int>& others) {
-    std::vector<int> left;
-    for (const int point : points) {
-      if (std::find(others.begin(), others.end(), point) == others.end()) left.push_back(point);
-    }
-    return left;
-  };
-  const std::vector<int> made = extra(own.made, other.made);
+  if (own.hits > other.hits) {
+    deeds.push_back(own.hits > 1 ? format("hits %d checkers", own.hits) : std::string("hits"));
+  }
+  const std::vector<int> made = without(own.made, other.made);
   if (!made.empty()) deeds.push_back("makes " + points_words(made));
-  const std::vector<int> broken = extra(own.broken, other.broken);
+  const std::vector<int> broken = without(own.broken, other.broken);
   if (!broken.empty()) deeds.push_back("gives up " + points_words(broken));
   return joined(deeds);
 }
@@ -77,11 +73,12 @@ std::string verdict_words(const RolledDecision& rolled, std::size_t other) {
   const Estimate& cost = rolled.result.plays[other].cost;
   const std::string best = name_of(rolled, 0);
   const std::string name = name_of(rolled, other);
-  const double least = cost.mean - cost.half_width;
-  if (least <= 0.0) {
+  if (cost.mean == 0.0 && cost.half_width == 0.0) return best + " and " + name + " are equal.";
+  if (is_open(cost)) {
     return best + " and " + name + " can't be told apart: " + best + " comes out ahead by " +
            interval(cost) + ", which may be chance.";
   }
+  const double least = cost.mean - cost.half_width;
   const std::string lead = name + " costs " + interval(cost) + " against " + best;
   const Verdict verdict = verdict_of(false, cost, rolled.thresholds);
   if (verdict == Verdict::kClose) return lead + ": a small difference, but beyond its error.";
@@ -108,8 +105,9 @@ std::string reason_words(const RolledDecision& rolled, std::size_t other) {
     if (is_clear(line.worth)) parts.push_back({line.worth.mean, line_words(line, kPhrases[i])});
   }
   if (ledger.cube && is_clear(*ledger.cube)) {
+    const char* const verb = ledger.cube->mean > 0.0 ? "gains " : "loses ";
     parts.push_back(
-        {ledger.cube->mean, format("gains %+.3f by what the cube is worth", ledger.cube->mean)});
+        {ledger.cube->mean, verb + interval(*ledger.cube) + " by what the cube is worth"});
   }
   std::stable_sort(parts.begin(), parts.end(), [](const Part& a, const Part& b) {
     return std::abs(a.worth) > std::abs(b.worth);
@@ -131,6 +129,8 @@ std::string reason_words(const RolledDecision& rolled, std::size_t other) {
 }
 
 std::string fact_words(const Position& before, Roll roll, PlayKey best, PlayKey other) {
+  // Without contact points and blots matter little, and nothing can be hit.
+  if (is_race(before)) return "";
   const PlayFacts ours = play_facts(before, best);
   const PlayFacts theirs = play_facts(before, other);
   const std::string first = play_text(before, roll, best);
@@ -140,9 +140,9 @@ std::string fact_words(const Position& before, Roll roll, PlayKey best, PlayKey 
        {std::pair(first, own_deeds(ours, theirs)), std::pair(second, own_deeds(theirs, ours))}) {
     if (!deeds.empty()) text += (text.empty() ? "" : " ") + name + " " + deeds + ".";
   }
-  if (ours.shots.any != theirs.shots.any) {
+  if (ours.shots.any != theirs.shots.any && !ours.mover_wins && !theirs.mover_wins) {
     text += (text.empty() ? "" : " ") +
-            format("The opponent hits with %d of 36 rolls after ", ours.shots.any) + first +
+            format("The opponent can hit with %d of 36 rolls after ", ours.shots.any) + first +
             format(", with %d after ", theirs.shots.any) + second + ".";
   }
   return text;
@@ -153,15 +153,47 @@ std::string double_words(const CubeStudy& study) {
   if (!found.double_take) return "The roller may not double.";
   const CubeCosts costs = costs_of(found);
   const OpenQuestions open = study.rolled ? open_questions(study) : OpenQuestions{};
-  const bool is_open = open.doubling || open.taking;
-  std::string text = std::string(is_open ? "Comes out best: " : "Right: ") +
+  std::string text = std::string(open.doubling || open.taking ? "Comes out best: " : "Right: ") +
                      std::string(action_text(found.action)) + ".";
-  if (costs.no_double > 0.0) text += format(" Waiting costs %.3f.", costs.no_double);
-  if (costs.doubling > 0.0) text += format(" Doubling costs %.3f.", costs.doubling);
-  if (costs.take > 0.0) text += format(" Taking a double costs %.3f.", costs.take);
-  if (costs.pass > 0.0) text += format(" Passing a double costs %.3f.", costs.pass);
-  if (open.doubling) text += " Whether to double is open: the difference is within its error.";
-  if (open.taking) text += " Whether to take is open: the difference is within its error.";
+  const auto add = [&](const char* action, double cost, const Estimate* error) {
+    if (cost <= 0.0) return;
+    text += std::string(" ") + action + format(" costs %.3f", cost) +
+            (error == nullptr ? std::string() : format(" ± %.3f", error->half_width)) + ".";
+  };
+  const Estimate* of_double = nullptr;
+  const Estimate* of_take = nullptr;
+  if (study.rolled) {
+    of_take = &study.rolled->double_take->equity;
+    of_double = *found.double_take < *found.double_pass ? &study.rolled->difference
+                                                        : &study.rolled->no_double.equity;
+  }
+  if (open.doubling) {
+    text += " Whether to double is open: the difference is within its error.";
+  } else {
+    add("Waiting", costs.no_double, of_double);
+    add("Doubling", costs.doubling, of_double);
+  }
+  if (open.taking) return text + " Whether to take is open: the difference is within its error.";
+  add("Taking a double", costs.take, of_take);
+  add("Passing a double", costs.pass, of_take);
+  return text;
+}
+
+std::string chance_words(double chance) {
+  return chance >= 0.995 ? std::string("over 99%") : format("%.0f%%", 100.0 * chance);
+}
+
+std::string computed_words(const Lesson& lesson) {
+  const RolloutSettings& settings = lesson.plan.settings;
+  std::string text = "net " + lesson.net + ": " + std::to_string(whole_blocks(settings.trials)) +
+                     " or more " + settings_text(settings);
+  if (settings.half_width > 0.0) {
+    text += format(", until contested costs are known to ± %g", settings.half_width);
+  }
+  text += format("; intervals at %g%% confidence; %.0f seconds.", 100.0 * settings.confidence,
+                 lesson.seconds);
+  if (lesson.plan.cube) text += std::string(" ") + kCubeNote;
+  if (lesson.stopped) text += " Stopped early: this is what is known so far.";
   return text;
 }
 

@@ -8,6 +8,7 @@
 
 #include "study/cube_study.h"
 #include "study/decision.h"
+#include "study/lesson.h"
 
 namespace sixfold {
 
@@ -21,5 +22,9 @@ namespace sixfold {
                                      PlayKey other);
 /// What is right for both sides, and by how much the alternative is wrong.
 [[nodiscard]] std::string double_words(const CubeStudy& study);
+/// "97%", or "over 99%": a chance is never told as a certainty.
+[[nodiscard]] std::string chance_words(double chance);
+/// By which net, with how many trials, how sure, and whether to the end.
+[[nodiscard]] std::string computed_words(const Lesson& lesson);
 
 }  // namespace sixfold

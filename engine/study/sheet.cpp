@@ -8,6 +8,7 @@
 #include "study/charts.h"
 #include "study/facts.h"
 #include "study/markup.h"
+#include "study/plain_words.h"
 #include "study/sheet_panels.h"
 #include "study/sheet_style.h"
 #include "study/text_layout.h"
@@ -24,7 +25,8 @@ std::string roll_id(Roll roll) { return "roll-" + roll_text(roll); }
 std::string board_figure(const Lesson& lesson, std::optional<Roll> roll) {
   std::string caption =
       "Full discs: the roller, moving towards his home at the bottom right. Ringed: the opponent.";
-  if (lesson.plan.cube) caption += " Cube " + owner_text(*lesson.plan.cube) + ".";
+  if (lesson.plan.cube)
+    caption += " Cube " + cube_words(*lesson.plan.cube, lesson.plan.money) + ".";
   return element(
              "figure", {{"class", "main-board"}},
              board_svg({lesson.plan.position, roll, lesson.plan.cube, std::nullopt}) +
@@ -43,18 +45,16 @@ std::string glance_cell(const Lesson& lesson, std::size_t number) {
   };
   const std::string at = "/cells/" + std::to_string(number) + "/plays/";
   std::string html = element("b", {}, name(plays[0]));
-  bool is_settled = true;
+  const char* sure = "● settled; ";
   if (plays.size() > 1) {
     const Estimate& cost = plays[1].cost;
-    is_settled = cost.mean > cost.half_width;
+    if (is_open(cost)) sure = "○ open; ";
     html += element("span", {{"class", "next"}},
-                    name(plays[1]) + " " + datum(cost.mean, at + "1/cost/mean", "%+.3f") + " ± " +
-                        datum(cost.half_width, at + "1/cost/half_width", "%.3f") + ", " +
+                    name(plays[1]) + " costs " + datum(cost.mean, at + "1/cost/mean", "%.3f") +
+                        " ± " + datum(cost.half_width, at + "1/cost/half_width", "%.3f") + ", " +
                         std::string(verdict_name(verdict_of(false, cost, cell.thresholds))));
   }
-  html += element("span", {{"class", "sure"}},
-                  std::string(is_settled ? "● settled; " : "○ open; ") +
-                      datum(plays[0].best_probability, at + "0/best_probability", "%.0f%%", 100.0));
+  html += element("span", {{"class", "sure"}}, sure + chance_words(plays[0].best_probability));
   return element("td", {{"role", "cell"}, {"data-label", cell.decision.score.name}}, html);
 }
 
@@ -76,18 +76,19 @@ std::string glance_panel(const Lesson& lesson) {
     }
     if (any) rows += element("tr", {{"role", "row"}}, row) + "\n";
   }
-  return element("section", {{"class", "panel keep"}},
-                 element("h2", {}, "At a glance") + "\n" +
-                     element("table", {{"class", "glance"}, {"role", "table"}},
-                             element("caption", {},
-                                     "The best play; the runner-up with its cost and verdict; how "
-                                     "sure, with the chance that the best play is the best") +
-                                 element("thead", {}, element("tr", {{"role", "row"}}, head)) +
-                                 "\n" + element("tbody", {}, "\n" + rows)) +
-                     "\n" +
-                     element("p", {{"class", "aside"}},
-                             "● settled: the cost of the runner-up is beyond its interval. ○ open: "
-                             "it is not, and the order of the two may be chance.")) +
+  return element(
+             "section", {{"class", "panel keep"}},
+             element("h2", {}, "At a glance") + "\n" +
+                 element("table", {{"class", "glance"}, {"role", "table"}},
+                         element("caption", {},
+                                 "The best play; the runner-up with its cost and verdict; how "
+                                 "sure, with the chance that the play is truly the best of all") +
+                             element("thead", {}, element("tr", {{"role", "row"}}, head)) + "\n" +
+                             element("tbody", {}, "\n" + rows)) +
+                 "\n" +
+                 element("p", {{"class", "aside"}},
+                         "● settled: the cost of the runner-up is beyond its interval. ○ open: "
+                         "it is not, and the order of the two may be chance.")) +
          "\n";
 }
 
@@ -140,7 +141,7 @@ std::string double_section(const Lesson& lesson, bool is_quiz) {
          "\n";
 }
 
-std::string how_to_read() {
+std::string how_to_read(const LessonPlan& plan) {
   std::string terms;
   const auto add = [&](const std::string& term, const std::string& meaning) {
     terms += element("dt", {}, escaped(term)) + element("dd", {}, escaped(meaning)) + "\n";
@@ -153,7 +154,22 @@ std::string how_to_read() {
       "points a game at money; at a match score the chance to win the match, scaled so "
       "that losing a single game is −1 and winning one +1");
   add("cost", "what a play gives up in equity against the best one, from trials on the same dice");
+  add("close, error, blunder",
+      format("a play that costs less than %g, or less than its interval; from %g on; from %g on",
+             plan.thresholds.error, plan.thresholds.error, plan.thresholds.blunder));
   add("settled, open", "whether a cost is beyond its interval");
+  add("worth each", "what one more such game is worth in equity at the score");
+  add("gammon price", "what a gammon is worth beyond a single win, a win against a loss being one");
+  add("3-away/5-away", "points that the roller and the opponent still need to win the match");
+  add("dmp", "double match point: both need one point, gammons count for nothing");
+  add("gammon-go, gammon-save",
+      "the Crawford game, without a cube, in which a gammon wins the match for the roller, who "
+      "needs two points; or loses it for the roller, who needs one");
+  if (plan.doubling) {
+    add("take point", "the chance to win with which the opponent just takes a double");
+    add("cash point", "the roller's chance to win from which the opponent passes");
+    add("market losers", "sequences of a roll and a reply after which there is no take any more");
+  }
   for (const Term& term : glossary()) add(term.name, term.meaning);
   return element("section", {{"class", "panel"}},
                  element("h2", {}, "Terms") + "\n" + element("dl", {}, "\n" + terms)) +
@@ -161,26 +177,8 @@ std::string how_to_read() {
 }
 
 std::string foot(const Lesson& lesson, const SheetOptions& options) {
-  const RolloutSettings& settings = lesson.plan.settings;
-  double seconds = 0.0;
-  for (const RolledDecision& cell : lesson.cells) seconds += cell.seconds;
-  for (const FlipStudy& flip : lesson.flips) seconds += flip.seconds;
-  std::string text = "Computed by Sixfold " + options.version + " with net " + lesson.net + ": " +
-                     std::to_string(whole_blocks(settings.trials)) + " or more " +
-                     settings_text(settings);
-  if (settings.half_width > 0.0) {
-    text += format(", until contested costs are known to ± %g", settings.half_width);
-  }
-  text += format("; intervals at %g%% confidence; rolled out in %.0f seconds.",
-                 100.0 * settings.confidence, seconds);
-  if (lesson.plan.cube) {
-    text +=
-        " Players double by the cube model, at most to 64 times the cube's present value; "
-        "outcomes are of games played to the end.";
-  }
-  const bool is_complete =
-      lesson.cells.size() == lesson.plan.rolls.size() * lesson.plan.scores.size();
-  if (!is_complete) text += " Stopped early: this is what is known so far.";
+  const std::string text =
+      "Computed by Sixfold " + options.version + " with " + computed_words(lesson);
   return element(
              "footer", {},
              paragraphs("aside", text) + paragraphs("aside", "The same sheet again:") +
@@ -193,7 +191,8 @@ std::string foot(const Lesson& lesson, const SheetOptions& options) {
 
 std::string lesson_html(const Lesson& lesson, const SheetOptions& options) {
   const std::vector<Roll>& rolls = lesson.plan.rolls;
-  const std::optional<Roll> only = rolls.size() == 1 ? std::optional(rolls.front()) : std::nullopt;
+  const std::optional<Roll> only =
+      rolls.size() == 1 && !lesson.plan.doubling ? std::optional(rolls.front()) : std::nullopt;
   const std::string glance = glance_panel(lesson);
   std::string body = element("header", {},
                              element("h1", {}, escaped(title_of(lesson))) + "\n" +
@@ -207,7 +206,7 @@ std::string lesson_html(const Lesson& lesson, const SheetOptions& options) {
     if (has_results(lesson, roll)) body += roll_section(lesson, roll, options.is_quiz);
   }
   if (options.is_quiz && !glance.empty()) body += folded("All answers at a glance", glance);
-  body += how_to_read() + "</main>\n" + foot(lesson, options);
+  body += how_to_read(lesson.plan) + "</main>\n" + foot(lesson, options);
   const std::string head =
       "<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"

@@ -11,6 +11,7 @@
 #include "study/facts.h"
 #include "study/ledger.h"
 #include "study/markup.h"
+#include "study/outcome_names.h"
 #include "study/plain_words.h"
 #include "study/points_report.h"
 
@@ -98,20 +99,17 @@ class ScoreSection {
   [[nodiscard]] std::string tables() const { return outcomes_table() + ledger_table(); }
 
   [[nodiscard]] std::string outcomes_table() const {
-    static constexpr std::array kNames{"lost backgammons", "lost gammons", "lost single games",
-                                       "won single games", "won gammons",  "won backgammons"};
-    static constexpr std::array kFields{"lose_backgammon", "lose_gammon", "lose_single",
-                                        "win_single",      "win_gammon",  "win_backgammon"};
     const auto row = [&](const std::string& title, auto cell) {
       return table_row(title, {cell(std::size_t{0}), cell(other_)});
     };
     std::string rows;
     for (std::size_t o = kOutcomeCount; o-- > 0;) {
-      rows += row(std::string("<i class=\"chip ") + "o" + std::to_string(o) + "\"></i>" + kNames[o],
-                  [&](std::size_t rank) {
-                    return interval_data(play(rank).outcomes[o],
-                                         pointer(rank) + "/outcomes/" + kFields[o], false, 100.0);
-                  });
+      rows += row(
+          std::string("<i class=\"chip ") + "o" + std::to_string(o) + "\"></i>" + kOutcomeWords[o],
+          [&](std::size_t rank) {
+            return interval_data(play(rank).outcomes[o],
+                                 pointer(rank) + "/outcomes/" + kOutcomeFields[o], false, 100.0);
+          });
     }
     rows += row("equity", [&](std::size_t rank) {
       return interval_data(play(rank).equity, pointer(rank) + "/equity", true);
@@ -220,23 +218,46 @@ std::string comparison_panel(const Lesson& lesson, Roll roll, const Comparison& 
          "\n";
 }
 
+/// A roll that leaves no choice.
+std::string forced_panel(const Lesson& lesson, Roll roll) {
+  std::string rows;
+  std::string play;
+  for (std::size_t c = 0; c < lesson.cells.size(); ++c) {
+    const RolledDecision& cell = lesson.cells[c];
+    if (*cell.decision.roll != roll) continue;
+    play = play_text(lesson.plan.position, roll, cell.result.plays.front().play);
+    rows += table_row(escaped(cell.decision.score.name),
+                      {interval_data(cell.result.plays.front().equity,
+                                     "/cells/" + std::to_string(c) + "/plays/0/equity", true)});
+  }
+  const std::string words = play == "no play" ? "The roll can't be played."
+                                              : "There is only one legal play, " + play + ".";
+  return element("article", {{"class", "panel keep"}},
+                 element("h3", {}, "No choice") + paragraphs("words", words) +
+                     table_of("numbers", "Equity at each score", {"equity"}, rows)) +
+         "\n";
+}
+
 std::string flip_panel(const Lesson& lesson, std::size_t number) {
   const FlipStudy& study = lesson.flips[number];
-  std::vector<Score> scores;
-  for (const char* name : {"money", "dmp", "gammon-go", "gammon-save"}) {
-    scores.push_back(parse_score(name));
+  // The lesson's scores with its cube, the named ones else.
+  std::vector<PlaneScore> scores;
+  for (const RolledDecision& cell : lesson.cells) {
+    if (*cell.decision.roll != study.roll) continue;
+    scores.push_back({cell.decision.score.name, gammon_prices(cell.worth)});
   }
-  for (const Score& score : lesson.plan.scores) {
+  for (const char* name : kNamedScores) {
     const bool is_new = std::none_of(scores.begin(), scores.end(),
-                                     [&](const Score& other) { return other.name == score.name; });
-    if (is_new) scores.push_back(score);
+                                     [&](const PlaneScore& score) { return score.name == name; });
+    if (is_new) scores.push_back({name, gammon_prices(parse_score(name).worth)});
   }
   std::string plays;
   for (std::size_t i = 0; i < study.flip.best_somewhere(); ++i) {
-    plays += element("li", {},
-                     element("i", {{"class", "chip p" + std::to_string(i % 6)}}, "") +
-                         element("b", {}, std::string(1, static_cast<char>('A' + i))) + " " +
-                         escaped(play_text(study.position, study.roll, study.flip.plays()[i])));
+    plays +=
+        element("li", {},
+                element("i", {{"class", "chip p" + std::to_string(i % 6)}}, "") +
+                    element("b", {}, std::string(1, static_cast<char>('A' + static_cast<int>(i)))) +
+                    " " + escaped(play_text(study.position, study.roll, study.flip.plays()[i])));
   }
   std::string rows;
   const std::string base = "/flips/" + std::to_string(number) + "/checks/";
@@ -255,7 +276,8 @@ std::string flip_panel(const Lesson& lesson, std::size_t number) {
                                      flip_plane_svg(study, scores) +
                                          element("figcaption", {},
                                                  "Best play by what a gammon is worth; small dots: "
-                                                 "all scores to 9-away, the cube at 1")) +
+                                                 "all scores to 9-away, the cube at 1; "
+                                                 "by name: those of the lesson, with its cube")) +
                                  element("div", {},
                                          element("ul", {{"class", "plays"}}, plays) + "\n" +
                                              paragraphs("words", break_even_words(study)) +
@@ -263,6 +285,22 @@ std::string flip_panel(const Lesson& lesson, std::size_t number) {
                                                       {"lead on the plane", "rolled out"}, rows) +
                                              paragraphs("aside", flip_words(study))))) +
          "\n";
+}
+
+/// Where doubles and takes begin, by the model.
+std::string model_table(const CubeStudy& study, const std::string& at) {
+  const CubeDecision& found = study.equities;
+  std::string rows;
+  const auto add = [&](const char* name, const std::optional<double>& share, const char* field) {
+    if (share) rows += table_row(name, {datum(*share, at + "/" + field, "%.1f%%", 100.0)});
+  };
+  add("doubles are right from", found.double_point, "double_point");
+  add("cash point", found.cash_point, "cash_point");
+  if (found.take_point) add("the opponent's take point", found.take_point->live, "take_point");
+  add("market losers", study.market_losers, "market_losers");
+  return rows.empty() ? ""
+                      : table_of("numbers", "By the cube model, from static outcomes",
+                                 {"chance to win, or share"}, rows);
 }
 
 std::string action_table(const CubeStudy& study, const std::string& at) {
@@ -281,16 +319,13 @@ std::string action_table(const CubeStudy& study, const std::string& at) {
                       {equity(*found.double_take, "double_take",
                               rolled ? &rolled->double_take->equity : nullptr)}) +
             table_row("double, pass", {equity(*found.double_pass, "double_pass", nullptr)});
+    if (rolled) {
+      rows += table_row("no double less double, take",
+                        {interval_data(rolled->difference, at + "/rollout/difference", true)});
+    }
   }
-  const auto percent_row = [&](const char* name, const std::optional<double>& share,
-                               const char* field) {
-    if (share) rows += table_row(name, {datum(*share, at + "/" + field, "%.1f%%", 100.0)});
-  };
-  percent_row("doubles are right from (wins)", found.double_point, "double_point");
-  percent_row("cash point (wins)", found.cash_point, "cash_point");
-  if (found.cash_point) percent_row("take point", found.take_point->live, "take_point");
-  percent_row("market losers", study.market_losers, "market_losers");
-  return table_of("numbers", "For each unit of the present cube", {"equity"}, rows);
+  return table_of("numbers", "For each unit of the present cube", {"equity"}, rows) +
+         model_table(study, at);
 }
 
 std::string action_picture(const CubeStudy& study) {
@@ -350,7 +385,7 @@ std::string roll_panels(const Lesson& lesson, Roll roll) {
   std::string html;
   const std::vector<Comparison> pairs = comparisons(lesson, roll);
   for (const Comparison& pair : pairs) html += comparison_panel(lesson, roll, pair);
-  if (pairs.empty()) html += paragraphs("words", "There is only one legal play.");
+  if (pairs.empty()) html += forced_panel(lesson, roll);
   for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
     if (lesson.flips[i].roll == roll) html += flip_panel(lesson, i);
   }

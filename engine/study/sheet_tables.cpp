@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <vector>
 
 #include "rules/notation.h"
@@ -6,6 +7,8 @@
 #include "study/comparisons.h"
 #include "study/facts.h"
 #include "study/ledger.h"
+#include "study/markup.h"
+#include "study/outcome_names.h"
 #include "study/plain_words.h"
 #include "study/sheet.h"
 #include "study/text_layout.h"
@@ -23,6 +26,7 @@ std::string literal(const std::string& text) {
   for (const char c : text) {
     if (std::string_view("\\`*_{}[]<>#|~").find(c) != std::string_view::npos) safe += '\\';
     safe += c;
+    if (c == '\n') safe += c;  // a paragraph
   }
   return safe;
 }
@@ -41,9 +45,9 @@ std::string table_of(const std::vector<std::string>& heads,
 }
 
 std::string interval(const Estimate& estimate, bool has_sign, double scale = 1.0) {
-  return format(scale == 1.0 ? (has_sign ? "%+.4f ± %.4f" : "%.4f ± %.4f")
-                             : (has_sign ? "%+.2f ± %.2f" : "%.2f ± %.2f"),
-                estimate.mean * scale, estimate.half_width * scale);
+  const char* mean = scale == 1.0 ? (has_sign ? "%+.4f" : "%.4f") : (has_sign ? "%+.2f" : "%.2f");
+  return with_minus_sign(format(mean, estimate.mean * scale)) +
+         format(scale == 1.0 ? " ± %.4f" : " ± %.2f", estimate.half_width * scale);
 }
 
 std::string grid(const Lesson& lesson, Roll roll) {
@@ -60,9 +64,38 @@ std::string grid(const Lesson& lesson, Roll roll) {
     } else {
       row.insert(row.end(), {"–", "–", "–"});
     }
+    row.push_back(chance_words(plays[0].best_probability));
     rows.push_back(row);
   }
-  return table_of({"score", "best play", "equity", "runner-up", "cost", "verdict"}, rows);
+  if (rows.empty()) return "";
+  return table_of({"score", "best play", "equity", "runner-up", "cost", "verdict", "best of all"},
+                  rows);
+}
+
+/// The outcomes of the best play and another, in per cent.
+std::string outcomes_text(const RolledDecision& cell, std::size_t other) {
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t o = kOutcomeCount; o-- > 0;) {
+    rows.push_back({kOutcomeWords[o], interval(cell.result.plays[0].outcomes[o], false, 100.0),
+                    interval(cell.result.plays[other].outcomes[o], false, 100.0)});
+  }
+  return table_of({"% of games", literal(name_of(cell, 0)), literal(name_of(cell, other))}, rows);
+}
+
+std::string facts_table(const Lesson& lesson, Roll roll, const Comparison& comparison) {
+  const std::array<PlayKey, 2> plays{comparison.best, comparison.other};
+  std::vector<std::vector<std::string>> rows;
+  for (const FactRow& row : fact_rows(lesson.plan.position, plays)) {
+    std::vector<std::string> cells{row.term.name};
+    for (const FactRow::Cell& cell : row.cells) {
+      cells.push_back(cell.changed ? "**" + cell.text + "**" : cell.text);
+    }
+    rows.push_back(cells);
+  }
+  const auto name = [&](PlayKey play) {
+    return literal(play_text(lesson.plan.position, roll, play));
+  };
+  return table_of({"fact (bold: changed)", "before", name(plays[0]), name(plays[1])}, rows);
 }
 
 std::string comparison_text(const Lesson& lesson, Roll roll, const Comparison& comparison) {
@@ -72,10 +105,12 @@ std::string comparison_text(const Lesson& lesson, Roll roll, const Comparison& c
   const std::string facts =
       fact_words(lesson.plan.position, roll, comparison.best, comparison.other);
   if (!facts.empty()) text += literal(facts) + "\n\n";
+  text += facts_table(lesson, roll, comparison);
   for (const Comparison::At& at : comparison.at) {
     const RolledDecision& cell = lesson.cells[at.cell];
     text += "**" + cell.decision.score.name + ".** " +
             literal(verdict_words(cell, at.other) + " " + reason_words(cell, at.other)) + "\n\n";
+    text += outcomes_text(cell, at.other);
     const Ledger ledger = ledger_of(cell.result.plays[at.other], cell.worth);
     std::vector<std::vector<std::string>> rows;
     for (const LedgerLine& line : ledger.lines) {
@@ -105,50 +140,41 @@ std::string doubles_text(const Lesson& lesson) {
          table_of({"score", "no double", "double, take", "double, pass", "verdict"}, rows);
 }
 
-/// A field of a CSV file: in quotes where it needs them.
-std::string field(const std::string& text) {
-  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-  std::string quoted = "\"";
-  for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return quoted + "\"";
-}
-
 }  // namespace
 
 std::string lesson_markdown(const Lesson& lesson, const SheetOptions& options) {
   const LessonPlan& plan = lesson.plan;
-  std::string text =
-      "# " + literal(plan.title.empty() ? std::string("Lesson") : plan.title) + "\n\n";
+  std::string title = plan.title.empty() ? std::string("Lesson") : plan.title;
+  std::replace(title.begin(), title.end(), '\n', ' ');
+  std::string text = "# " + literal(title) + "\n\n";
   if (!plan.notes.empty()) text += literal(plan.notes) + "\n\n";
   text += "```\n" + board_text(plan.position, std::nullopt, plan.cube) +
           position_text(plan.position) + "\n```\n\n" + doubles_text(lesson);
   for (const Roll roll : plan.rolls) {
     const std::vector<Comparison> pairs = comparisons(lesson, roll);
+    const std::string verdicts = grid(lesson, roll);
+    if (verdicts.empty()) continue;
     text += "## Roll " + roll_text(roll) + "\n\n";
     const RollRemarks* const remarks = remarks_on(plan, roll);
     if (remarks != nullptr && !remarks->notes.empty()) text += literal(remarks->notes) + "\n\n";
-    text += grid(lesson, roll);
+    text += verdicts;
     for (const Comparison& pair : pairs) text += comparison_text(lesson, roll, pair);
     for (const FlipStudy& flip : lesson.flips) {
       if (flip.roll != roll) continue;
-      text += "### Where the verdict flips\n\n" + literal(break_even_words(flip)) + "\n\n```\n" +
-              flip_tables(flip) + "```\n\n" + literal(flip_words(flip)) + "\n\n";
+      text += "### Where the verdict flips\n\n" + std::string("```\n") + flip_tables(flip) +
+              "```\n\n" + literal(flip_words(flip)) + "\n\n";
     }
   }
   return text + "---\n\n" +
-         literal(format("Net %s, seed %llu, intervals at %g%%. ", lesson.net.c_str(),
-                        static_cast<unsigned long long>(plan.settings.seed),
-                        100.0 * plan.settings.confidence)) +
-         "Made by Sixfold " + literal(options.version) + ":\n\n```\n" + options.command + "\n```\n";
+         literal("Computed by Sixfold " + options.version + " with " + computed_words(lesson)) +
+         "\n\n```\n" + options.command + "\n```\n";
 }
 
 std::string lesson_csv(const Lesson& lesson) {
-  constexpr std::array kOutcomes{"lose_backgammon", "lose_gammon", "lose_single",
-                                 "win_single",      "win_gammon",  "win_backgammon"};
   std::string text =
       "dice,score,rank,play,trials,equity,equity_half_width,cost,cost_half_width,verdict,"
       "best_probability";
-  for (const char* outcome : kOutcomes) {
+  for (const char* outcome : kOutcomeFields) {
     text += std::string(",") + outcome + "," + outcome + "_half_width";
   }
   text += "\r\n";
@@ -158,9 +184,9 @@ std::string lesson_csv(const Lesson& lesson) {
   for (const RolledDecision& cell : lesson.cells) {
     for (std::size_t i = 0; i < cell.result.plays.size(); ++i) {
       const RolledPlay& play = cell.result.plays[i];
-      text += roll_text(*cell.decision.roll) + "," + field(cell.decision.score.name) + "," +
-              std::to_string(i + 1) + "," + field(name_of(cell, i)) + "," +
-              std::to_string(play.trials) + pair(play.equity) + pair(play.cost) + "," +
+      text += roll_text(*cell.decision.roll) + "," + cell.decision.score.name + "," +
+              std::to_string(i + 1) + "," + name_of(cell, i) + "," + std::to_string(play.trials) +
+              pair(play.equity) + pair(play.cost) + "," +
               std::string(verdict_name(verdict_of(i == 0, play.cost, cell.thresholds))) +
               format(",%.6f", play.best_probability);
       for (const Estimate& outcome : play.outcomes) text += pair(outcome);

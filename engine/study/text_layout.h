@@ -56,12 +56,16 @@ namespace sixfold {
          format(" at %d", cube.value);
 }
 
+/// "centred, Jacoby rule" and the like.
+[[nodiscard]] inline std::string cube_words(const Cube& cube, const MoneyRules& money) {
+  return owner_text(cube) + (money.jacoby ? ", Jacoby rule" : "") +
+         (money.beavers ? ", beavers" : "");
+}
+
 /// "Cube      centred, Jacoby rule"; nothing where the cube is left out.
 [[nodiscard]] inline std::string cube_line(const std::optional<Cube>& cube,
                                            const MoneyRules& money) {
-  if (!cube) return "";
-  return "Cube      " + owner_text(*cube) + (money.jacoby ? ", Jacoby rule" : "") +
-         (money.beavers ? ", beavers" : "") + "\n";
+  return cube ? "Cube      " + cube_words(*cube, money) + "\n" : std::string();
 }
 
 /// What is decided, in words and as a board.

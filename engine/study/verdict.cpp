@@ -9,6 +9,10 @@ Verdict verdict_of(bool is_best, const Estimate& cost,
   return cost.mean < thresholds.blunder ? Verdict::kError : Verdict::kBlunder;
 }
 
+bool is_open(const Estimate& cost) noexcept {
+  return cost.half_width > 0.0 && cost.mean <= cost.half_width;
+}
+
 std::string_view verdict_name(Verdict verdict) noexcept {
   switch (verdict) {
     case Verdict::kBest:

@@ -20,6 +20,10 @@ struct VerdictThresholds {
 [[nodiscard]] Verdict verdict_of(bool is_best, const Estimate& cost,
                                  const VerdictThresholds& thresholds) noexcept;
 
+/// Whether two plays can't be told apart: their cost is within its interval, and they are not
+/// exactly equal.
+[[nodiscard]] bool is_open(const Estimate& cost) noexcept;
+
 /// "best", "close", "error" or "blunder".
 [[nodiscard]] std::string_view verdict_name(Verdict verdict) noexcept;
 

@@ -157,6 +157,11 @@ class SheetTest(PageTest):
         text = self.browser.run("return document.querySelector('table.glance')?.innerText ?? '';")
         for cell in self.page.numbers["cells"]:
             self.assertIn(cell["dice"], text, f"{self.page.name}: table.glance")
+            for play in cell["plays"][:2]:
+                self.assertIn(play["play"], text, f"{self.page.name}: table.glance")
+            if len(cell["plays"]) > 1:
+                self.assertIn(f"{cell['plays'][1]['cost']['mean']:.3f}", text,
+                              f"{self.page.name}: table.glance")
 
 
 class QuizTest(PageTest):

@@ -114,9 +114,19 @@ diff <(sed 's/"seconds":[0-9.e-]*//g' sheet.json) \
 expect 1 "there is no folder 'nowhere'" -- "$tool" lesson small.json --out nowhere/sheet.html
 expect 1 "'.pdf' is no kind of sheet" ".html, .md, .csv or .json" -- \
   "$tool" lesson small.json --out sheet.pdf
-expect 1 "a duplicate" -- "$tool" lesson small.json --out sheet.md --out sheet.md
+expect 1 "a file of its own" -- "$tool" lesson small.json --out sheet.md --out ./sheet.md
+expect 1 "a file of its own" -- "$tool" lesson small.json --out small.json
+expect 1 "beyond what can be read" -- \
+  "$tool" lesson <(echo '{"position":"6x2 5 / 4x2 3","rolls":["21"],"half_width":1e999}')
+expect 0 '"scores":["dmp"]' '"seed":99' '"trials":72' -- \
+  "$tool" lesson small.json --trials 72 --seed 99 --score dmp --json
+"$tool" lesson small.json --out kept.html >/dev/full 2>/dev/null && fail "a full disk goes unsaid"
+[ -s kept.html ] || fail "a sheet is lost when the report can't be printed"
 expect 1 "no page to fold answers in" -- "$tool" lesson small.json --quiz --out sheet.md
 expect 1 "there is no folder" -- "$tool" lesson small.json --diagram nowhere/board.svg
+expect 0 "Static values" -- "$tool" evaluate --position "$start" --dice 31 --diagram roll.svg
+grep -qF "Roll 31." roll.svg || fail "the picture has no roll"
+expect 1 "it without --requests" -- "$tool" evaluate --requests small.json --diagram roll.svg
 expect 0 "Shares of all games by points" "luck-adjusted trials to the end" -- \
   "$tool" cube --position "$start" --trials 36
 expect 0 '"method":"rollout"' '"opponents_pass"' '"difference"' -- \

@@ -12,9 +12,9 @@
 namespace sixfold {
 namespace {
 
-// The margins are wide of the rollouts' own errors: equities have half-widths of about .011.
-constexpr std::uint64_t kTrials = 5184;
-constexpr double kHalfWidth = 0.008;  // of contested costs
+// The margins are wide of the rollouts' own errors: equities have half-widths of .008 to .015.
+constexpr std::uint64_t kTrials = 2592;
+constexpr double kHalfWidth = 0.012;  // of contested costs
 constexpr double kCostMargin = 0.02;
 constexpr double kEquityMargin = 0.03;
 

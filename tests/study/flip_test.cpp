@@ -95,8 +95,9 @@ TEST_CASE("intervals of the plane are those of independent corners") {
   CHECK(in_the_middle.half_width == Approx(at_corner.half_width / 2.0));
   CHECK_FALSE(flip.at({0, 0}).is_settled());
   const BreakEven found = flip.break_even(0, 1, true);
-  CHECK(found.low == 0.0);
-  CHECK(found.high == 1.0);
+  REQUIRE(found.open.size() == 1);
+  CHECK(found.open[0].low == 0.0);
+  CHECK(found.open[0].high == 1.0);
 }
 
 TEST_CASE("a plane is rolled out, checked and told, in 80 columns and in JSON") {

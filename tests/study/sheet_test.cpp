@@ -96,10 +96,18 @@ TEST_CASE("The best play is compared with the plays that the author names") {
   }
   CHECK(cells == 2);
   const RollRemarks& remarks = small_lesson().plan.remarks[0];
+  std::size_t named = 0;
   for (const Comparison& pair : comparisons(small_lesson(), make_roll(6, 4))) {
-    CHECK((pair.other == remarks.plays[0] || pair.other == remarks.plays[1]));
-    CHECK(pair.best != pair.other);
+    for (const Comparison::At& at : pair.at) {
+      const std::vector<RolledPlay>& plays = small_lesson().cells[at.cell].result.plays;
+      CHECK(plays.front().play == pair.best);
+      CHECK(plays[at.other].play == pair.other);
+      CHECK((pair.other == remarks.plays[0] || pair.other == remarks.plays[1]));
+      ++named;
+    }
   }
+  // At each of two scores one of the two named plays, or both where neither is the best.
+  CHECK(named >= 2);
 }
 
 TEST_CASE("A quiz asks first: no verdict stands outside a fold") {
@@ -140,6 +148,58 @@ TEST_CASE("The words of a verdict are no more certain than its interval") {
   CHECK_THAT(reason_words(decision_with(estimate(0.05, 0.06)), 1), !Contains("wins"));
 }
 
+TEST_CASE("Plays of exactly the same worth are equal, not open") {
+  CHECK_THAT(verdict_words(decision_with(estimate(0.0, 0.0)), 1), Catch::Contains("are equal."));
+  CHECK_FALSE(is_open(estimate(0.0, 0.0)));
+  CHECK(is_open(estimate(0.0, 0.1)));
+  CHECK_FALSE(is_open(estimate(0.1, 0.05)));
+}
+
+TEST_CASE("What the cube takes away is not called a gain") {
+  RolledDecision rolled = decision_with(estimate(0.05, 0.01));
+  RolledPlay& second = rolled.result.plays[1];
+  second.shares[0] = estimate(0.05, 0.005);  // worth .1, so that the cube takes .05
+  second.cube.emplace();
+  second.cube->added = estimate(-0.05, 0.01);
+  CHECK_THAT(reason_words(rolled, 1),
+             Catch::Contains("; but it loses 0.050 ± 0.010 by what the cube is worth."));
+}
+
+TEST_CASE("A double is told with its error, or as open") {
+  CubeStudy study;
+  study.equities.no_double = 0.5;
+  study.equities.double_take = 0.6;
+  study.equities.double_pass = 1.0;
+  decide(study.equities);
+  CHECK(double_words(study) ==
+        "Right: double, take. Waiting costs 0.100. Passing a double costs 0.400.");
+  RolledDouble rolled{};
+  rolled.no_double.equity = estimate(0.5, 0.05);
+  rolled.double_take.emplace();
+  rolled.double_take->equity = estimate(0.6, 0.06);
+  rolled.difference = estimate(-0.1, 0.03);
+  study.rolled = rolled;
+  CHECK(double_words(study) ==
+        "Right: double, take. Waiting costs 0.100 ± 0.030. Passing a double costs 0.400 ± 0.060.");
+  study.rolled->difference = estimate(-0.1, 0.2);
+  CHECK(double_words(study) ==
+        "Comes out best: double, take. Whether to double is open: the difference is within its "
+        "error. Passing a double costs 0.400 ± 0.060.");
+}
+
+TEST_CASE("A roll without a choice and a lesson that was stopped say so") {
+  Lesson lesson = small_lesson();
+  for (RolledDecision& cell : lesson.cells) cell.result.plays.resize(1);
+  lesson.flips.clear();
+  lesson.stopped = true;
+  const std::string page = lesson_html(lesson, kOptions);
+  CHECK_THAT(page, Catch::Contains("There is only one legal play, ") &&
+                       Catch::Contains("Stopped early") && !Catch::Contains("nan"));
+  CHECK_THAT(lesson_markdown(lesson, kOptions), Catch::Contains("Stopped early"));
+  lesson.cells.resize(1);
+  CHECK_THAT(lesson_markdown(lesson, kOptions), !Catch::Contains("## Roll 64"));
+}
+
 TEST_CASE("Facts in words are those that differ") {
   const Position start = start_position();
   const Roll roll = make_roll(3, 1);
@@ -147,7 +207,7 @@ TEST_CASE("Facts in words are those that differ") {
                                        parse_play(start, roll, "24/23 13/10"));
   CHECK_THAT(words, Catch::Contains("8/5 6/5 makes the 5 point") &&
                         Catch::Contains("24/23 13/10 gives up the 24 point") &&
-                        Catch::Contains("hits with 0 of 36 rolls after 8/5 6/5"));
+                        Catch::Contains("can hit with 0 of 36 rolls after 8/5 6/5"));
 }
 
 TEST_CASE("A board shows every checker once, and what has moved") {
@@ -171,12 +231,20 @@ TEST_CASE("A board shows every checker once, and what has moved") {
       board_svg(picture_after(position, parse_play(position, roll, "bar/24* 13/9"), std::nullopt));
   CHECK(count(after, "class=\"arrived\"") == 3);  // two that moved, one that was hit
   CHECK(count(after, "class=\"gone\"") == 2);
+  // On a stack of six, what arrives is marked on its last disc, what goes on the discs left.
+  const Position tall = parse_position("24x2 13x5 8x2 6x6 / 24x2 13x5 8x3 6x5");
+  const auto marks = [&](const char* play, Roll dice, const char* mark) {
+    return count(board_svg(picture_after(tall, parse_play(tall, dice, play), std::nullopt)), mark);
+  };
+  CHECK(marks("8/6 24/23", make_roll(2, 1), "class=\"arrived\"") == 2);
+  CHECK(marks("6/4 6/5", make_roll(2, 1), "class=\"gone\"") == 2);
   CHECK_THAT(board_description({position}), Catch::Contains("1 on the bar, 2 on 20"));
 }
 
 TEST_CASE("Markdown takes the author's words literally") {
   const std::string text = lesson_markdown(small_lesson(), kOptions);
-  CHECK_THAT(text, Catch::StartsWith("# One & \"two\" \\<b\\>\n"));
+  CHECK_THAT(text, Catch::StartsWith("# One & \"two\" \\<b\\>\n\n"
+                                     "\\<script\\>alert(1)\\</script\\>\n\nSecond paragraph."));
   CHECK_THAT(text, Catch::Contains("## Roll 64") && Catch::Contains("| gammon-save |") &&
                        Catch::Contains(kOptions.command));
 }
