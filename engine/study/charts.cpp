@@ -16,6 +16,7 @@ namespace {
 constexpr double kWidth = 400;
 
 constexpr std::array kOutcomeKinds{"o0", "o1", "o2", "o3", "o4", "o5"};
+
 /// A horizontal interval with ends.
 std::string whisker(double centre, double half_width, double y) {
   const double left = std::max(0.0, centre - half_width);

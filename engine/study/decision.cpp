@@ -4,6 +4,7 @@
 
 #include "rules/game_result.h"
 #include "rules/input_error.h"
+#include "rules/notation.h"
 #include "rules/plays.h"
 
 namespace sixfold {
@@ -75,6 +76,10 @@ Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
     play.cost = evaluation.plays.front().equity - play.equity;
   }
   return evaluation;
+}
+
+std::string play_name(const RolledDecision& rolled, std::size_t rank) {
+  return play_text(rolled.decision.position, *rolled.decision.roll, rolled.result.plays[rank].play);
 }
 
 RolledDecision roll_out_decision(const Evaluator& evaluator, const std::string& net,

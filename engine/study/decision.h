@@ -79,6 +79,9 @@ struct RolledDecision {
   bool ledgers = false;  ///< JSON has the ledger of every play but the best.
 };
 
+/// A play of the list in words. REQUIRES: rank < plays.
+[[nodiscard]] std::string play_name(const RolledDecision& rolled, std::size_t rank);
+
 /// Rolls out every legal play; leaves `seconds` at 0. `tables` say how bear-offs with the cube are
 /// played. Throws InputError without a roll or when the game is over, for money rules at a match
 /// score or without a cube, and for a cube that the score does not allow.

@@ -26,7 +26,7 @@ constexpr std::size_t kLabelWidth = 12;
 std::string grid_row(const std::string& label, const RolledDecision& cell, std::size_t i,
                      std::size_t width) {
   const RolledPlay& play = cell.result.plays[i];
-  const std::string name = play_text(cell.decision.position, *cell.decision.roll, play.play);
+  const std::string name = play_name(cell, i);
   // A long label gets a line of its own.
   const bool fits = label.size() < kLabelWidth;
   std::string text = (fits ? padded(label, kLabelWidth) : label + "\n" + padded("", kLabelWidth)) +
@@ -38,10 +38,6 @@ std::string grid_row(const std::string& label, const RolledDecision& cell, std::
          std::string(verdict_name(verdict_of(false, play.cost, cell.thresholds))) + "\n";
 }
 
-std::string best_name(const RolledDecision& cell) {
-  return play_text(cell.decision.position, *cell.decision.roll, cell.result.plays.front().play);
-}
-
 /// Which play comes out best at which score, and where the intervals leave that open.
 std::string roll_summary(const std::vector<const RolledDecision*>& cells) {
   const auto append = [](std::string& list, const char* separator, const std::string& entry) {
@@ -51,14 +47,14 @@ std::string roll_summary(const std::vector<const RolledDecision*>& cells) {
   std::string open;
   bool same = true;
   for (const RolledDecision* cell : cells) {
-    same = same && best_name(*cell) == best_name(*cells.front());
-    append(by_score, "; ", cell->decision.score.name + " " + best_name(*cell));
+    same = same && play_name(*cell, 0) == play_name(*cells.front(), 0);
+    append(by_score, "; ", cell->decision.score.name + " " + play_name(*cell, 0));
     const auto& plays = cell->result.plays;
     if (plays.size() > 1 && is_open(plays[1].cost)) {
       append(open, ", ", cell->decision.score.name);
     }
   }
-  const std::string text = same ? best_name(*cells.front()) + " comes out best at every score"
+  const std::string text = same ? play_name(*cells.front(), 0) + " comes out best at every score"
                                 : "Different plays come out best: " + by_score;
   return text + (open.empty()
                      ? "."

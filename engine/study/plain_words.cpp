@@ -14,10 +14,6 @@
 namespace sixfold {
 namespace {
 
-std::string name_of(const RolledDecision& rolled, std::size_t play) {
-  return play_text(rolled.decision.position, *rolled.decision.roll, rolled.result.plays[play].play);
-}
-
 std::string interval(const Estimate& estimate) {
   return format("%.3f ± %.3f", std::abs(estimate.mean), estimate.half_width);
 }
@@ -71,8 +67,8 @@ std::string own_deeds(const PlayFacts& own, const PlayFacts& other) {
 
 std::string verdict_words(const RolledDecision& rolled, std::size_t other) {
   const Estimate& cost = rolled.result.plays[other].cost;
-  const std::string best = name_of(rolled, 0);
-  const std::string name = name_of(rolled, other);
+  const std::string best = play_name(rolled, 0);
+  const std::string name = play_name(rolled, other);
   if (cost.mean == 0.0 && cost.half_width == 0.0) return best + " and " + name + " are equal.";
   if (is_open(cost)) {
     return best + " and " + name + " can't be told apart: " + best + " comes out ahead by " +
@@ -115,7 +111,7 @@ std::string reason_words(const RolledDecision& rolled, std::size_t other) {
   std::vector<std::string> gains;
   std::vector<std::string> losses;
   for (const Part& part : parts) (part.worth > 0.0 ? gains : losses).push_back(part.words);
-  const std::string best = name_of(rolled, 0);
+  const std::string best = play_name(rolled, 0);
   if (parts.empty()) {
     return ledger.cost.mean > ledger.cost.half_width
                ? "No single part of the difference is beyond its error; the sum is."

@@ -10,6 +10,7 @@
 #include "study/markup.h"
 #include "study/plain_words.h"
 #include "study/sheet_panels.h"
+#include "study/sheet_parts.h"
 #include "study/sheet_style.h"
 #include "study/text_layout.h"
 
@@ -40,18 +41,16 @@ std::string board_figure(const Lesson& lesson, std::optional<Roll> roll) {
 std::string glance_cell(const Lesson& lesson, std::size_t number) {
   const RolledDecision& cell = lesson.cells[number];
   const std::vector<RolledPlay>& plays = cell.result.plays;
-  const auto name = [&](const RolledPlay& play) {
-    return escaped(play_text(cell.decision.position, *cell.decision.roll, play.play));
-  };
   const std::string at = "/cells/" + std::to_string(number) + "/plays/";
-  std::string html = element("b", {}, name(plays[0]));
+  std::string html = element("b", {}, escaped(play_name(cell, 0)));
   const char* sure = "● settled; ";
   if (plays.size() > 1) {
     const Estimate& cost = plays[1].cost;
     if (is_open(cost)) sure = "○ open; ";
     html += element("span", {{"class", "next"}},
-                    name(plays[1]) + " costs " + datum(cost.mean, at + "1/cost/mean", "%.3f") +
-                        " ± " + datum(cost.half_width, at + "1/cost/half_width", "%.3f") + ", " +
+                    escaped(play_name(cell, 1)) + " costs " +
+                        datum(cost.mean, at + "1/cost/mean", "%.3f") + " ± " +
+                        datum(cost.half_width, at + "1/cost/half_width", "%.3f") + ", " +
                         std::string(verdict_name(verdict_of(false, cost, cell.thresholds))));
   }
   html += element("span", {{"class", "sure"}}, sure + chance_words(plays[0].best_probability));

@@ -14,28 +14,10 @@
 #include "study/outcome_names.h"
 #include "study/plain_words.h"
 #include "study/points_report.h"
+#include "study/sheet_parts.h"
 
 namespace sixfold {
 namespace {
-
-using Cells = std::vector<std::string>;
-
-std::string table_row(const std::string& name, const Cells& cells) {
-  std::string row = element("th", {{"scope", "row"}}, name);
-  for (const std::string& cell : cells) row += element("td", {}, cell);
-  return element("tr", {}, row) + "\n";
-}
-
-std::string table_of(const char* kind, const std::string& caption, const Cells& heads,
-                     const std::string& rows) {
-  std::string head = element("th", {}, "");
-  for (const std::string& cell : heads) head += element("th", {{"scope", "col"}}, escaped(cell));
-  return element("table", {{"class", kind}},
-                 element("caption", {}, escaped(caption)) + "\n" +
-                     element("thead", {}, element("tr", {}, head)) + "\n" +
-                     element("tbody", {}, "\n" + rows)) +
-         "\n";
-}
 
 /// The numbers of one roll at one score, best play against another.
 class ScoreSection {
@@ -60,9 +42,7 @@ class ScoreSection {
   [[nodiscard]] const RolledPlay& play(std::size_t rank) const {
     return rolled_.result.plays[rank];
   }
-  [[nodiscard]] std::string name(std::size_t rank) const {
-    return play_text(rolled_.decision.position, *rolled_.decision.roll, play(rank).play);
-  }
+  [[nodiscard]] std::string name(std::size_t rank) const { return play_name(rolled_, rank); }
   [[nodiscard]] std::string pointer(std::size_t rank) const {
     return cell_ + "/plays/" + std::to_string(rank);
   }
@@ -124,10 +104,8 @@ class ScoreSection {
                              true);
       });
     }
-    rows += row("best of all, chance", [&](std::size_t rank) {
-      return datum(play(rank).best_probability, pointer(rank) + "/best_probability", "%.1f%%",
-                   100.0);
-    });
+    rows += row("best of all, chance",
+                [&](std::size_t rank) { return chance_words(play(rank).best_probability); });
     rows += row("trials", [&](std::size_t rank) {
       return datum(static_cast<double>(play(rank).trials), pointer(rank) + "/trials", "%.0f");
     });
@@ -172,7 +150,7 @@ class ScoreSection {
 std::string facts_table(const Position& before, Roll roll, const std::array<PlayKey, 2>& plays) {
   std::string rows;
   for (const FactRow& row : fact_rows(before, plays)) {
-    Cells cells;
+    TableCells cells;
     for (const FactRow::Cell& cell : row.cells) {
       cells.push_back(cell.changed ? element("mark", {}, escaped(cell.text + " *"))
                                    : escaped(cell.text));
@@ -287,99 +265,7 @@ std::string flip_panel(const Lesson& lesson, std::size_t number) {
          "\n";
 }
 
-/// Where doubles and takes begin, by the model.
-std::string model_table(const CubeStudy& study, const std::string& at) {
-  const CubeDecision& found = study.equities;
-  std::string rows;
-  const auto add = [&](const char* name, const std::optional<double>& share, const char* field) {
-    if (share) rows += table_row(name, {datum(*share, at + "/" + field, "%.1f%%", 100.0)});
-  };
-  add("doubles are right from", found.double_point, "double_point");
-  add("cash point", found.cash_point, "cash_point");
-  if (found.take_point) add("the opponent's take point", found.take_point->live, "take_point");
-  add("market losers", study.market_losers, "market_losers");
-  return rows.empty() ? ""
-                      : table_of("numbers", "By the cube model, from static outcomes",
-                                 {"chance to win, or share"}, rows);
-}
-
-std::string action_table(const CubeStudy& study, const std::string& at) {
-  const CubeDecision& found = study.equities;
-  const auto equity = [&](double value, const char* field, const Estimate* rolled) {
-    const std::string text = datum(value, at + "/" + field, "%+.3f");
-    if (rolled == nullptr) return text;
-    return text + " ± " +
-           datum(rolled->half_width, at + "/rollout/" + field + "/equity/half_width", "%.3f");
-  };
-  const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
-  std::string rows = table_row("no double", {equity(found.no_double, "no_double",
-                                                    rolled ? &rolled->no_double.equity : nullptr)});
-  if (found.double_take) {
-    rows += table_row(found.is_beavered ? "double, beaver" : "double, take",
-                      {equity(*found.double_take, "double_take",
-                              rolled ? &rolled->double_take->equity : nullptr)}) +
-            table_row("double, pass", {equity(*found.double_pass, "double_pass", nullptr)});
-    if (rolled) {
-      rows += table_row("no double less double, take",
-                        {interval_data(rolled->difference, at + "/rollout/difference", true)});
-    }
-  }
-  return table_of("numbers", "For each unit of the present cube", {"equity"}, rows) +
-         model_table(study, at);
-}
-
-std::string action_picture(const CubeStudy& study) {
-  std::vector<IntervalPoint> points;
-  const auto add = [&](const char* name, double value, const Estimate* rolled) {
-    Estimate estimate;
-    estimate.mean = value;
-    if (rolled != nullptr) estimate.half_width = rolled->half_width;
-    points.push_back({name, estimate, ""});
-  };
-  const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
-  add("no double", study.equities.no_double, rolled ? &rolled->no_double.equity : nullptr);
-  if (study.equities.double_take) {
-    add("double, take", *study.equities.double_take,
-        rolled ? &rolled->double_take->equity : nullptr);
-    add("double, pass", *study.equities.double_pass, nullptr);
-  }
-  return interval_points_svg(points, {}, "equity for each unit of the present cube");
-}
-
 }  // namespace
-
-std::string datum(double value, const std::string& pointer, const char* pattern, double scale) {
-  const std::string text = with_minus_sign(format(pattern, value * scale));
-  const std::string digits = format("%.17g", value);
-  if (scale == 1.0) return element("data", {{"value", digits}, {"data-json", pointer}}, text);
-  return element("data",
-                 {{"value", digits}, {"data-json", pointer}, {"data-scale", format("%g", scale)}},
-                 text);
-}
-
-std::string interval_data(const Estimate& estimate, const std::string& pointer, bool has_sign,
-                          double scale) {
-  // Equities to a thousandth, or finer where they are known so well.
-  const int digits = scale != 1.0                                               ? 2
-                     : estimate.half_width > 0.0 && estimate.half_width < 0.002 ? 4
-                                                                                : 3;
-  const std::string plain = format("%%.%df", digits);
-  const std::string with_sign = format("%%+.%df", digits);
-  return datum(estimate.mean, pointer + "/mean", (has_sign ? with_sign : plain).c_str(), scale) +
-         " ± " + datum(estimate.half_width, pointer + "/half_width", plain.c_str(), scale);
-}
-
-std::string paragraphs(const char* kind, const std::string& text) {
-  std::string html;
-  for (std::size_t begin = 0; begin < text.size();) {
-    const std::size_t end = std::min(text.find('\n', begin), text.size());
-    if (end > begin) {
-      html += element("p", {{"class", kind}}, escaped(text.substr(begin, end - begin))) + "\n";
-    }
-    begin = end + 1;
-  }
-  return html;
-}
 
 std::string roll_panels(const Lesson& lesson, Roll roll) {
   std::string html;
@@ -390,25 +276,6 @@ std::string roll_panels(const Lesson& lesson, Roll roll) {
     if (lesson.flips[i].roll == roll) html += flip_panel(lesson, i);
   }
   return html;
-}
-
-std::string double_panel(const Lesson& lesson) {
-  std::string scores;
-  for (std::size_t i = 0; i < lesson.doubles.size(); ++i) {
-    const CubeStudy& study = lesson.doubles[i];
-    const char* source = study.is_exact ? "Exact equities under best play and doubling."
-                         : study.rolled ? "Rolled out; players double by the cube model."
-                                        : "By the cube model from static outcomes.";
-    scores += element(
-        "section", {{"class", "score keep"}},
-        element("h3", {}, escaped(study.decision.score.name)) + "\n" +
-            paragraphs("words", double_words(study)) +
-            element("div", {{"class", "pair"}},
-                    element("figure", {},
-                            action_picture(study) + element("figcaption", {}, escaped(source))) +
-                        element("div", {}, action_table(study, "/doubles/" + std::to_string(i)))));
-  }
-  return scores;
 }
 
 }  // namespace sixfold

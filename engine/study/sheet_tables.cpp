@@ -16,10 +16,6 @@
 namespace sixfold {
 namespace {
 
-std::string name_of(const RolledDecision& cell, std::size_t rank) {
-  return play_text(cell.decision.position, *cell.decision.roll, cell.result.plays[rank].play);
-}
-
 /// Text that Markdown would read as its own signs, taken literally.
 std::string literal(const std::string& text) {
   std::string safe;
@@ -55,11 +51,11 @@ std::string grid(const Lesson& lesson, Roll roll) {
   for (const RolledDecision& cell : lesson.cells) {
     if (*cell.decision.roll != roll) continue;
     const std::vector<RolledPlay>& plays = cell.result.plays;
-    std::vector<std::string> row{cell.decision.score.name, literal(name_of(cell, 0)),
+    std::vector<std::string> row{cell.decision.score.name, literal(play_name(cell, 0)),
                                  interval(plays[0].equity, true)};
     if (plays.size() > 1) {
       const Estimate& cost = plays[1].cost;
-      row.insert(row.end(), {literal(name_of(cell, 1)), interval(cost, false),
+      row.insert(row.end(), {literal(play_name(cell, 1)), interval(cost, false),
                              std::string(verdict_name(verdict_of(false, cost, cell.thresholds)))});
     } else {
       row.insert(row.end(), {"–", "–", "–"});
@@ -79,7 +75,8 @@ std::string outcomes_text(const RolledDecision& cell, std::size_t other) {
     rows.push_back({kOutcomeWords[o], interval(cell.result.plays[0].outcomes[o], false, 100.0),
                     interval(cell.result.plays[other].outcomes[o], false, 100.0)});
   }
-  return table_of({"% of games", literal(name_of(cell, 0)), literal(name_of(cell, other))}, rows);
+  return table_of({"% of games", literal(play_name(cell, 0)), literal(play_name(cell, other))},
+                  rows);
 }
 
 std::string facts_table(const Lesson& lesson, Roll roll, const Comparison& comparison) {
@@ -161,8 +158,8 @@ std::string lesson_markdown(const Lesson& lesson, const SheetOptions& options) {
     for (const Comparison& pair : pairs) text += comparison_text(lesson, roll, pair);
     for (const FlipStudy& flip : lesson.flips) {
       if (flip.roll != roll) continue;
-      text += "### Where the verdict flips\n\n" + std::string("```\n") + flip_tables(flip) +
-              "```\n\n" + literal(flip_words(flip)) + "\n\n";
+      text += "### Where the verdict flips\n\n```\n" + flip_tables(flip) + "```\n\n" +
+              literal(flip_words(flip)) + "\n\n";
     }
   }
   return text + "---\n\n" +
@@ -185,7 +182,7 @@ std::string lesson_csv(const Lesson& lesson) {
     for (std::size_t i = 0; i < cell.result.plays.size(); ++i) {
       const RolledPlay& play = cell.result.plays[i];
       text += roll_text(*cell.decision.roll) + "," + cell.decision.score.name + "," +
-              std::to_string(i + 1) + "," + name_of(cell, i) + "," + std::to_string(play.trials) +
+              std::to_string(i + 1) + "," + play_name(cell, i) + "," + std::to_string(play.trials) +
               pair(play.equity) + pair(play.cost) + "," +
               std::string(verdict_name(verdict_of(i == 0, play.cost, cell.thresholds))) +
               format(",%.6f", play.best_probability);

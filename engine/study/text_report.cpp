@@ -100,7 +100,7 @@ std::string verdict_rows(const RolledDecision& rolled, std::size_t width) {
       "    " + padded("play", width) + "       equity ±             cost ±        best  verdict\n";
   for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
     const RolledPlay& play = rolled.result.plays[i];
-    const std::string name = play_text(rolled.decision.position, *rolled.decision.roll, play.play);
+    const std::string name = play_name(rolled, i);
     text += format("%2d  ", static_cast<int>(i + 1)) + padded(name, width) + "  " +
             with_interval(play.equity, true) + "  ";
     text += i == 0 ? std::string(15, ' ') : with_interval(play.cost, false);
@@ -114,7 +114,7 @@ std::string outcome_rows(const RolledDecision& rolled, std::size_t width) {
   std::string text = "    " + padded("play", width) + kOutcomeHeading;
   for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
     const RolledPlay& play = rolled.result.plays[i];
-    const std::string name = play_text(rolled.decision.position, *rolled.decision.roll, play.play);
+    const std::string name = play_name(rolled, i);
     OutcomeDistribution means;
     std::string errors = "    " + padded("", width);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
@@ -133,8 +133,7 @@ std::string bars_of_best(const RolledDecision& rolled) {
   std::vector<std::pair<std::string, OutcomeDistribution>> rows;
   for (const RolledPlay& play : rolled.result.plays) {
     if (rows.size() == kMostBars) break;
-    rows.emplace_back(play_text(rolled.decision.position, *rolled.decision.roll, play.play),
-                      OutcomeDistribution{});
+    rows.emplace_back(play_name(rolled, rows.size()), OutcomeDistribution{});
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
       rows.back().second[o] = play.outcomes[o].mean;
     }
@@ -145,10 +144,9 @@ std::string bars_of_best(const RolledDecision& rolled) {
 std::string ledger_of_runner_up(const RolledDecision& rolled) {
   const std::vector<RolledPlay>& plays = rolled.result.plays;
   if (plays.size() < 2) return "";
-  const auto name = [&](const RolledPlay& play) {
-    return play_text(rolled.decision.position, *rolled.decision.roll, play.play);
-  };
-  return ledger_text(ledger_of(plays[1], rolled.worth), name(plays[0]), name(plays[1])) + "\n";
+  return ledger_text(ledger_of(plays[1], rolled.worth), play_name(rolled, 0),
+                     play_name(rolled, 1)) +
+         "\n";
 }
 
 /// How the games of the best play and the runner-up end with the cube.
@@ -158,8 +156,7 @@ std::string cube_tables(const RolledDecision& rolled) {
   std::vector<std::pair<std::string, const RolledCube*>> columns;
   std::string text;
   for (std::size_t i = 0; i < std::min<std::size_t>(2, plays.size()); ++i) {
-    const std::string name =
-        play_text(rolled.decision.position, *rolled.decision.roll, plays[i].play);
+    const std::string name = play_name(rolled, i);
     columns.emplace_back(name, &*plays[i].cube);
     text +=
         wrapped(name + ": cubeless equity " + with_interval(plays[i].cube->cubeless_equity, true) +
