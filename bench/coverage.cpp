@@ -33,8 +33,9 @@ void print_heading(const CoverageResult& result) {
 
 int main(int argc, char** argv) {
   if (argc < 3) {
-    std::fputs("usage: sixfold_coverage contact|bear-off|race|cube TRIALS [ROLLOUTS [FIRST_SEED]]\n",
-               stderr);
+    std::fputs(
+        "usage: sixfold_coverage contact|bear-off|race|cube TRIALS [ROLLOUTS [FIRST_SEED]]\n",
+        stderr);
     return 2;
   }
   const std::uint64_t trials = std::strtoull(argv[2], nullptr, 10);

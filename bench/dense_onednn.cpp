@@ -34,12 +34,15 @@ class OneDnnForward final : public DenseForward {
       const Network& net = owner.network_;
       inputs = plain(owner, children, kFeatureCount, nullptr);
       memory last = inputs;
-      last = add(owner, last, children, kFeatureCount, net.first, net.first_bias,
-                 dnnl::algorithm::eltwise_clip, 1.0f);
+      dnnl::post_ops clamped;
+      clamped.append_eltwise(1.0f, dnnl::algorithm::eltwise_clip, 0.0f, 1.0f);
+      if (!net.plain) clamped.append_eltwise(1.0f, dnnl::algorithm::eltwise_square, 0.0f, 0.0f);
+      last = add(owner, last, children, kFeatureCount, net.first, net.first_bias, clamped);
+      dnnl::post_ops leaky;
+      leaky.append_eltwise(1.0f, dnnl::algorithm::eltwise_relu, net.second_slope(), 0.0f);
       last = add(owner, last, children, static_cast<std::size_t>(net.hidden), net.second_weights,
-                 net.second_bias, dnnl::algorithm::eltwise_relu, 0.0f);
-      last = add(owner, last, children, kSecondUnits, net.head_weights, net.head_bias,
-                 dnnl::algorithm::undef, 0.0f);
+                 net.second_bias, leaky);
+      last = add(owner, last, children, kSecondUnits, net.head_weights, net.head_bias, {});
       outcomes = plain(owner, children, kOutcomeCount, nullptr);
       const dnnl::softmax_forward::desc desc(dnnl::prop_kind::forward_inference, last.get_desc(),
                                              1);
@@ -57,7 +60,7 @@ class OneDnnForward final : public DenseForward {
 
     memory add(OneDnnForward& owner, const memory& source, std::size_t children,
                std::size_t inputs_count, const std::vector<float>& weights,
-               const std::vector<float>& bias, dnnl::algorithm activation, float limit) {
+               const std::vector<float>& bias, const dnnl::post_ops& activation) {
       const std::size_t outputs = bias.size();
       memory target = plain(owner, children, outputs, nullptr);
       const memory plain_weights = plain(owner, inputs_count, outputs, weights.data());
@@ -68,11 +71,7 @@ class OneDnnForward final : public DenseForward {
       const dnnl::matmul::desc desc(source.get_desc(), any, plain_bias.get_desc(),
                                     target.get_desc());
       dnnl::primitive_attr attributes;
-      if (activation != dnnl::algorithm::undef) {
-        dnnl::post_ops after;
-        after.append_eltwise(1.0f, activation, 0.0f, limit);
-        attributes.set_post_ops(after);
-      }
+      attributes.set_post_ops(activation);
       const dnnl::matmul::primitive_desc primitive(desc, attributes, owner.engine_);
       memory own_weights(primitive.weights_desc(), owner.engine_);
       dnnl::reorder(plain_weights, own_weights)

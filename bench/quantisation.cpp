@@ -52,8 +52,9 @@ class FloatEvaluator final : public Evaluator {
     std::array<float, kSecondUnits> second;
     std::copy(network.second_bias.begin(), network.second_bias.end(), second.begin());
     for (std::size_t h = 0; h < width; ++h) {
-      const float unit = std::clamp(hidden[h], 0.0f, 1.0f);
+      float unit = std::clamp(hidden[h], 0.0f, 1.0f);
       if (unit == 0.0f) continue;
+      if (!network.plain) unit *= unit;
       const float* const weights = network.second_weights.data() + h * kSecondUnits;
       for (std::size_t s = 0; s < kSecondUnits; ++s) second[s] += unit * weights[s];
     }
@@ -64,8 +65,8 @@ class FloatEvaluator final : public Evaluator {
       if ((possible >> o & 1u) == 0) continue;
       double logit = static_cast<double>(network.head_bias[o]);
       for (std::size_t s = 0; s < kSecondUnits; ++s) {
-        logit += static_cast<double>(std::max(second[s], 0.0f) *
-                                     network.head_weights[s * kOutcomeCount + o]);
+        const float unit = std::max(second[s], network.second_slope() * second[s]);
+        logit += static_cast<double>(unit * network.head_weights[s * kOutcomeCount + o]);
       }
       outcomes[o] = std::exp(logit);
       sum += outcomes[o];

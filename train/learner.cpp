@@ -64,7 +64,7 @@ Learner::Learner(LearnerState state, int threads, InstructionSet level)
       workers_(threads),
       loops_(&training_loops(level)),
       first_layer_(static_cast<std::size_t>(state_.weights.hidden)),
-      gradient_(zero_network(state_.weights.hidden)) {}
+      gradient_(zero_network(state_.weights.hidden, state_.weights.plain)) {}
 
 Learner::Learner(Learner&&) noexcept = default;
 Learner::~Learner() = default;
@@ -131,11 +131,12 @@ void Learner::forward_chunk(std::span<const Sample* const> batch, Chunk& chunk) 
       loops_->add(out, first_layer_.row(row), hidden);
     }
     loops_->clamp(out, hidden);
+    if (!net.plain) loops_->square(out, hidden);
   }
   const ConstMatrixView activation_view(activations, index(chunk.size), index(hidden));
   chunk.second.noalias() = activation_view * view(net.second_weights, hidden, kSecondUnits);
   chunk.second.rowwise() += view(net.second_bias, 1, kSecondUnits).row(0);
-  chunk.second = chunk.second.cwiseMax(0.0f);
+  chunk.second = chunk.second.cwiseMax(net.second_slope() * chunk.second);
   chunk.logit_gradient.noalias() =
       chunk.second * view(net.head_weights, kSecondUnits, kOutcomeCount);
   chunk.logit_gradient.rowwise() += view(net.head_bias, 1, kOutcomeCount).row(0);
@@ -166,13 +167,16 @@ void Learner::backward_chunk(Chunk& chunk) {
   chunk.second_gradient.noalias() =
       chunk.logit_gradient * view(net.head_weights, kSecondUnits, kOutcomeCount).transpose();
   chunk.second_gradient =
-      (chunk.second.array() > 0.0f).select(chunk.second_gradient.array(), 0.0f).matrix();
+      (chunk.second.array() > 0.0f)
+          .select(chunk.second_gradient.array(), net.second_slope() * chunk.second_gradient.array())
+          .matrix();
   const ConstMatrixView activation_view(activations, index(chunk.size), index(hidden));
   chunk.second_weights_gradient.noalias() = activation_view.transpose() * chunk.second_gradient;
   MatrixView gradient_view(gradient, index(chunk.size), index(hidden));
   gradient_view.noalias() =
       chunk.second_gradient * view(net.second_weights, hidden, kSecondUnits).transpose();
   loops_->mask_clamped(gradient, activations, chunk.size * hidden);
+  if (!net.plain) loops_->through_square(gradient, activations, chunk.size * hidden);
 }
 
 /// The dense layers' gradients, chunk after chunk.

@@ -27,8 +27,12 @@ struct TrainingLoops {
   void (*add)(float* out, const float* in, std::size_t size) noexcept;
   /// values = clamp(values, 0, 1)
   void (*clamp)(float* values, std::size_t size) noexcept;
+  /// values = values * values
+  void (*square)(float* values, std::size_t size) noexcept;
   /// gradient = 0 where the activation is at either end of its range
   void (*mask_clamped)(float* gradient, const float* activations, std::size_t size) noexcept;
+  /// gradient *= 2 * sqrt(squares): from that of squares to that of what was squared
+  void (*through_square)(float* gradient, const float* squares, std::size_t size) noexcept;
   /// The scalar product, summed in sixteen parts. REQUIRES: size is a multiple of 16.
   float (*dot)(const float* a, const float* b, std::size_t size) noexcept;
   /// out = gates * (units - mean)

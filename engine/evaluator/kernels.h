@@ -32,6 +32,9 @@ inline constexpr std::size_t kHeadWidth = 8;
 /// An activation of 1 in the units of int8 products; sums of rows are finer by a shift.
 inline constexpr int kActivationSteps = 127;
 
+/// 127 * 2^8 is near the limit of int16.
+inline constexpr int kMostShift = 8;
+
 /// A quantised first layer: R rows of `width` units, in units of 1 / (127 * 2^shift).
 struct RowTable {
   std::size_t width = 0;               ///< a multiple of kHiddenStep
@@ -39,10 +42,16 @@ struct RowTable {
   int shift = 0;                       ///< from sums of rows to activations of 0..127
 };
 
+/// The square of an activation of 1, whatever the sums' shift: (127 * 2^8)^2 / 2^18. Twelve bits,
+/// so that the second layer's weights have as many.
+inline constexpr double kSquareSteps = kActivationSteps * kActivationSteps / 4.0;
+
 /// What the kernels read of a quantised network. Shapes: H hidden (the table's width), S second
 /// units.
 struct KernelWeights {
   RowTable first;
+  bool squared = false;                  ///< Hidden units are squared.
+  float second_slope = 0.0f;             ///< Of second units below 0.
   const std::int16_t* second = nullptr;  ///< H/2 x S x 2
   const float* second_scale = nullptr;   ///< S
   const float* second_bias = nullptr;    ///< S

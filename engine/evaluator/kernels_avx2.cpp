@@ -56,6 +56,11 @@ inline __m256i multiply_add(__m256i total, __m256i pair, __m256i weights) noexce
   return _mm256_add_epi32(total, _mm256_madd_epi16(pair, weights));
 }
 
+/// values^2 / 2^18, rounded
+inline __m256i rounded_squares(__m256i values) noexcept {
+  return _mm256_mulhrs_epi16(values, _mm256_srai_epi16(values, 3));
+}
+
 #include "evaluator/active_pairs_body.inc"
 #include "evaluator/kernel_body.inc"
 #include "evaluator/luck_kernel_body.inc"

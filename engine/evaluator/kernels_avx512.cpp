@@ -50,6 +50,11 @@ inline void dense(const std::int8_t* weights, const std::uint8_t* inputs, std::s
   _mm512_store_si512(sums + 16, _mm512_add_epi32(high[0], high[1]));
 }
 
+/// values^2 / 2^18, rounded
+inline __m512i rounded_squares(__m512i values) noexcept {
+  return _mm512_mulhrs_epi16(values, _mm512_srai_epi16(values, 3));
+}
+
 #include "evaluator/active_pairs_body.inc"
 #include "evaluator/kernel_body.inc"
 #include "evaluator/luck_kernel_body.inc"

@@ -19,6 +19,17 @@ inline void dense(const std::int8_t* weights, const std::uint8_t* inputs, std::s
   }
 }
 
+using Register = std::int16_t __attribute__((vector_size(kVectorBytes), may_alias));
+
+/// values^2 / 2^18, rounded
+inline Register rounded_squares(const Register& values) noexcept {
+  Register squares;
+  for (std::size_t i = 0; i < kVectorBytes / sizeof values[0]; ++i) {
+    squares[i] = static_cast<std::int16_t>((values[i] * (values[i] >> 3) + (1 << 14)) >> 15);
+  }
+  return squares;
+}
+
 /// sums[s] = activations . second[:, s]
 inline void second_layer(const KernelWeights& weights, const std::int16_t* activations,
                          SecondSums& sums) noexcept {

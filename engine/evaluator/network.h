@@ -3,9 +3,13 @@
 /// Shapes: F features (kFeatureCount), H hidden units, S units of the second layer (kSecondUnits),
 /// O outcomes (6). All matrices are row-major, input by output.
 ///
-///   hidden = clamp(first_bias + sum over features of value * first[feature], 0, 1)
-///   second = max(second_bias + hidden * second_weights, 0)
+///   hidden = clamp(first_bias + sum over features of value * first[feature], 0, 1)^2
+///   second = leaky(second_bias + hidden * second_weights)
 ///   logits = head_bias + second * head_weights;  outcomes = softmax over those that are possible
+///
+/// leaky(x) is x, and kLeak * x where x is below 0: without a slope there most second units fall
+/// silent for good. Networks of the plain kind, as all were once, have hidden units without the
+/// square and second units without the slope.
 #pragma once
 
 #include <string>
@@ -19,21 +23,26 @@ inline constexpr int kSecondUnits = 32;
 /// H must be a multiple of this, so that kernels need no remainders.
 inline constexpr int kHiddenStep = 64;
 inline constexpr int kMaxHidden = 1024;
+/// Slope of second units below 0.
+inline constexpr float kLeak = 0.3f;
 
 struct Network {
   int hidden = 0;                     ///< H
+  bool plain = false;                 ///< Of the plain kind.
   std::vector<float> first;           ///< F x H
   std::vector<float> first_bias;      ///< H
   std::vector<float> second_weights;  ///< H x S
   std::vector<float> second_bias;     ///< S
   std::vector<float> head_weights;    ///< S x O
   std::vector<float> head_bias;       ///< O
+
+  [[nodiscard]] float second_slope() const noexcept { return plain ? 0.0f : kLeak; }
   friend bool operator==(const Network&, const Network&) = default;
 };
 
 /// A network of H hidden units with all weights zero. REQUIRES: hidden is a multiple of kHiddenStep
 /// and at most kMaxHidden.
-[[nodiscard]] Network zero_network(int hidden);
+[[nodiscard]] Network zero_network(int hidden, bool plain = false);
 
 /// Calls visit(name, values, rows, columns) for each of the six arrays of a network; vectors have
 /// one row. The one place that knows the names of the stored tensors.

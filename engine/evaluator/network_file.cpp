@@ -14,10 +14,15 @@ constexpr const char* kContact = "contact";
 constexpr const char* kRace = "race";
 constexpr const char* kLuckContact = "luck.contact";
 constexpr const char* kLuckRace = "luck.race";
+constexpr const char* kPlain = "plain";
+constexpr const char* kSquared = "squared";
 
 std::string tensor_name(const std::string& prefix, const char* array) {
   return prefix + "." + array;
 }
+
+/// Of metadata that networks of the plain kind have not.
+std::string units_key(const std::string& prefix) { return prefix + ".units"; }
 
 /// Looks into a TensorFile and knows its name for an error.
 class Finder {
@@ -35,13 +40,13 @@ class Finder {
     return found->second;
   }
 
-  [[nodiscard]] std::string text(const char* key) const {
+  [[nodiscard]] std::string text(const std::string& key) const {
     const auto found = file_.metadata.find(key);
-    if (found == file_.metadata.end()) refuse(std::string("has no metadata '") + key + "'", "");
+    if (found == file_.metadata.end()) refuse("has no metadata '" + key + "'", "");
     return found->second;
   }
 
-  [[nodiscard]] std::string text_or(const char* key, const char* other) const {
+  [[nodiscard]] std::string text_or(const std::string& key, const char* other) const {
     return file_.metadata.contains(key) ? text(key) : other;
   }
 
@@ -75,6 +80,15 @@ int units_of(const Finder& finder, const std::string& name, const std::string& r
         "a multiple of " + std::to_string(kHiddenStep) + " up to " + std::to_string(kMaxHidden));
   }
   return static_cast<int>(units);
+}
+
+bool is_plain(const Finder& finder, const std::string& key) {
+  const std::string units = finder.text_or(key, kPlain);
+  if (units != kPlain && units != kSquared) {
+    finder.refuse("metadata '" + key + "' is '" + units + "'",
+                  std::string(kPlain) + " or " + kSquared);
+  }
+  return units == kPlain;
 }
 
 /// Takes a tensor of the given shape, or refuses.
@@ -163,6 +177,11 @@ void check_no_others(const TensorFile& file, const Finder& finder, const Network
       finder.refuse("has an unknown tensor '" + name + "'", "those of the networks only");
     }
   }
+  for (const auto& [key, text] : file.metadata) {
+    if (!known.metadata.contains(key)) {
+      finder.refuse("has unknown metadata '" + key + "'", "those of the networks only");
+    }
+  }
 }
 
 }  // namespace
@@ -214,6 +233,7 @@ NetworkFile from_tensors(const TensorFile& stored, const std::string& file_name)
 }
 
 void add_network(TensorFile& file, const std::string& prefix, const Network& network) {
+  if (!network.plain) file.metadata[units_key(prefix)] = kSquared;
   for_each_array(network, Adder{file, prefix});
 }
 
@@ -226,6 +246,7 @@ Network take_network(const TensorFile& file, const std::string& prefix,
   const Finder finder(file, file_name);
   Network network;
   network.hidden = units_of(finder, tensor_name(prefix, "first"), std::to_string(kFeatureCount));
+  network.plain = is_plain(finder, units_key(prefix));
   for_each_array(network, [&](const char* array, std::vector<float>& values, std::size_t rows,
                               std::size_t columns) {
     take(finder, tensor_name(prefix, array), rows, columns, values);

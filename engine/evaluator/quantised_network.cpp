@@ -26,16 +26,17 @@ QuantisedNetwork::QuantisedNetwork(const Network& network, const char* name)
       second_scale_(kSecondUnits),
       second_bias_(kSecondUnits),
       heads_(wide_rows(network.head_weights, 1)) {
-  quantise_second(network.second_weights);
+  quantise_second(network);
   std::copy(network.second_bias.begin(), network.second_bias.end(), second_bias_.data());
   float* const head_bias = heads_.data() + kSecondUnits * kHeadWidth;
   std::copy(network.head_bias.begin(), network.head_bias.end(), head_bias);
-  weights_ = {rows_.table(),       second_.data(), second_scale_.data(),
-              second_bias_.data(), heads_.data(),  head_bias};
+  weights_ = {rows_.table(),        !network.plain,      network.second_slope(), second_.data(),
+              second_scale_.data(), second_bias_.data(), heads_.data(),          head_bias};
 }
 
-void QuantisedNetwork::quantise_second(const std::vector<float>& weights) {
-  const auto most = static_cast<double>(kActivationSteps << rows_.table().shift);
+void QuantisedNetwork::quantise_second(const Network& network) {
+  const std::vector<float>& weights = network.second_weights;
+  const double most = network.plain ? kActivationSteps << rows_.table().shift : kSquareSteps;
   const std::size_t hidden = weights.size() / kSecondUnits;
   for (std::size_t s = 0; s < kSecondUnits; ++s) {
     double largest = 1e-6;

@@ -1,7 +1,8 @@
 /// A network in integers: int16 rows, int16 second layer, floats only in the heads.
 ///
 /// Overflow: the second layer's scale is chosen for each unit so that activations at their highest,
-/// 127 * 2^shift, times the magnitudes of all its weights, rounding included, stay within int32.
+/// 127 * 2^shift or kSquareSteps, times the magnitudes of all its weights, rounding included, stay
+/// within int32.
 #pragma once
 
 #include "evaluator/kernels.h"
@@ -22,7 +23,7 @@ class QuantisedNetwork {
   [[nodiscard]] const Accumulator& empty() const noexcept { return rows_.empty(); }
 
  private:
-  void quantise_second(const std::vector<float>& weights);
+  void quantise_second(const Network& network);
 
   QuantisedRows rows_;
   AlignedArray<std::int16_t> second_;

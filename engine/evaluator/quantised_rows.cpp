@@ -9,7 +9,6 @@
 namespace sixfold {
 namespace {
 
-constexpr int kMostShift = 8;
 /// Each row and further term is off by at most half a unit, the bias too; the shift's own rounding
 /// adds half of it.
 constexpr float rounding_room(int further_terms) {

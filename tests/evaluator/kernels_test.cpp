@@ -77,7 +77,8 @@ NetworkPair pair_of(int contact_hidden, int race_hidden, float scale) {
 NetworkPair generated_pair() {
   const auto [contact_hidden, race_hidden, scale] = GENERATE(table<int, int, float>(
       {{64, 1024, 1.0f}, {192, 64, 0.01f}, {256, 128, 4.0f}, {1024, 320, 20.0f}}));
-  return pair_of(contact_hidden, race_hidden, scale);
+  const bool plain = GENERATE(false, true);
+  return {modest_network(contact_hidden, 1, scale, plain), modest_network(race_hidden, 2, scale)};
 }
 
 /// All hidden units at the end of their range, all second weights as large as can be: the largest

@@ -89,7 +89,7 @@ TEST_CASE("a network file stores both networks and the card under their names") 
   CHECK(stored.metadata.at("checkers") == "3");
   CHECK(stored.metadata.at("parent") == "0123456789abcdef");
   CHECK(stored.metadata.at("score") == "dmp");
-  CHECK(stored.metadata.size() == 8);
+  CHECK(stored.metadata.size() == 10);
   CHECK(from_tensors(stored, "n") == sample_network());
   TensorFile without_score = stored;
   without_score.metadata.erase("score");
@@ -100,6 +100,15 @@ TEST_CASE("a network at either end of the widths is taken") {
   NetworkFile file;
   file.networks = {zero_network(kMaxHidden), zero_network(kHiddenStep)};
   CHECK(from_tensors(to_tensors(file), "n") == file);
+}
+
+TEST_CASE("the kind of units is kept, for each network its own") {
+  NetworkFile file;
+  file.networks = {zero_network(64), zero_network(64, true)};
+  const TensorFile stored = to_tensors(file);
+  CHECK(stored.metadata.at("contact.units") == "squared");
+  CHECK_FALSE(stored.metadata.contains("race.units"));
+  CHECK(from_tensors(stored, "n") == file);
 }
 
 TEST_CASE("a network of feature set 1 gets weights of zero for what came after it") {
@@ -140,6 +149,7 @@ TEST_CASE("files of another format and files with a bad card are refused") {
       {"'games' is '12 '", metadata("games", "12 ")},
       {"'games' is '-1'", metadata("games", "-1")},
       {"'seed' is '18446744073709551616'", metadata("seed", "18446744073709551616")},
+      {"'race.units' is 'round'; expected plain or squared", metadata("race.units", "round")},
       {"0 checkers", metadata("checkers", "0")},
       {"16 checkers", metadata("checkers", "16")},
       {"4294967297 checkers", metadata("checkers", "4294967297")},
