@@ -17,6 +17,8 @@ constexpr std::size_t kBatch = 512;
 constexpr std::uint64_t kGamesATask = 8;
 constexpr std::uint64_t kFewestGames = 200;
 constexpr std::uint64_t kMostGames = 1000;
+/// In half of the games; the others tell what becomes of the best plays.
+constexpr Exploration kExploration{0.4, 0.1};
 constexpr std::uint64_t kFirstSnapshot = 10'000;  // then at each tenfold
 constexpr std::uint64_t kStrengthMeasures = 20;   // in the course of a run
 constexpr std::uint64_t kStrengthPairs = 2000;
@@ -60,7 +62,7 @@ PhaseSamples gather(const std::vector<GameRecord>& games, bool race) {
 Recipe recipe_named(std::string_view name) {
   if (name == "quick") return {"quick", 100'000, 128, 64, 1.5e-3f, 1.5e-5f, 0.7f};
   if (name == "standard") return {"standard", 1'000'000, 256, 128, 2e-3f, 1e-5f, 0.7f};
-  if (name == "full") return {"full", 3'000'000, 384, 128, 2e-3f, 1e-5f, 0.7f};
+  if (name == "full") return {"full", 1'500'000, 384, 128, 2e-3f, 1e-5f, 0.7f};
   throw InputError("'" + std::string(name) + "' is not a recipe", "recipe",
                    "quick, standard or full");
 }
@@ -124,8 +126,8 @@ std::vector<GameRecord> Trainer::play(std::uint64_t games) {
     const std::uint64_t last = std::min((task + 1) * kGamesATask, games);
     for (std::uint64_t i = task * kGamesATask; i < last; ++i) {
       const std::uint64_t game = games_ + i;
-      records[i] =
-          play_game(evaluator, start_of_game(game), worth_of_game(game), seed_, game, scratch);
+      records[i] = play_game(evaluator, start_of_game(game), worth_of_game(game), seed_, game,
+                             scratch, is_explored(game) ? kExploration : Exploration{});
     }
   });
   return records;
@@ -160,16 +162,19 @@ IterationReport Trainer::run_iteration() {
 
   const std::vector<std::vector<TargetOutcomes>> lucks = luck_of(games);
   IterationReport report;
-  const auto share = 1.0 / static_cast<double>(count);
+  double unexplored = 0.0;
   for (std::size_t g = 0; g < games.size(); ++g) {
-    const TargetOutcomes& first = values[g].front();
-    report.predicted_gammon_rate +=
-        static_cast<double>(first[0] + first[1] + first[4] + first[5]) * share;
+    const TargetOutcomes first = values[g].front();
     values[g] = lambda_returns(games[g], values[g], lucks[g], recipe_.lambda);
-    report.plies_per_game += static_cast<double>(values[g].size()) * share;
+    if (is_explored(games_ + g)) continue;
+    ++unexplored;
+    const auto add = [&](double& mean, double value) { mean += (value - mean) / unexplored; };
+    add(report.predicted_gammon_rate,
+        static_cast<double>(first[0] + first[1] + first[4] + first[5]));
+    add(report.plies_per_game, static_cast<double>(values[g].size()));
     const Outcome result = *game_result(games[g].positions.back());
     const bool single = result == Outcome::kLoseSingle || result == Outcome::kWinSingle;
-    if (!single) report.gammon_rate += share;
+    add(report.gammon_rate, single ? 0.0 : 1.0);
   }
 
   double total_loss = 0.0;

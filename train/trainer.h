@@ -1,12 +1,14 @@
 /// Self-play TD learning from random weights: play, look back, learn, repeat.
 ///
-/// An iteration plays games with the current weights, evaluates all their positions in float, takes
-/// TD(lambda) targets and learns them in shuffled batches; contact positions and races go to
-/// networks of their own. Targets come from float outputs: the small bias of quantised ones would
-/// accumulate through bootstrapping. The state between iterations is all there is, so a run that
-/// was saved and resumed, on any number of threads, ends in the same weights to the bit.
+/// An iteration plays games with the current weights, half of them with other plays than the best
+/// tried now and then, evaluates all their positions in float, takes TD(lambda) targets and learns
+/// them in shuffled batches; contact positions and races go to networks of their own. Targets come
+/// from float outputs: the small bias of quantised ones would accumulate through bootstrapping. The
+/// state between iterations is all there is, so a run that was saved and resumed, on any number of
+/// threads, ends in the same weights to the bit.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <filesystem>
 #include <memory>
@@ -56,6 +58,7 @@ struct Strength {
   double standard_error = 0.0;
 };
 
+/// Gammon rates and plies are means over the games in which only best plays were made.
 struct IterationReport {
   std::uint64_t games = 0;  ///< Played since the start of the run.
   double loss = 0.0;        ///< Mean over the iteration's positions, in nats.
@@ -104,6 +107,11 @@ class Trainer {
   [[nodiscard]] OutcomeWorth worth_of_game(std::uint64_t game) const noexcept {
     const OutcomeWorth& worth = specialty_.score.worth;
     return game % 2 == 0 ? worth : opponents_worth(worth);
+  }
+  /// Whether other plays than the best are tried in it: twice through all starts with, twice
+  /// without, since the scores take turns from game to game.
+  [[nodiscard]] bool is_explored(std::uint64_t game) const noexcept {
+    return game / std::max<std::uint64_t>(1, specialty_.starts.size()) % 4 >= 2;
   }
   [[nodiscard]] NetworkPair current() const;
   [[nodiscard]] NetworkPair average() const;

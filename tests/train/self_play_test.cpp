@@ -193,6 +193,65 @@ TEST_CASE("both sides make the play that the evaluator values most, with the gam
   }
 }
 
+TEST_CASE("an explorer makes near plays too, and what the best would have been worth is kept") {
+  const NetworkEvaluator evaluator(small_pair(1));
+  const OutcomeWorth money = parse_score("money").worth;
+  constexpr Exploration kOften{0.5, 0.02};
+  ChoiceScratch scratch;
+  std::size_t turns = 0;
+  std::size_t tried = 0;
+  std::size_t others = 0;  // turns at which another play was near enough
+  for (std::uint64_t number = 0; number < 20; ++number) {
+    const GameRecord game =
+        play_game(evaluator, start_position(), money, 8, number, scratch, kOften);
+    auto next = game.tried.begin();
+    for (std::size_t t = 0; t < game.rolls.size(); ++t) {
+      const Choice best = best_play(evaluator, game.positions[t], game.rolls[t], money, scratch);
+      const std::size_t near = static_cast<std::size_t>(std::count_if(
+          scratch.outcomes.begin(),
+          scratch.outcomes.begin() + static_cast<std::ptrdiff_t>(scratch.plays.size()),
+          [&](const OutcomeDistribution& outcomes) {
+            return worth_of(outcomes, money) >= worth_of(best.outcomes, money) - 0.02;
+          }));
+      others += near > 1 ? 1 : 0;
+      const Position& after = game.positions[t + 1];
+      if (next == game.tried.end() || next->turn != t) {
+        CHECK(after == position_after(game.positions[t], best.play));
+        continue;
+      }
+      CHECK(after != position_after(game.positions[t], best.play));
+      const double worth = worth_of(reversed(evaluator.evaluate(after)), money);
+      if (!game_over(after)) CHECK(worth >= worth_of(best.outcomes, money) - 0.02);
+      for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+        CHECK(next->best[o] == static_cast<float>(best.outcomes[o]));
+      }
+      ++next;
+    }
+    CHECK(next == game.tried.end());
+    turns += game.rolls.size();
+    tried += game.tried.size();
+  }
+  CHECK(others < turns);
+  // Half of the turns with a choice, to four standard errors.
+  const auto expected = static_cast<double>(others) / 2.0;
+  CHECK(std::abs(static_cast<double>(tried) - expected) <
+        2.0 * std::sqrt(static_cast<double>(others)));
+}
+
+TEST_CASE("where another play was tried, targets before it go by the best play's value") {
+  constexpr TargetOutcomes kBest{0.1f, 0.1f, 0.2f, 0.3f, 0.2f, 0.1f};
+  GameRecord game = lost_gammon();
+  game.tried = {{1, kBest}};
+  const auto targets = lambda_returns(game, kValues, {}, 0.7f);
+  REQUIRE(targets.size() == 3);
+  check_target(targets[2], kGammonWon);
+  check_target(targets[1], kBest);
+  // .3 of the next value and .7 of the best play's, both seen from the other side
+  check_target(targets[0], {0.085f, 0.2f, 0.33f, 0.2f, 0.1f, 0.085f});
+  const std::vector<TargetOutcomes> luck{{}, {-0.2f, 0.0f, 0.0f, 0.2f, 0.0f, 0.0f}, {}};
+  check_target(lambda_returns(game, kValues, luck, 0.7f)[1], {0.3f, 0.1f, 0.2f, 0.1f, 0.2f, 0.1f});
+}
+
 TEST_CASE("a game repeats for its seed and number, and differs for others") {
   const GameRecord game = game_of(5, 6);
   CHECK(game_of(5, 6).positions == game.positions);

@@ -124,13 +124,14 @@ TEST_CASE("the report of an iteration describes the games that it played") {
     double plies = 0.0;
     double gammons = 0.0;
     for (std::uint64_t game = first_game; game < first_game + 200; ++game) {
+      if (game % 4 >= 2) continue;  // there other plays than the best are tried
       const GameRecord record = game_of(weights, game);
       plies += static_cast<double>(record.positions.size() - 1);
       const Outcome outcome = oracle::outcome(record.positions.back()).value();
       gammons += outcome == Outcome::kLoseSingle || outcome == Outcome::kWinSingle ? 0.0 : 1.0;
     }
-    CHECK(report.plies_per_game == Approx(plies / 200.0));
-    CHECK(report.gammon_rate == Approx(gammons / 200.0));
+    CHECK(report.plies_per_game == Approx(plies / 100.0));
+    CHECK(report.gammon_rate == Approx(gammons / 100.0));
     const OutcomeDistribution before_dice = plain_forward(weights, start_position());
     CHECK(report.predicted_gammon_rate == Approx(before_dice.win_gammon_or_better_probability() +
                                                  before_dice.lose_gammon_or_worse_probability())
@@ -245,12 +246,13 @@ TEST_CASE("a run at a score plays and learns by it, the sides taking turns, and 
   ChoiceScratch scratch;
   double plies = 0.0;
   for (std::uint64_t game = 0; game < 200; ++game) {
+    if (game % 4 >= 2) continue;
     const char* const starters_score = game % 2 == 0 ? "gammon-go" : "gammon-save";
     plies += static_cast<double>(play_game(evaluator, start_position(3),
                                            parse_score(starters_score).worth, kSeed, game, scratch)
                                      .rolls.size());
   }
-  CHECK(straight.run_iteration().plies_per_game == Approx(plies / 200.0));
+  CHECK(straight.run_iteration().plies_per_game == Approx(plies / 100.0));
   CHECK(straight.result().card.score == "gammon-go");
   Trainer halved = fresh("gammon-go");
   Trainer for_money = fresh("money");
