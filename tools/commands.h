@@ -78,6 +78,7 @@ struct TrainOptions {
   std::string luck_for;  ///< A network file that gets luck networks; empty: a new evaluator.
   std::string score = "money";
   std::string luck_by;  ///< A network file whose luck networks correct targets; empty: none.
+  std::string start;    ///< A network file whose weights it starts from; empty: random ones.
   std::string out;
   std::uint64_t games = 0;  ///< 0: as many as the recipe says.
   int width = 0;            ///< Hidden units of the contact network; 0: as the recipe says.

@@ -229,8 +229,9 @@ class CommandLine {
   }
   void define_train() {
     CLI::App* command = app_.add_subcommand("train", "A personal evaluator from scratch");
-    command->add_option("--recipe", train_.recipe,
-                        "quick, standard or full; luck networks: quick or standard");
+    command->add_option(
+        "--recipe", train_.recipe,
+        "quick, standard, full or (with --start) refine; luck networks: quick or standard");
     command->add_option("--luck-for", train_.luck_for,
                         "Train luck networks for this network file instead");
     command->add_option("--out", train_.out, "Network file to write")->required();
@@ -243,6 +244,8 @@ class CommandLine {
     command->add_option(
         "--luck-by", train_.luck_by,
         "Take the luck of rolls out of what is learnt, by this file's luck networks");
+    command->add_option("--start", train_.start,
+                        "Start from this network's weights instead of random ones");
     command->add_option("--width", train_.width,
                         "Hidden units of the contact network instead of the recipe's number");
     command->add_option("--seed", train_.seed, "Seed of weights and dice");

@@ -56,9 +56,17 @@ int threads_of(const TrainOptions& options) {
   return options.threads > 0 ? options.threads : available_threads();
 }
 
-/// Throws InputError for a width that no network has.
+/// Throws InputError for a width that no network has, and for options that don't go together.
 Recipe recipe_of(const TrainOptions& options) {
   Recipe recipe = with_games(recipe_named(options.recipe), options);
+  if (options.start.empty() == (recipe.name == "refine")) {
+    throw InputError("refine, and nothing else, starts from a network", "--recipe",
+                     options.start.empty() ? "--start NET, or another recipe" : "refine");
+  }
+  if (!options.start.empty() && options.width != 0) {
+    throw InputError("the width is that of the network to start from", "--width",
+                     "no --start beside it");
+  }
   if (options.width == 0) return recipe;
   if (options.width < 0 || options.width % kHiddenStep != 0 || options.width > kMaxHidden) {
     throw InputError(
@@ -87,7 +95,7 @@ std::vector<Position> starts_of(const TrainOptions& options) {
 }
 
 Specialty specialty_of(const TrainOptions& options) {
-  Specialty specialty{starts_of(options), parse_score(options.score), std::nullopt};
+  Specialty specialty{starts_of(options), parse_score(options.score), std::nullopt, {}};
   if (options.luck_by.empty()) return specialty;
   specialty.luck = load_network(options.luck_by).luck;
   if (!specialty.luck)
@@ -98,17 +106,30 @@ Specialty specialty_of(const TrainOptions& options) {
 Trainer start(const TrainOptions& options) {
   const Recipe recipe = recipe_of(options);
   Specialty specialty = specialty_of(options);
+  std::optional<NetworkFile> parent;
+  if (!options.start.empty()) {
+    parent = load_network(options.start);
+    if (parent->card.checkers != options.checkers) {
+      throw InputError("is for " + std::to_string(parent->card.checkers) + " checkers a side",
+                       options.start, std::to_string(options.checkers));
+    }
+  }
   if (!resumes(options)) {
+    if (parent) {
+      return Trainer(recipe, options.seed, *parent, threads_of(options), std::move(specialty));
+    }
     return Trainer(recipe, options.seed, options.checkers, threads_of(options),
                    std::move(specialty));
   }
+  if (parent) specialty.parent = network_identity(*parent);
   Trainer trainer = Trainer::resumed(checkpoint_of(options), threads_of(options));
   require_same_run(options, trainer);
   if (trainer.specialty() != specialty) {
-    throw InputError("holds another run: its start positions, score or luck networks are others",
-                     checkpoint_of(options), "the options of the run to be resumed");
+    throw InputError(
+        "holds another run: its start positions, score, luck networks or start are others",
+        checkpoint_of(options), "the options of the run to be resumed");
   }
-  if (trainer.recipe().contact_hidden != recipe.contact_hidden) {
+  if (!parent && trainer.recipe().contact_hidden != recipe.contact_hidden) {
     throw InputError(
         "holds another run: " + std::to_string(trainer.recipe().contact_hidden) + " hidden units",
         checkpoint_of(options), "the options of the run to be resumed");
@@ -133,6 +154,10 @@ LuckTrainer start_luck(const TrainOptions& options) {
   }
   if (options.width != 0) {
     throw InputError("luck networks have the recipe's widths", "--width",
+                     "no --luck-for beside it");
+  }
+  if (!options.start.empty()) {
+    throw InputError("luck networks start from random weights", "--start",
                      "no --luck-for beside it");
   }
   NetworkFile evaluator = load_network(options.luck_for);

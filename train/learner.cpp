@@ -45,18 +45,19 @@ struct Learner::Chunk {
   Matrix head_weights_gradient;
 };
 
+LearnerState state_from(const Network& network) {
+  const Network zero = zero_network(network.hidden, network.plain);
+  return {network, network, zero, zero, 0};
+}
+
 LearnerState initial_state(int hidden, RandomStream& random) {
-  LearnerState state;
-  state.weights = zero_network(hidden);
+  Network weights = zero_network(hidden);
   // About 50 features are active; activations start inside (0, 1), the second layer near zero.
-  fill_uniform(state.weights.first, 0.1f, random);
-  for (float& bias : state.weights.first_bias) bias = 0.3f;
-  fill_uniform(state.weights.second_weights, 2.0f / std::sqrt(static_cast<float>(hidden)), random);
-  fill_uniform(state.weights.head_weights, 0.25f, random);
-  state.average = state.weights;
-  state.first_moment = zero_network(hidden);
-  state.second_moment = zero_network(hidden);
-  return state;
+  fill_uniform(weights.first, 0.1f, random);
+  for (float& bias : weights.first_bias) bias = 0.3f;
+  fill_uniform(weights.second_weights, 2.0f / std::sqrt(static_cast<float>(hidden)), random);
+  fill_uniform(weights.head_weights, 0.25f, random);
+  return state_from(weights);
 }
 
 Learner::Learner(LearnerState state, int threads, InstructionSet level)

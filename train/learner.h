@@ -41,6 +41,8 @@ struct LearnerState {
   friend bool operator==(const LearnerState&, const LearnerState&) = default;
 };
 
+/// A network that has not yet been trained further.
+[[nodiscard]] LearnerState state_from(const Network& network);
 /// Small random weights. REQUIRES: hidden is a multiple of kHiddenStep, at most kMaxHidden.
 [[nodiscard]] LearnerState initial_state(int hidden, RandomStream& random);
 

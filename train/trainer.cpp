@@ -63,13 +63,24 @@ Recipe recipe_named(std::string_view name) {
   if (name == "quick") return {"quick", 100'000, 128, 64, 1.5e-3f, 1.5e-5f, 0.7f};
   if (name == "standard") return {"standard", 1'000'000, 256, 128, 2e-3f, 1e-5f, 0.7f};
   if (name == "full") return {"full", 1'500'000, 384, 128, 2e-3f, 1e-5f, 0.7f};
+  if (name == "refine") return {"refine", 500'000, 384, 128, 7e-4f, 1e-5f, 0.7f};
   throw InputError("'" + std::string(name) + "' is not a recipe", "recipe",
-                   "quick, standard or full");
+                   "quick, standard, full or refine");
 }
 
 Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, Specialty specialty)
     : Trainer(recipe, seed, checkers, threads, start_of(recipe.contact_hidden, seed, 0),
               start_of(recipe.race_hidden, seed, 1)) {
+  specialise(std::move(specialty));
+}
+
+Trainer::Trainer(Recipe recipe, std::uint64_t seed, const NetworkFile& parent, int threads,
+                 Specialty specialty)
+    : Trainer(std::move(recipe), seed, parent.card.checkers, threads,
+              state_from(parent.networks.contact), state_from(parent.networks.race)) {
+  recipe_.contact_hidden = parent.networks.contact.hidden;
+  recipe_.race_hidden = parent.networks.race.hidden;
+  specialty.parent = network_identity(parent);
   specialise(std::move(specialty));
 }
 
@@ -101,6 +112,7 @@ NetworkFile Trainer::result() const {
   file.card.seed = seed_;
   file.card.checkers = checkers_;
   file.card.score = specialty_.score.name;
+  file.card.parent = specialty_.parent;
   const NetworkPair networks = average();
   const NetworkEvaluator evaluator(networks);
   std::array<std::vector<Position>, 2> positions;  // of contact, of races

@@ -36,7 +36,8 @@ struct Recipe {
   float lambda;
 };
 
-/// `quick`, `standard` or `full`; throws InputError for another name.
+/// `quick`, `standard` or `full` from random weights, `refine` from those of another network;
+/// throws InputError for another name.
 [[nodiscard]] Recipe recipe_named(std::string_view name);
 
 /// What a run may have of its own. REQUIRES: starts are unfinished positions of the run's number of
@@ -47,6 +48,7 @@ struct Specialty {
   /// what is learnt is the mean over whose score is whose.
   Score score = parse_score("money");
   std::optional<LuckPair> luck{};  ///< Takes the luck of rolls out of targets.
+  std::string parent{};            ///< Identity of the network that it started from, or empty.
   friend bool operator==(const Specialty&, const Specialty&) = default;
 };
 
@@ -71,9 +73,12 @@ struct IterationReport {
 /// Not thread-safe from outside; uses `threads` threads inside.
 class Trainer {
  public:
-  /// A new run. Throws InputError for a number of checkers without a start position, and for luck
-  /// networks that no integers hold.
+  /// A new run from random weights. Throws InputError for a number of checkers without a start
+  /// position, and for luck networks that no integers hold.
   Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, Specialty specialty = {});
+  /// A new run from another network's weights, with its widths and checkers.
+  Trainer(Recipe recipe, std::uint64_t seed, const NetworkFile& parent, int threads,
+          Specialty specialty = {});
   /// The run that a checkpoint holds. Throws InputError for a file that is not one.
   [[nodiscard]] static Trainer resumed(const std::filesystem::path& checkpoint, int threads);
 

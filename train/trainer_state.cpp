@@ -81,6 +81,7 @@ Specialty take_specialty(const TensorFile& file, int checkers, const std::string
     }
     specialty.score = parse_score(stored_text(file, "score"));
   });
+  specialty.parent = stored_text(file, "parent");
   if (file.tensors.contains("luck.contact.first")) {
     specialty.luck = LuckPair{take_luck_network(file, "luck.contact", where),
                               take_luck_network(file, "luck.race", where)};
@@ -100,10 +101,12 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   file.metadata["games"] = std::to_string(games_);
   file.metadata["planned_games"] = std::to_string(recipe_.games);
   file.metadata["contact_hidden"] = std::to_string(recipe_.contact_hidden);
+  file.metadata["race_hidden"] = std::to_string(recipe_.race_hidden);
   file.metadata["iterations"] = std::to_string(iterations_);
   for (const Position& start : specialty_.starts)
     file.metadata["starts"] += position_text(start) + '\n';
   file.metadata["score"] = specialty_.score.name;
+  file.metadata["parent"] = specialty_.parent;
   file.metadata["snapshot_games"] = std::to_string(snapshot_games_);
   add_state(file, "contact", contact_.state());
   add_state(file, "race", race_.state());
@@ -128,6 +131,7 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
   Recipe recipe = inside(where, [&] { return recipe_named(stored_text(file, "recipe")); });
   recipe.games = stored_number<std::uint64_t>(file, "planned_games", where);
   recipe.contact_hidden = stored_number<int>(file, "contact_hidden", where);
+  recipe.race_hidden = stored_number<int>(file, "race_hidden", where);
   const int checkers = stored_number<int>(file, "checkers", where);
   inside(where, [&] { static_cast<void>(start_position(checkers)); });
   Trainer trainer(recipe, stored_number<std::uint64_t>(file, "seed", where), checkers, threads,

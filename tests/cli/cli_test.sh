@@ -324,6 +324,14 @@ expect 0 '"stratified":true' -- "$tool" rollout "${short[@]}" --json
 expect 0 '"stratified":false' '"plain":false' -- "$tool" rollout "${short[@]}" --free-dice --json
 expect 1 "nowhere" -- "$tool" train --luck-for nowhere --out new.safetensors
 expect 1 "nowhere" -- "$tool" train --luck-by nowhere --out new.safetensors
+expect 1 "nowhere" -- "$tool" train --recipe refine --start nowhere --out new.safetensors
+expect 1 "starts from a network" -- "$tool" train --recipe refine --out new.safetensors
+expect 1 "starts from a network" -- \
+  "$tool" train --recipe quick --start whole.safetensors --out new.safetensors
+expect 1 "is for 15 checkers" -- "$tool" train --recipe refine --start whole.safetensors --checkers 3 \
+  --out new.safetensors
+expect 0 "Wrote" -- "$tool" train --recipe refine --start whole.safetensors --games 200 \
+  --out refined.safetensors
 expect 1 "'nought'" "not a known score" -- "$tool" train --score nought --out new.safetensors
 expect 1 "no luck networks" -- "$tool" train --luck-by whole.safetensors --out new.safetensors
 cp luck.safetensors new.safetensors.checkpoint

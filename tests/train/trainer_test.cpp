@@ -84,7 +84,7 @@ TEST_CASE("recipes are found by their names") {
     INFO(name);
     const auto error = refusal([&] { (void)recipe_named(name); });
     REQUIRE(error);
-    CHECK(error->expected() == "quick, standard or full");
+    CHECK(error->expected() == "quick, standard, full or refine");
     CHECK_THAT(error->what(), Catch::Contains("'" + name + "'"));
   }
 }
@@ -265,6 +265,29 @@ TEST_CASE("a run at a score plays and learns by it, the sides taking turns, and 
   run(resumed, 1);
   CHECK(state_of(resumed, room) == state_of(straight, room));
   CHECK(straight.result().networks != for_money.result().networks);
+}
+
+TEST_CASE("a run that refines starts from another's weights, in its widths, and goes on so") {
+  const Room room;
+  NetworkFile parent;
+  parent.networks = {modest_network(192, 1), modest_network(64, 2, 1.0f, true)};
+  parent.card.checkers = 3;
+  const auto fresh = [&] { return Trainer(recipe_named("refine"), kSeed, parent, 1); };
+  CHECK(current_weights(fresh(), room) == parent.networks);
+  Trainer straight = fresh();
+  run(straight, 1);
+  Trainer halved = fresh();
+  run(halved, 1);
+  halved.save_checkpoint(room / "c");
+  Trainer resumed = Trainer::resumed(room / "c", 2);
+  CHECK(resumed.specialty().parent == network_identity(parent));
+  run(straight, 1);
+  run(resumed, 1);
+  CHECK(state_of(resumed, room) == state_of(straight, room));
+  const NetworkFile result = straight.result();
+  CHECK(result.card == NetworkCard{"refine", 400, kSeed, 3, network_identity(parent), "money"});
+  CHECK(result.networks.contact.hidden == 192);
+  CHECK(result.networks.race.plain);
 }
 
 TEST_CASE("a checkpoint keeps the width that its run was given") {
