@@ -44,7 +44,7 @@ struct LearnerState {
 /// A network that has not yet been trained further.
 [[nodiscard]] LearnerState state_from(const Network& network);
 /// Small random weights. REQUIRES: hidden is a multiple of kHiddenStep, at most kMaxHidden.
-[[nodiscard]] LearnerState initial_state(int hidden, RandomStream& random);
+[[nodiscard]] LearnerState initial_state(int hidden, bool plain, RandomStream& random);
 
 /// Not thread-safe from outside; uses `threads` threads inside.
 class Learner {

@@ -17,8 +17,6 @@ constexpr std::size_t kBatch = 512;
 constexpr std::uint64_t kGamesATask = 8;
 constexpr std::uint64_t kFewestGames = 200;
 constexpr std::uint64_t kMostGames = 1000;
-/// In half of the games; the others tell what becomes of the best plays.
-constexpr Exploration kExploration{0.4, 0.1};
 constexpr std::uint64_t kFirstSnapshot = 10'000;  // then at each tenfold
 constexpr std::uint64_t kStrengthMeasures = 20;   // in the course of a run
 constexpr std::uint64_t kStrengthPairs = 2000;
@@ -30,9 +28,9 @@ constexpr std::uint64_t kShuffleStreams = std::uint64_t{1} << 61;
 constexpr std::uint64_t kStartStreams = std::uint64_t{1} << 62;
 constexpr std::uint64_t kDuelSeedOffset = 0x5eed;
 
-LearnerState start_of(int hidden, std::uint64_t seed, std::uint64_t stream) {
+LearnerState start_of(int hidden, bool plain, std::uint64_t seed, std::uint64_t stream) {
   RandomStream random(seed, kStartStreams + stream);
-  return initial_state(hidden, random);
+  return initial_state(hidden, plain, random);
 }
 
 /// The iteration's samples of one network, and where each belongs.
@@ -60,17 +58,20 @@ PhaseSamples gather(const std::vector<GameRecord>& games, bool race) {
 }  // namespace
 
 Recipe recipe_named(std::string_view name) {
-  if (name == "quick") return {"quick", 100'000, 128, 64, 1.5e-3f, 1.5e-5f, 0.7f};
-  if (name == "standard") return {"standard", 1'000'000, 256, 128, 2e-3f, 1e-5f, 0.7f};
-  if (name == "full") return {"full", 1'500'000, 384, 128, 2e-3f, 1e-5f, 0.7f};
-  if (name == "refine") return {"refine", 500'000, 384, 128, 7e-4f, 1e-5f, 0.7f};
+  if (name == "quick") return {"quick", 100'000, 128, 64, 1.5e-3f, 1.5e-5f, 0.7f, false, 0.4};
+  if (name == "standard") {
+    return {"standard", 1'000'000, 256, 128, 2e-3f, 1e-5f, 0.7f, false, 0.4};
+  }
+  if (name == "full") return {"full", 3'000'000, 384, 128, 2e-3f, 1e-5f, 0.7f, true, 0.0};
+  if (name == "refine") return {"refine", 500'000, 384, 128, 7e-4f, 1e-5f, 0.7f, false, 0.4};
   throw InputError("'" + std::string(name) + "' is not a recipe", "recipe",
                    "quick, standard, full or refine");
 }
 
 Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, Specialty specialty)
-    : Trainer(recipe, seed, checkers, threads, start_of(recipe.contact_hidden, seed, 0),
-              start_of(recipe.race_hidden, seed, 1)) {
+    : Trainer(recipe, seed, checkers, threads,
+              start_of(recipe.contact_hidden, recipe.plain, seed, 0),
+              start_of(recipe.race_hidden, recipe.plain, seed, 1)) {
   specialise(std::move(specialty));
 }
 
@@ -135,11 +136,12 @@ std::vector<GameRecord> Trainer::play(std::uint64_t games) {
   std::vector<GameRecord> records(games);
   workers_.for_each((games + kGamesATask - 1) / kGamesATask, [&](std::size_t task) {
     ChoiceScratch scratch;
+    const Exploration exploration{.share = recipe_.tried};
     const std::uint64_t last = std::min((task + 1) * kGamesATask, games);
     for (std::uint64_t i = task * kGamesATask; i < last; ++i) {
       const std::uint64_t game = games_ + i;
       records[i] = play_game(evaluator, start_of_game(game), worth_of_game(game), seed_, game,
-                             scratch, is_explored(game) ? kExploration : Exploration{});
+                             scratch, is_explored(game) ? exploration : Exploration{});
     }
   });
   return records;

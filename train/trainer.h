@@ -1,11 +1,11 @@
 /// Self-play TD learning from random weights: play, look back, learn, repeat.
 ///
-/// An iteration plays games with the current weights, half of them with other plays than the best
-/// tried now and then, evaluates all their positions in float, takes TD(lambda) targets and learns
-/// them in shuffled batches; contact positions and races go to networks of their own. Targets come
-/// from float outputs: the small bias of quantised ones would accumulate through bootstrapping. The
-/// state between iterations is all there is, so a run that was saved and resumed, on any number of
-/// threads, ends in the same weights to the bit.
+/// An iteration plays games with the current weights, half of them (if the recipe says so) with
+/// other plays than the best tried now and then, evaluates all their positions in float, takes
+/// TD(lambda) targets and learns them in shuffled batches; contact positions and races go to
+/// networks of their own. Targets come from float outputs: the small bias of quantised ones would
+/// accumulate through bootstrapping. The state between iterations is all there is, so a run that
+/// was saved and resumed, on any number of threads, ends in the same weights to the bit.
 #pragma once
 
 #include <algorithm>
@@ -34,10 +34,13 @@ struct Recipe {
   float first_rate;  ///< Learning rate at the start; falls along half a cosine.
   float last_rate;
   float lambda;
+  bool plain;  ///< The kind of units, unless a network is refined.
+  double
+      tried;  ///< Share of turns in half of the games at which another play than the best is tried.
 };
 
-/// `quick`, `standard` or `full` from random weights, `refine` from those of another network;
-/// throws InputError for another name.
+/// `quick`, `standard` or `full` (what made the shipped network) from random weights, `refine` from
+/// those of another network; throws InputError for another name.
 [[nodiscard]] Recipe recipe_named(std::string_view name);
 
 /// What a run may have of its own. REQUIRES: starts are unfinished positions of the run's number of
@@ -116,7 +119,8 @@ class Trainer {
   /// Whether other plays than the best are tried in it: twice through all starts with, twice
   /// without, since the scores take turns from game to game.
   [[nodiscard]] bool is_explored(std::uint64_t game) const noexcept {
-    return game / std::max<std::uint64_t>(1, specialty_.starts.size()) % 4 >= 2;
+    return recipe_.tried > 0.0 &&
+           game / std::max<std::uint64_t>(1, specialty_.starts.size()) % 4 >= 2;
   }
   [[nodiscard]] NetworkPair current() const;
   [[nodiscard]] NetworkPair average() const;
