@@ -234,7 +234,7 @@ expect 0 "What the best play gains" "what gammons are worth" "3-away/5-away" -- 
   --score money,dmp,3-away/5-away
 echo '{"titel":"x","position":"6 / 5","rolls":["31"]}' >lesson.json
 expect 1 "lesson.json, titel" "unknown field" -- "$tool" lesson lesson.json
-expect 1 "not a recipe" "quick, standard or full" -- "$tool" train --recipe slow --out net
+expect 1 "not a recipe" "quick, standard, full or refine" -- "$tool" train --recipe slow --out net
 expect 1 "100 hidden units" "multiple of 64" -- \
   "$tool" train --recipe quick --width 100 --out net
 printf '%s\n' '# two lines' '24x2 / 24x16' >bad_starts
