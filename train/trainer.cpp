@@ -63,7 +63,7 @@ Recipe recipe_named(std::string_view name) {
     return {"standard", 1'000'000, 256, 128, 2e-3f, 1e-5f, 0.7f, false, 0.4};
   }
   if (name == "full") return {"full", 3'000'000, 384, 128, 2e-3f, 1e-5f, 0.7f, true, 0.0};
-  if (name == "refine") return {"refine", 500'000, 384, 128, 7e-4f, 1e-5f, 0.7f, false, 0.4};
+  if (name == "refine") return {"refine", 500'000, 384, 128, 3e-5f, 1e-6f, 0.7f, false, 0.4};
   throw InputError("'" + std::string(name) + "' is not a recipe", "recipe",
                    "quick, standard, full or refine");
 }
