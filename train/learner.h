@@ -41,9 +41,10 @@ struct LearnerState {
   friend bool operator==(const LearnerState&, const LearnerState&) = default;
 };
 
-/// A network that has not yet been trained further.
+/// The state of a run that goes on from a network: its weights, no moments.
 [[nodiscard]] LearnerState state_from(const Network& network);
-/// Small random weights. REQUIRES: hidden is a multiple of kHiddenStep, at most kMaxHidden.
+/// Small random weights, for units of the plain kind or not. REQUIRES: hidden is a multiple of
+/// kHiddenStep, at most kMaxHidden.
 [[nodiscard]] LearnerState initial_state(int hidden, bool plain, RandomStream& random);
 
 /// Not thread-safe from outside; uses `threads` threads inside.

@@ -8,7 +8,6 @@
 #include "rules/game_result.h"
 
 namespace sixfold {
-
 namespace {
 
 /// One of the plays within `gap` of the best, each with the same chance; none if there is no other.

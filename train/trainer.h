@@ -34,9 +34,8 @@ struct Recipe {
   float first_rate;  ///< Learning rate at the start; falls along half a cosine.
   float last_rate;
   float lambda;
-  bool plain;  ///< The kind of units, unless a network is refined.
-  double
-      tried;  ///< Share of turns in half of the games at which another play than the best is tried.
+  bool plain;    ///< The kind of units, unless a network is refined.
+  double tried;  ///< Exploration's share of turns, in half of the games.
 };
 
 /// `quick`, `standard` or `full` (what made the shipped network) from random weights, `refine` from

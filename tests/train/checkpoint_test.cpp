@@ -105,6 +105,7 @@ TEST_CASE("a checkpoint whose parts do not fit together is refused") {
       {"a width that its weights do not have",
        metadata("contact_hidden", std::to_string(other_width))},
       {"no width of the race network", without("race_hidden")},
+      {"an average of another kind of units", without("contact.average.units")},
       {"more games than planned", metadata("games", "100001")},
       {"no games planned", metadata("planned_games", "0")},
       {"no start for 13 checkers", metadata("checkers", "13")},
