@@ -50,8 +50,8 @@ LearnerState state_from(const Network& network) {
   return {network, network, zero, zero, 0};
 }
 
-LearnerState initial_state(int hidden, bool plain, RandomStream& random) {
-  Network weights = zero_network(hidden, plain);
+LearnerState initial_state(int hidden, RandomStream& random) {
+  Network weights = zero_network(hidden);
   // About 50 features are active; activations start inside (0, 1), the second layer near zero.
   fill_uniform(weights.first, 0.1f, random);
   for (float& bias : weights.first_bias) bias = 0.3f;

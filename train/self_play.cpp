@@ -24,13 +24,13 @@ std::optional<PlayKey> another_play(const Choice& best, double gap, const Outcom
   return chosen;
 }
 
-TargetOutcomes in_floats(const OutcomeDistribution& outcomes) {
+}  // namespace
+
+TargetOutcomes in_floats(const OutcomeDistribution& outcomes) noexcept {
   TargetOutcomes floats;
   for (std::size_t o = 0; o < kOutcomeCount; ++o) floats[o] = static_cast<float>(outcomes[o]);
   return floats;
 }
-
-}  // namespace
 
 GameRecord play_game(const Evaluator& evaluator, const Position& start, const OutcomeWorth& worth,
                      std::uint64_t seed, std::uint64_t game, ChoiceScratch& scratch,
@@ -64,6 +64,41 @@ std::vector<TargetOutcomes> luck_of_rolls(const GameRecord& game, const OutcomeW
   for (std::size_t t = 0; t < game.rolls.size(); ++t) {
     const Luck luck = source.luck(game.positions[t], game.rolls[t], worths[t % 2], scratch);
     lucks[t] = in_floats(luck.outcomes);
+  }
+  return lucks;
+}
+
+std::vector<TargetOutcomes> mended_luck_of_rolls(const GameRecord& game, const OutcomeWorth& worth,
+                                                 const LuckSource& source,
+                                                 const Evaluator& evaluator, int rolls,
+                                                 RandomStream& random, ChoiceScratch& scratch) {
+  const std::array<OutcomeWorth, 2> worths{worth, opponents_worth(worth)};
+  std::vector<TargetOutcomes> lucks(game.rolls.size());
+  for (std::size_t t = 0; t < game.rolls.size(); ++t) {
+    const Position& position = game.positions[t];
+    const OutcomeWorth& own = worths[t % 2];
+    const LuckOfRolls expected = source.luck_of_rolls(position, own, scratch);
+    const auto expected_of = [&](Roll roll) -> const OutcomeDistribution& {
+      return expected[static_cast<std::size_t>(roll.index())].outcomes;
+    };
+    if (is_race(position)) {
+      lucks[t] = in_floats(expected_of(game.rolls[t]));
+      continue;
+    }
+    OutcomeDistribution luck;
+    Roll roll = game.rolls[t];
+    OutcomeDistribution after_own;
+    OutcomeDistribution mean;
+    for (int k = 0; k < rolls; ++k) {
+      OutcomeDistribution after = best_play(evaluator, position, roll, own, scratch).outcomes;
+      if (k == 0) after_own = after;
+      after -= expected_of(roll);
+      mean += after;
+      roll = random.roll();
+    }
+    mean *= 1.0 / rolls;
+    after_own -= mean;
+    lucks[t] = in_floats(after_own);
   }
   return lucks;
 }

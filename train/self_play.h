@@ -7,9 +7,12 @@
 
 #include "rollout/choice.h"
 #include "rollout/luck.h"
+#include "rollout/random_stream.h"
 #include "train/learner.h"
 
 namespace sixfold {
+
+[[nodiscard]] TargetOutcomes in_floats(const OutcomeDistribution& outcomes) noexcept;
 
 /// A turn at which another play was tried than the best.
 struct TriedPlay {
@@ -46,6 +49,14 @@ struct Exploration {
                                                         const OutcomeWorth& worth,
                                                         const LuckSource& source,
                                                         ChoiceScratch& scratch);
+
+/// The same with less noise: where there is contact, `rolls` dice results (that of the game and
+/// others drawn from `random`) are looked at, and what the source gets wrong about them on average
+/// is taken to be what it gets wrong about the position. Expectations stay what they are.
+/// REQUIRES: rolls > 0.
+[[nodiscard]] std::vector<TargetOutcomes> mended_luck_of_rolls(
+    const GameRecord& game, const OutcomeWorth& worth, const LuckSource& source,
+    const Evaluator& evaluator, int rolls, RandomStream& random, ChoiceScratch& scratch);
 
 /// TD(lambda) targets for all positions of a game but the last, each from the viewpoint of its side
 /// on roll: G_t = reversed((1 - lambda) V_{t+1} + lambda G_{t+1}) - L_t, with the result at the

@@ -24,13 +24,14 @@ constexpr double kCurvePoints = 100.0;
 constexpr std::uint64_t kOrderingGames = 100;  // whose positions say which units go together
 
 // Streams of the run's seed: games count from 0, the others start far above.
+constexpr std::uint64_t kLookedAtStreams = std::uint64_t{1} << 60;
 constexpr std::uint64_t kShuffleStreams = std::uint64_t{1} << 61;
 constexpr std::uint64_t kStartStreams = std::uint64_t{1} << 62;
 constexpr std::uint64_t kDuelSeedOffset = 0x5eed;
 
-LearnerState start_of(int hidden, bool plain, std::uint64_t seed, std::uint64_t stream) {
+LearnerState start_of(int hidden, std::uint64_t seed, std::uint64_t stream) {
   RandomStream random(seed, kStartStreams + stream);
-  return initial_state(hidden, plain, random);
+  return initial_state(hidden, random);
 }
 
 /// The iteration's samples of one network, and where each belongs.
@@ -58,20 +59,17 @@ PhaseSamples gather(const std::vector<GameRecord>& games, bool race) {
 }  // namespace
 
 Recipe recipe_named(std::string_view name) {
-  if (name == "quick") return {"quick", 100'000, 128, 64, 1.5e-3f, 1.5e-5f, 0.7f, false, 0.4};
-  if (name == "standard") {
-    return {"standard", 1'000'000, 256, 128, 2e-3f, 1e-5f, 0.7f, false, 0.4};
-  }
-  if (name == "full") return {"full", 3'000'000, 384, 128, 2e-3f, 1e-5f, 0.7f, true, 0.0};
-  if (name == "refine") return {"refine", 500'000, 384, 128, 3e-5f, 1e-6f, 0.7f, false, 0.4};
+  if (name == "quick") return {"quick", 100'000, 128, 64, 1.5e-3f, 1.5e-5f, 0.7f, 0.4};
+  if (name == "standard") return {"standard", 1'000'000, 256, 128, 2e-3f, 1e-5f, 0.7f, 0.4};
+  if (name == "full") return {"full", 1'500'000, 384, 128, 2e-3f, 1e-5f, 0.7f, 0.4};
+  if (name == "refine") return {"refine", 700'000, 384, 128, 5e-4f, 1e-6f, 0.7f, 0.4, 6};
   throw InputError("'" + std::string(name) + "' is not a recipe", "recipe",
                    "quick, standard, full or refine");
 }
 
 Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, Specialty specialty)
-    : Trainer(recipe, seed, checkers, threads,
-              start_of(recipe.contact_hidden, recipe.plain, seed, 0),
-              start_of(recipe.race_hidden, recipe.plain, seed, 1)) {
+    : Trainer(recipe, seed, checkers, threads, start_of(recipe.contact_hidden, seed, 0),
+              start_of(recipe.race_hidden, seed, 1)) {
   specialise(std::move(specialty));
 }
 
@@ -151,9 +149,17 @@ std::vector<GameRecord> Trainer::play(std::uint64_t games) {
 std::vector<std::vector<TargetOutcomes>> Trainer::luck_of(const std::vector<GameRecord>& games) {
   std::vector<std::vector<TargetOutcomes>> lucks(games.size());
   if (!luck_source_) return lucks;
+  const NetworkEvaluator evaluator(current());
   workers_.for_each(games.size(), [&](std::size_t g) {
     ChoiceScratch scratch;
-    lucks[g] = luck_of_rolls(games[g], worth_of_game(games_ + g), *luck_source_, scratch);
+    const OutcomeWorth worth = worth_of_game(games_ + g);
+    if (recipe_.looked_at == 0) {
+      lucks[g] = luck_of_rolls(games[g], worth, *luck_source_, scratch);
+      return;
+    }
+    RandomStream random(seed_, kLookedAtStreams + games_ + g);
+    lucks[g] = mended_luck_of_rolls(games[g], worth, *luck_source_, evaluator, recipe_.looked_at,
+                                    random, scratch);
   });
   return lucks;
 }

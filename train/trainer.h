@@ -34,12 +34,13 @@ struct Recipe {
   float first_rate;  ///< Learning rate at the start; falls along half a cosine.
   float last_rate;
   float lambda;
-  bool plain;    ///< The kind of units, unless a network is refined.
   double tried;  ///< Exploration's share of turns, in half of the games.
+  /// Dice results that are looked at to mend the luck networks' estimates; 0: those are taken.
+  int looked_at = 0;
 };
 
-/// `quick`, `standard` or `full` (what made the shipped network) from random weights, `refine` from
-/// those of another network; throws InputError for another name.
+/// `quick`, `standard` or `full` (the shipped network before it was refined) from random weights,
+/// `refine` from those of another network; throws InputError for another name.
 [[nodiscard]] Recipe recipe_named(std::string_view name);
 
 /// What a run may have of its own. REQUIRES: starts are unfinished positions of the run's number of

@@ -1,6 +1,7 @@
 // How well a net plays, against rollouts of a fixed list of decisions.
 // Run as: sixfold_strength sample NET DECISIONS
 //         sixfold_strength judge NET DECISIONS JUDGEMENTS [THREADS]
+//         sixfold_strength own NET GAMES TRIALS
 //         sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...
 #include <algorithm>
 #include <cstdio>
@@ -13,6 +14,7 @@
 #include <vector>
 
 #include "bench/strength/decisions.h"
+#include "bench/strength/own_play.h"
 #include "bench/strength/table.h"
 #include "evaluator/network_file.h"
 #include "rollout/luck.h"
@@ -94,6 +96,13 @@ int run(int arguments, char** values) {
           arguments == 6 ? std::atoi(values[5]) : available_threads());
     return 0;
   }
+  if (job == "own" && arguments == 5) {
+    const int games = std::atoi(values[3]);
+    const int trials = std::atoi(values[4]);
+    if (games < 1 || trials < 2) throw InputError("too few", "GAMES TRIALS", "1 and 2 at least");
+    print_own_play(values[2], games, trials, available_threads());
+    return 0;
+  }
   if (job == "table" && arguments >= 3) {
     TableInputs inputs{values[2], {}, {}, SIXFOLD_SOURCE, available_threads()};
     for (int i = 3; i < arguments; ++i) {
@@ -106,6 +115,7 @@ int run(int arguments, char** values) {
   std::fputs(
       "usage: sixfold_strength sample NET DECISIONS\n"
       "       sixfold_strength judge NET DECISIONS JUDGEMENTS [THREADS]\n"
+      "       sixfold_strength own NET GAMES TRIALS\n"
       "       sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...\n",
       stderr);
   return 2;

@@ -317,7 +317,7 @@ TEST_CASE("the loss of a small batch falls nearly to the entropy of its targets"
   const Lessons lessons = random_lessons(15, 32);
   const double least = entropy_of_targets(lessons);
   RandomStream random(16, 0);
-  Learner learner(initial_state(64, false, random), 1);
+  Learner learner(initial_state(64, random), 1);
   std::vector<double> losses;
   for (int step = 0; step < 300; ++step) losses.push_back(learner.learn(lessons.batch(), 3e-3f));
   CHECK(losses.front() - least > 0.3);
@@ -344,7 +344,7 @@ TEST_CASE("learning gives the same weights to the bit for any threads and instru
 TEST_CASE("a learner that takes over another's state goes on in the same way") {
   const Lessons lessons = random_lessons(17, 100);
   RandomStream random(18, 0);
-  Learner straight(initial_state(64, false, random), 1);
+  Learner straight(initial_state(64, random), 1);
   (void)straight.learn(lessons.batch(), 1e-3f);
   Learner successor(straight.state(), 2);
   const double loss = straight.learn(lessons.batch(), 1e-3f);
@@ -354,12 +354,12 @@ TEST_CASE("a learner that takes over another's state goes on in the same way") {
 
 TEST_CASE("a start repeats for its stream and differs from that of another") {
   RandomStream first(19, 0), again(19, 0), other(19, 1);
-  const LearnerState state = initial_state(128, true, first);
-  CHECK(state == initial_state(128, true, again));
-  CHECK(state.weights != initial_state(128, true, other).weights);
+  const LearnerState state = initial_state(128, first);
+  CHECK(state == initial_state(128, again));
+  CHECK(state.weights != initial_state(128, other).weights);
   CHECK(state.average == state.weights);
-  CHECK(state.first_moment == zero_network(128, true));
-  CHECK(state.second_moment == zero_network(128, true));
+  CHECK(state.first_moment == zero_network(128));
+  CHECK(state.second_moment == zero_network(128));
   CHECK(state.steps == 0);
 }
 

@@ -119,6 +119,59 @@ TEST_CASE("the luck of a game is that of its positions and rolls") {
   }
 }
 
+TEST_CASE("an exact source's luck is the same however many rolls are looked at to mend it") {
+  const NetworkEvaluator evaluator(small_pair(1));
+  const FullControl source(evaluator);
+  ChoiceScratch scratch;
+  RandomStream random(7, 0);
+  const GameRecord game = game_of(4, 1, 3);
+  const OutcomeWorth money = parse_score("money").worth;
+  const auto exact = luck_of_rolls(game, money, source, scratch);
+  for (const int rolls : {1, 2, 6}) {
+    const auto mended =
+        mended_luck_of_rolls(game, money, source, evaluator, rolls, random, scratch);
+    REQUIRE(mended.size() == exact.size());
+    for (std::size_t t = 0; t < exact.size(); ++t) check_target(mended[t], exact[t]);
+  }
+}
+
+TEST_CASE("what a source gets wrong about a position is mended on average, races excepted") {
+  /// Sees no luck in any roll.
+  class Blind final : public LuckSource {
+    Luck luck(const Position&, Roll, const OutcomeWorth&, ChoiceScratch&) const noexcept override {
+      return {};
+    }
+  };
+  const NetworkEvaluator evaluator(small_pair(1));
+  const OutcomeWorth money = parse_score("money").worth;
+  const Position contact = parse_position("bar 8x4 6x5 4x3 3x2 / 24 13x4 6x5 5x3 1x2");
+  const Position race = parse_position("6x3 5x2 / 6x4 4");
+  const Roll roll(4, 2);
+  const GameRecord game{{contact, race, race}, {roll, roll}};
+  ChoiceScratch scratch;
+  RandomStream random(7, 1);
+  constexpr int kRepeats = 400;
+  OutcomeDistribution sum;
+  OutcomeDistribution squares;
+  for (int i = 0; i < kRepeats; ++i) {
+    const auto lucks = mended_luck_of_rolls(game, money, Blind(), evaluator, 3, random, scratch);
+    check_target(lucks[1], {});
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      const auto luck = static_cast<double>(lucks[0][o]);
+      sum[o] += luck;
+      squares[o] += luck * luck;
+    }
+  }
+  // The game's own roll is one of the three, and blindness costs it a third of its luck.
+  const Luck exact = FullControl(evaluator).luck(contact, roll, money, scratch);
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    const double mean = sum[o] / kRepeats;
+    const double error = std::sqrt((squares[o] / kRepeats - mean * mean) / (kRepeats - 1));
+    CHECK(error > 0.0);
+    CHECK(mean == Approx(exact.outcomes[o] * 2.0 / 3.0).margin(4.0 * error));
+  }
+}
+
 TEST_CASE("a game of a single play has its result as its target") {
   const GameRecord game{{parse_position("1 / 23x15"), parse_position("23x15 / ")}, {}};
   for (const float lambda : {0.0f, 0.7f, 1.0f}) {

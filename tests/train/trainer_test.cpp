@@ -272,7 +272,10 @@ TEST_CASE("a run that refines starts from another's weights, in its widths, and 
   NetworkFile parent;
   parent.networks = {modest_network(192, 1), modest_network(64, 2, 1.0f, true)};
   parent.card.checkers = 3;
-  const auto fresh = [&] { return Trainer(recipe_named("refine"), kSeed, parent, 1); };
+  const LuckPair luck{modest_luck_network(64, 64, 1), modest_luck_network(64, 64, 2)};
+  const auto fresh = [&] {
+    return Trainer(recipe_named("refine"), kSeed, parent, 1, {.luck = luck});
+  };
   CHECK(current_weights(fresh(), room) == parent.networks);
   Trainer straight = fresh();
   run(straight, 1);
@@ -288,6 +291,18 @@ TEST_CASE("a run that refines starts from another's weights, in its widths, and 
   CHECK(result.card == NetworkCard{"refine", 400, kSeed, 3, network_identity(parent), "money"});
   CHECK(result.networks.contact.hidden == 192);
   CHECK(result.networks.race.plain);
+}
+
+TEST_CASE("a run that looks at rolls to mend luck learns otherwise") {
+  const Room room;
+  const LuckPair luck{modest_luck_network(64, 64, 1), modest_luck_network(64, 64, 2)};
+  Recipe recipe = recipe_named("refine");
+  Trainer mended(recipe, kSeed, 3, 1, {.luck = luck});
+  recipe.looked_at = 0;
+  Trainer taken(recipe, kSeed, 3, 1, {.luck = luck});
+  run(mended, 1);
+  run(taken, 1);
+  CHECK(current_weights(mended, room).contact != current_weights(taken, room).contact);
 }
 
 TEST_CASE("a checkpoint keeps the width that its run was given") {

@@ -1,0 +1,142 @@
+#include "bench/strength/own_play.h"
+
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <vector>
+
+#include "evaluator/network_file.h"
+#include "exact/workers.h"
+#include "rules/input_error.h"
+#include "rules/start.h"
+#include "train/self_play.h"
+
+namespace sixfold {
+namespace {
+
+constexpr std::array kLambdas{0.0f, 0.5f, 0.7f, 0.9f, 1.0f};
+constexpr int kEvery = 8;     // turns
+constexpr int kLookedAt = 6;  // as the recipe `refine` mends luck
+constexpr std::uint64_t kSampleSeed = 991;
+constexpr std::uint64_t kTrialSeed = 77;
+constexpr std::uint64_t kLookedAtStreams = std::uint64_t{1} << 60;
+
+struct Moments {
+  double sum = 0.0;
+  double squares = 0.0;
+  void add(double x) {
+    sum += x;
+    squares += x * x;
+  }
+};
+
+/// Of one position: returns as equity for each lambda, by the two ways to take luck out.
+struct Returns {
+  double value = 0.0;  // static
+  std::array<Moments, kLambdas.size()> estimated{};
+  std::array<Moments, kLambdas.size()> mended{};
+};
+
+double equity_of(const TargetOutcomes& outcomes, const OutcomeWorth& worth) {
+  double equity = 0.0;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    equity += worth[o] * static_cast<double>(outcomes[o]);
+  }
+  return equity;
+}
+
+class OwnPlay {
+ public:
+  OwnPlay(const NetworkFile& file, int trials)
+      : evaluator_(file.networks), luck_(*file.luck), trials_(trials) {}
+
+  [[nodiscard]] std::vector<Position> sample(int games) const {
+    std::vector<Position> positions;
+    ChoiceScratch scratch;
+    for (int game = 0; game < games; ++game) {
+      const GameRecord record = play_game(evaluator_, start_position(), money_, kSampleSeed,
+                                          static_cast<std::uint64_t>(game), scratch);
+      for (auto t = static_cast<std::size_t>(1 + game % kEvery); t + 1 < record.positions.size();
+           t += kEvery) {
+        if (!is_race(record.positions[t])) positions.push_back(record.positions[t]);
+      }
+    }
+    return positions;
+  }
+
+  [[nodiscard]] Returns returns_from(const Position& position, std::uint64_t number) const {
+    Returns returns;
+    returns.value = worth_of(evaluator_.evaluate(position), money_);
+    ChoiceScratch scratch;
+    for (int trial = 0; trial < trials_; ++trial) {
+      const auto stream = static_cast<std::uint64_t>(trial);
+      const GameRecord game =
+          play_game(evaluator_, position, money_, kTrialSeed + number, stream, scratch);
+      std::vector<TargetOutcomes> values;
+      for (std::size_t t = 0; t + 1 < game.positions.size(); ++t) {
+        values.push_back(in_floats(evaluator_.evaluate(game.positions[t])));
+      }
+      RandomStream random(kTrialSeed + number, kLookedAtStreams + stream);
+      const auto estimated = luck_of_rolls(game, money_, luck_, scratch);
+      const auto mended =
+          mended_luck_of_rolls(game, money_, luck_, evaluator_, kLookedAt, random, scratch);
+      for (std::size_t l = 0; l < kLambdas.size(); ++l) {
+        const auto add = [&](Moments& moments, const std::vector<TargetOutcomes>& luck) {
+          moments.add(equity_of(lambda_returns(game, values, luck, kLambdas[l]).front(), money_));
+        };
+        add(returns.estimated[l], estimated);
+        add(returns.mended[l], mended);
+      }
+    }
+    return returns;
+  }
+
+ private:
+  NetworkEvaluator evaluator_;
+  NetworkLuck luck_;
+  OutcomeWorth money_ = parse_score("money").worth;
+  int trials_;
+};
+
+}  // namespace
+
+void print_own_play(const std::string& net, int games, int trials, int threads) {
+  const NetworkFile file = load_network(net);
+  if (!file.luck) throw InputError("has no luck networks", net, "a file with them");
+  const OwnPlay play(file, trials);
+  const std::vector<Position> positions = play.sample(games);
+  std::vector<Returns> all(positions.size());
+  Workers(threads).for_each(positions.size(),
+                            [&](std::size_t i) { all[i] = play.returns_from(positions[i], i); });
+  std::printf("%s: %zu positions with contact, %d games from each\n", net.c_str(), all.size(),
+              trials);
+  std::puts("                                                deviation of a return");
+  std::puts("lambda  static values' rms (95%)      bias      estimated  mended");
+  const auto count = static_cast<double>(all.size());
+  for (std::size_t l = 0; l < kLambdas.size(); ++l) {
+    Moments errors;  // squared, less their noise
+    double bias = 0.0;
+    std::array<double, 2> variance{};
+    for (const Returns& returns : all) {
+      const auto variance_of = [&](const Moments& moments) {
+        const double mean = moments.sum / trials;
+        return (moments.squares - trials * mean * mean) / (trials - 1);
+      };
+      const double estimated = variance_of(returns.estimated[l]);
+      const double mended = variance_of(returns.mended[l]);
+      const double error = returns.value - returns.mended[l].sum / trials;
+      errors.add(error * error - mended / trials);
+      bias += error / count;
+      variance[0] += estimated / count;
+      variance[1] += mended / count;
+    }
+    const double mean = errors.sum / count;
+    const double rms = std::sqrt(std::max(0.0, mean));
+    const double spread = std::sqrt((errors.squares / count - mean * mean) / count);
+    std::printf("%6.1f  %.4f ± %.4f             %+.4f     %.4f     %.4f\n",
+                static_cast<double>(kLambdas[l]), rms, 1.96 * spread / (2.0 * rms), bias,
+                std::sqrt(variance[0]), std::sqrt(variance[1]));
+  }
+}
+
+}  // namespace sixfold
