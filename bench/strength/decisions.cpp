@@ -154,7 +154,9 @@ std::vector<JudgedDecision> read_judgements(const std::filesystem::path& path,
   std::uintmax_t whole = 0;
   std::string line;
   while (std::getline(file, line) && !file.eof()) {
-    judgements.push_back(read_judgement(line, sample));
+    JudgedDecision judged = read_judgement(line, sample);
+    std::erase_if(judgements, [&](const auto& earlier) { return earlier.number == judged.number; });
+    judgements.push_back(std::move(judged));
     whole += line.size() + 1;
   }
   file.close();

@@ -1,6 +1,7 @@
 // The decisions of the yardstick, and what judges say of their plays.
 #pragma once
 
+#include <algorithm>
 #include <filesystem>
 #include <string>
 #include <vector>
@@ -43,14 +44,20 @@ struct JudgedPlay {
 struct JudgedDecision {
   std::size_t number = 0;         // its place in the sample
   std::vector<JudgedPlay> plays;  // best first
+
+  [[nodiscard]] const JudgedPlay* judgement_of(PlayKey play) const noexcept {
+    const auto found = std::find_if(plays.begin(), plays.end(),
+                                    [&](const JudgedPlay& each) { return each.play == play; });
+    return found == plays.end() ? nullptr : &*found;
+  }
 };
 
 // A line of JSON, and back. `decision` is what the line is about.
 std::string judgement_line(const SampledDecision& decision, std::size_t number,
                            const RolloutResult& result);
 JudgedDecision read_judgement(const std::string& line, const DecisionSample& sample);
-// All whole lines of a file, none when there is no file. A last line without an end is cut off, so
-// that an interrupted run can go on.
+// All whole lines of a file, none when there is no file; of a decision the last. A last line
+// without an end is cut off, so that an interrupted run can go on.
 std::vector<JudgedDecision> read_judgements(const std::filesystem::path& path,
                                             const DecisionSample& sample);
 

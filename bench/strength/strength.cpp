@@ -1,14 +1,17 @@
 // How well a net plays, against rollouts of a fixed list of decisions.
 // Run as: sixfold_strength sample NET DECISIONS
-//         sixfold_strength judge NET DECISIONS JUDGEMENTS [THREADS]
+//         sixfold_strength judge NET DECISIONS JUDGEMENTS [RIVAL.safetensors]...
 //         sixfold_strength own NET GAMES TRIALS
 //         sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...
 #include <algorithm>
+#include <array>
 #include <cstdio>
 #include <cstdlib>
 #include <exception>
 #include <fstream>
-#include <set>
+#include <map>
+#include <memory>
+#include <span>
 #include <string_view>
 #include <utility>
 #include <vector>
@@ -52,25 +55,50 @@ std::vector<PlayKey> candidates(const Evaluator& judge, const SampledDecision& d
   return chosen;
 }
 
-/// Rolls out what has not been judged yet, line by line, so that it can be interrupted.
-void judge(const char* net, const char* decisions, const char* judgements, int threads) {
+/// What a net chooses without and with a roll of lookahead.
+std::array<PlayKey, 2> choices(const Evaluator& evaluator, const SampledDecision& decision) {
+  const OutcomeWorth money = parse_score("money").worth;
+  const auto& [_, position, roll] = decision;
+  ChoiceScratch scratch;
+  return {best_play(evaluator, position, roll, money, scratch).play,
+          best_play_ahead(evaluator, position, roll, money, scratch).play};
+}
+
+/// Rolls out what has not been judged yet, line by line, so that it can be interrupted. What rivals
+/// choose is judged too.
+void judge(const char* net, const char* decisions, const char* judgements,
+           std::span<char* const> rivals) {
+  const int threads = available_threads();
   const NetworkFile file = load_network(net);
   Workers workers(threads);
   TableCache cache;
-  const NetworkEvaluator evaluator(file.networks, best_instruction_set(),
-                                   ExactTables::bear_offs(kHomePoints, workers, cache));
+  const ExactTables tables = ExactTables::bear_offs(kHomePoints, workers, cache);
+  const NetworkEvaluator evaluator(file.networks, best_instruction_set(), tables);
   std::optional<NetworkLuck> luck;
   if (file.luck) luck.emplace(*file.luck);
   const DecisionSample sample = read_sample(decisions);
-  std::set<std::size_t> done;
+  std::vector<std::unique_ptr<Evaluator>> choosers;
+  for (const char* rival : rivals) {
+    choosers.push_back(std::make_unique<NetworkEvaluator>(load_network(rival).networks,
+                                                          best_instruction_set(), tables));
+  }
+  std::map<std::size_t, JudgedDecision> done;
   for (const JudgedDecision& judged : read_judgements(judgements, sample)) {
-    done.insert(judged.number);
+    done[judged.number] = judged;
   }
   std::ofstream out(judgements, std::ios::app);
   for (std::size_t number = 0; number < sample.decisions.size(); ++number) {
-    if (done.contains(number)) continue;
     const SampledDecision& decision = sample.decisions[number];
-    const std::vector<PlayKey> plays = candidates(evaluator, decision);
+    std::vector<PlayKey> plays = candidates(evaluator, decision);
+    const auto judged = done.find(number);
+    bool is_done = judged != done.end();
+    for (const auto& chooser : choosers) {
+      for (const PlayKey play : choices(*chooser, decision)) {
+        if (std::find(plays.begin(), plays.end(), play) == plays.end()) plays.push_back(play);
+        is_done = is_done && judged->second.judgement_of(play) != nullptr;
+      }
+    }
+    if (is_done) continue;
     RolloutSettings settings;
     settings.trials = plays.size() == 1 ? kFloor * 4 : kFloor;
     settings.half_width = kHalfWidth;
@@ -91,9 +119,8 @@ int run(int arguments, char** values) {
     write_sample(values[3], sample_decisions(NetworkEvaluator(load_network(values[2]).networks)));
     return 0;
   }
-  if (job == "judge" && (arguments == 5 || arguments == 6)) {
-    judge(values[2], values[3], values[4],
-          arguments == 6 ? std::atoi(values[5]) : available_threads());
+  if (job == "judge" && arguments >= 5) {
+    judge(values[2], values[3], values[4], std::span(values, values + arguments).subspan(5));
     return 0;
   }
   if (job == "own" && arguments == 5) {
@@ -114,7 +141,7 @@ int run(int arguments, char** values) {
   }
   std::fputs(
       "usage: sixfold_strength sample NET DECISIONS\n"
-      "       sixfold_strength judge NET DECISIONS JUDGEMENTS [THREADS]\n"
+      "       sixfold_strength judge NET DECISIONS JUDGEMENTS [RIVAL.safetensors]...\n"
       "       sixfold_strength own NET GAMES TRIALS\n"
       "       sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...\n",
       stderr);

@@ -79,11 +79,10 @@ struct Verdicts {
 };
 
 const JudgedPlay& judgement_of(const JudgedDecision& judged, PlayKey play) {
-  for (const JudgedPlay& each : judged.plays) {
-    if (each.play == play) return each;
-  }
+  if (const JudgedPlay* judgement = judged.judgement_of(play)) return *judgement;
   throw InputError("has no judgement of the play that the net chooses",
-                   "decision " + std::to_string(judged.number), "it among the judge's candidates");
+                   "decision " + std::to_string(judged.number),
+                   "it among the candidates (sixfold_strength judge, with the net as a rival)");
 }
 
 Verdicts verdicts_of(const Evaluator& evaluator, const DecisionSample& sample,
