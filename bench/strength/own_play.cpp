@@ -1,5 +1,6 @@
 #include "bench/strength/own_play.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdio>
