@@ -43,8 +43,7 @@ struct LearnerState {
 
 /// The state of a run that goes on from a network: its weights, no moments.
 [[nodiscard]] LearnerState state_from(const Network& network);
-/// Small random weights. REQUIRES: hidden is a multiple of
-/// kHiddenStep, at most kMaxHidden.
+/// Small random weights. REQUIRES: hidden is a multiple of kHiddenStep, at most kMaxHidden.
 [[nodiscard]] LearnerState initial_state(int hidden, RandomStream& random);
 
 /// Not thread-safe from outside; uses `threads` threads inside.

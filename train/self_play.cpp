@@ -76,29 +76,27 @@ std::vector<TargetOutcomes> mended_luck_of_rolls(const GameRecord& game, const O
   std::vector<TargetOutcomes> lucks(game.rolls.size());
   for (std::size_t t = 0; t < game.rolls.size(); ++t) {
     const Position& position = game.positions[t];
-    const OutcomeWorth& own = worths[t % 2];
-    const LuckOfRolls expected = source.luck_of_rolls(position, own, scratch);
-    const auto expected_of = [&](Roll roll) -> const OutcomeDistribution& {
-      return expected[static_cast<std::size_t>(roll.index())].outcomes;
+    const LuckOfRolls estimated = source.luck_of_rolls(position, worths[t % 2], scratch);
+    const auto estimate = [&](Roll roll) -> const OutcomeDistribution& {
+      return estimated[static_cast<std::size_t>(roll.index())].outcomes;
     };
     if (is_race(position)) {
-      lucks[t] = in_floats(expected_of(game.rolls[t]));
+      lucks[t] = in_floats(estimate(game.rolls[t]));
       continue;
     }
-    OutcomeDistribution luck;
+    OutcomeDistribution luck;  // The value after the game's roll, less the position's.
+    OutcomeDistribution position_value;
     Roll roll = game.rolls[t];
-    OutcomeDistribution after_own;
-    OutcomeDistribution mean;
-    for (int k = 0; k < rolls; ++k) {
-      OutcomeDistribution after = best_play(evaluator, position, roll, own, scratch).outcomes;
-      if (k == 0) after_own = after;
-      after -= expected_of(roll);
-      mean += after;
-      roll = random.roll();
+    for (int k = 0; k < rolls; ++k, roll = random.roll()) {
+      OutcomeDistribution value =
+          best_play(evaluator, position, roll, worths[t % 2], scratch).outcomes;
+      if (k == 0) luck = value;
+      value -= estimate(roll);
+      position_value += value;
     }
-    mean *= 1.0 / rolls;
-    after_own -= mean;
-    lucks[t] = in_floats(after_own);
+    position_value *= 1.0 / rolls;
+    luck -= position_value;
+    lucks[t] = in_floats(luck);
   }
   return lucks;
 }

@@ -149,17 +149,15 @@ std::vector<GameRecord> Trainer::play(std::uint64_t games) {
 std::vector<std::vector<TargetOutcomes>> Trainer::luck_of(const std::vector<GameRecord>& games) {
   std::vector<std::vector<TargetOutcomes>> lucks(games.size());
   if (!luck_source_) return lucks;
-  const NetworkEvaluator evaluator(current());
+  std::optional<NetworkEvaluator> evaluator;
+  if (recipe_.looked_at > 0) evaluator.emplace(current());
   workers_.for_each(games.size(), [&](std::size_t g) {
     ChoiceScratch scratch;
     const OutcomeWorth worth = worth_of_game(games_ + g);
-    if (recipe_.looked_at == 0) {
-      lucks[g] = luck_of_rolls(games[g], worth, *luck_source_, scratch);
-      return;
-    }
     RandomStream random(seed_, kLookedAtStreams + games_ + g);
-    lucks[g] = mended_luck_of_rolls(games[g], worth, *luck_source_, evaluator, recipe_.looked_at,
-                                    random, scratch);
+    lucks[g] = evaluator ? mended_luck_of_rolls(games[g], worth, *luck_source_, *evaluator,
+                                                recipe_.looked_at, random, scratch)
+                         : luck_of_rolls(games[g], worth, *luck_source_, scratch);
   });
   return lucks;
 }

@@ -6,36 +6,28 @@
 #include <cstdio>
 #include <vector>
 
+#include "bench/strength/mean.h"
 #include "evaluator/network_file.h"
 #include "exact/workers.h"
 #include "rules/input_error.h"
 #include "rules/start.h"
 #include "train/self_play.h"
+#include "train/trainer.h"
 
 namespace sixfold {
 namespace {
 
 constexpr std::array kLambdas{0.0f, 0.5f, 0.7f, 0.9f, 1.0f};
-constexpr int kEvery = 8;     // turns
-constexpr int kLookedAt = 6;  // as the recipe `refine` mends luck
+constexpr int kEvery = 8;  // turns
 constexpr std::uint64_t kSampleSeed = 991;
 constexpr std::uint64_t kTrialSeed = 77;
-constexpr std::uint64_t kLookedAtStreams = std::uint64_t{1} << 60;
-
-struct Moments {
-  double sum = 0.0;
-  double squares = 0.0;
-  void add(double x) {
-    sum += x;
-    squares += x * x;
-  }
-};
+constexpr std::uint64_t kLookedAtSeed = 1'000'077;
 
 /// Of one position: returns as equity for each lambda, by the two ways to take luck out.
 struct Returns {
   double value = 0.0;  // static
-  std::array<Moments, kLambdas.size()> estimated{};
-  std::array<Moments, kLambdas.size()> mended{};
+  std::array<Mean, kLambdas.size()> estimated{};
+  std::array<Mean, kLambdas.size()> mended{};
 };
 
 double equity_of(const TargetOutcomes& outcomes, const OutcomeWorth& worth) {
@@ -77,13 +69,13 @@ class OwnPlay {
       for (std::size_t t = 0; t + 1 < game.positions.size(); ++t) {
         values.push_back(in_floats(evaluator_.evaluate(game.positions[t])));
       }
-      RandomStream random(kTrialSeed + number, kLookedAtStreams + stream);
+      RandomStream random(kLookedAtSeed + number, stream);
       const auto estimated = luck_of_rolls(game, money_, luck_, scratch);
       const auto mended =
-          mended_luck_of_rolls(game, money_, luck_, evaluator_, kLookedAt, random, scratch);
+          mended_luck_of_rolls(game, money_, luck_, evaluator_, looked_at_, random, scratch);
       for (std::size_t l = 0; l < kLambdas.size(); ++l) {
-        const auto add = [&](Moments& moments, const std::vector<TargetOutcomes>& luck) {
-          moments.add(equity_of(lambda_returns(game, values, luck, kLambdas[l]).front(), money_));
+        const auto add = [&](Mean& mean, const std::vector<TargetOutcomes>& luck) {
+          mean.add(equity_of(lambda_returns(game, values, luck, kLambdas[l]).front(), money_));
         };
         add(returns.estimated[l], estimated);
         add(returns.mended[l], mended);
@@ -97,6 +89,7 @@ class OwnPlay {
   NetworkLuck luck_;
   OutcomeWorth money_ = parse_score("money").worth;
   int trials_;
+  int looked_at_ = recipe_named("refine").looked_at;
 };
 
 }  // namespace
@@ -113,30 +106,24 @@ void print_own_play(const std::string& net, int games, int trials, int threads) 
               trials);
   std::puts("                                                deviation of a return");
   std::puts("lambda  static values' rms (95%)      bias      estimated  mended");
-  const auto count = static_cast<double>(all.size());
   for (std::size_t l = 0; l < kLambdas.size(); ++l) {
-    Moments errors;  // squared, less their noise
-    double bias = 0.0;
-    std::array<double, 2> variance{};
+    Mean squared_error;  // less its noise
+    Mean error;
+    Mean estimated;
+    Mean mended;
     for (const Returns& returns : all) {
-      const auto variance_of = [&](const Moments& moments) {
-        const double mean = moments.sum / trials;
-        return (moments.squares - trials * mean * mean) / (trials - 1);
-      };
-      const double estimated = variance_of(returns.estimated[l]);
-      const double mended = variance_of(returns.mended[l]);
-      const double error = returns.value - returns.mended[l].sum / trials;
-      errors.add(error * error - mended / trials);
-      bias += error / count;
-      variance[0] += estimated / count;
-      variance[1] += mended / count;
+      const double difference = returns.value - returns.mended[l].mean();
+      const double noise = returns.mended[l].variance_of_mean();
+      squared_error.add(difference * difference - noise);
+      error.add(difference);
+      estimated.add(trials * returns.estimated[l].variance_of_mean());
+      mended.add(trials * noise);
     }
-    const double mean = errors.sum / count;
-    const double rms = std::sqrt(std::max(0.0, mean));
-    const double spread = std::sqrt((errors.squares / count - mean * mean) / count);
+    const double rms = std::sqrt(std::max(0.0, squared_error.mean()));
+    const double half_width = kTwoSided95 * std::sqrt(squared_error.variance_of_mean());
     std::printf("%6.1f  %.4f ± %.4f             %+.4f     %.4f     %.4f\n",
-                static_cast<double>(kLambdas[l]), rms, 1.96 * spread / (2.0 * rms), bias,
-                std::sqrt(variance[0]), std::sqrt(variance[1]));
+                static_cast<double>(kLambdas[l]), rms, half_width / (2.0 * rms), error.mean(),
+                std::sqrt(estimated.mean()), std::sqrt(mended.mean()));
   }
 }
 

@@ -6,6 +6,7 @@
 
 #include "bench/gap.h"
 #include "bench/strength/decisions.h"
+#include "bench/strength/mean.h"
 #include "evaluator/network_file.h"
 #include "rollout/luck.h"
 #include "rollout/random_stream.h"
@@ -18,34 +19,7 @@
 namespace sixfold {
 namespace {
 
-constexpr double kTwoSided95 = 1.96;
 constexpr double kTrivialGap = 0.15;  // a second play within this makes a decision count as one
-
-// A mean over decisions, of which only some may count.
-class Mean {
- public:
-  void add(double value, bool counts = true) {
-    ++seen_;
-    if (!counts) return;
-    ++counted_;
-    sum_ += value;
-    squares_ += value * value;
-  }
-  [[nodiscard]] double count() const { return counted_; }
-  [[nodiscard]] double fraction() const { return seen_ > 0 ? counted_ / seen_ : 0.0; }
-  [[nodiscard]] double mean() const { return counted_ > 0 ? sum_ / counted_ : 0.0; }
-  [[nodiscard]] double variance_of_mean() const {
-    if (counted_ < 2) return 0.0;
-    return std::max(0.0, squares_ / counted_ - mean() * mean()) / (counted_ - 1);
-  }
-  [[nodiscard]] double square() const { return counted_ > 0 ? squares_ / counted_ : 0.0; }
-
- private:
-  double seen_ = 0.0;
-  double counted_ = 0.0;
-  double sum_ = 0.0;
-  double squares_ = 0.0;
-};
 
 using ByKind = std::array<Mean, kKindCount>;
 

@@ -8,8 +8,8 @@
 ///   logits = head_bias + second * head_weights;  outcomes = softmax over those that are possible
 ///
 /// leaky(x) is x, and kLeak * x where x is below 0: without a slope there most second units fall
-/// silent for good. Networks of the plain kind, such as the shipped ones, have hidden units without
-/// the square and second units without the slope.
+/// silent for good. Networks of the plain kind, as all were once, have hidden units without the
+/// square and second units without the slope.
 #pragma once
 
 #include <string>

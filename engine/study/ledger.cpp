@@ -11,6 +11,9 @@ namespace {
 constexpr std::array<const char*, kShareCount> kNames{"wins", "gammons won", "backgammons won",
                                                       "gammons lost", "backgammons lost"};
 
+/// To four decimals; what rounds to zero has no sign of its own.
+double to_four_decimals(double value) { return std::round(value * 1e4) / 1e4 + 0.0; }
+
 /// What one more game of a kind is worth: that of its outcomes less that of the kind around it.
 double price_of(ShareOf share, const OutcomeWorth& worth) {
   switch (share) {
@@ -57,10 +60,12 @@ std::string ledger_text(const Ledger& ledger, const std::string& best, const std
   for (const LedgerLine& line : ledger.lines) {
     text += padded(line.name, 18) + format("%+6.2f ± %-5.2f  x  %+7.3f   =  %+.4f ± %.4f\n",
                                            100.0 * line.change.mean, 100.0 * line.change.half_width,
-                                           line.price, line.worth.mean, line.worth.half_width);
+                                           line.price, to_four_decimals(line.worth.mean),
+                                           line.worth.half_width);
   }
   const auto sum_line = [](const char* name, const Estimate& estimate) {
-    return padded(name, 45) + format("%+.4f ± %.4f\n", estimate.mean, estimate.half_width);
+    return padded(name, 45) +
+           format("%+.4f ± %.4f\n", to_four_decimals(estimate.mean), estimate.half_width);
   };
   if (ledger.cube) text += sum_line("the cube", *ledger.cube);
   return text + sum_line("cost", ledger.cost);
@@ -80,9 +85,11 @@ std::string ledger_rows(const std::vector<const RolledDecision*>& cells) {
     const std::string& name = cell->decision.score.name;
     text +=
         name.size() < kNameWidth ? padded(name, kNameWidth) : name + "\n" + padded("", kNameWidth);
-    for (const LedgerLine& line : ledger.lines) text += format(" %+.4f", line.worth.mean);
-    text += ledger.cube ? format(" %+.4f", ledger.cube->mean) : std::string("       -");
-    text += format(" %+.4f\n", ledger.cost.mean);
+    for (const LedgerLine& line : ledger.lines)
+      text += format(" %+.4f", to_four_decimals(line.worth.mean));
+    text += ledger.cube ? format(" %+.4f", to_four_decimals(ledger.cube->mean))
+                        : std::string("       -");
+    text += format(" %+.4f\n", to_four_decimals(ledger.cost.mean));
   }
   return any ? text : std::string();
 }
