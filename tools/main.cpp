@@ -246,8 +246,10 @@ class CommandLine {
         "Take the luck of rolls out of what is learnt, by this file's luck networks");
     command->add_option("--start", train_.start,
                         "Start from this network's weights instead of random ones");
-    command->add_option("--width", train_.width,
-                        "Hidden units of the contact network instead of the recipe's number");
+    command->add_option(
+        "--width", train_.width,
+        "Hidden units of the contact network instead of the recipe's number; with --start "
+        "those that matter least are left out");
     command->add_option("--seed", train_.seed, "Seed of weights and dice");
     command->add_option("--checkers", train_.checkers, "Checkers a side, 15 or 1 to 12");
     command->add_flag("--resume", train_.resume, "Go on from FILE.checkpoint");

@@ -63,10 +63,6 @@ Recipe recipe_of(const TrainOptions& options) {
     throw InputError("refine, and nothing else, starts from a network", "--recipe",
                      options.start.empty() ? "--start NET, or another recipe" : "refine");
   }
-  if (!options.start.empty() && options.width != 0) {
-    throw InputError("the width is that of the network to start from", "--width",
-                     "no --start beside it");
-  }
   if (options.width == 0) return recipe;
   if (options.width < 0 || options.width % kHiddenStep != 0 || options.width > kMaxHidden) {
     throw InputError(
@@ -129,7 +125,9 @@ Trainer start(const TrainOptions& options) {
         "holds another run: its start positions, score, luck networks or start are others",
         checkpoint_of(options), "the options of the run to be resumed");
   }
-  if (!parent && trainer.recipe().contact_hidden != recipe.contact_hidden) {
+  const int hidden =
+      recipe.contact_hidden == 0 ? parent->networks.contact.hidden : recipe.contact_hidden;
+  if (trainer.recipe().contact_hidden != hidden) {
     throw InputError(
         "holds another run: " + std::to_string(trainer.recipe().contact_hidden) + " hidden units",
         checkpoint_of(options), "the options of the run to be resumed");

@@ -21,7 +21,7 @@ constexpr std::uint64_t kFirstSnapshot = 10'000;  // then at each tenfold
 constexpr std::uint64_t kStrengthMeasures = 20;   // in the course of a run
 constexpr std::uint64_t kStrengthPairs = 2000;
 constexpr double kCurvePoints = 100.0;
-constexpr std::uint64_t kOrderingGames = 100;  // whose positions say which units go together
+constexpr std::uint64_t kSampledGames = 100;  // whose positions say which units are active
 
 // Streams of the run's seed: games count from 0, the others start far above.
 constexpr std::uint64_t kLookedAtStreams = std::uint64_t{1} << 60;
@@ -56,13 +56,45 @@ PhaseSamples gather(const std::vector<GameRecord>& games, bool race) {
   return phase;
 }
 
+/// Of contact and of races, in games of an evaluator against itself.
+using SampledPositions = std::array<std::vector<Position>, 2>;
+
+SampledPositions sampled_positions(const NetworkPair& networks, const Specialty& specialty,
+                                   int checkers, std::uint64_t seed, std::uint64_t first_game) {
+  const NetworkEvaluator evaluator(networks);
+  const Position usual_start = start_position(checkers);
+  SampledPositions positions;
+  ChoiceScratch scratch;
+  for (std::uint64_t game = first_game; game < first_game + kSampledGames; ++game) {
+    const GameRecord record = play_game(evaluator, specialty.start_of_game(game, usual_start),
+                                        specialty.worth_of_game(game), seed, game, scratch);
+    for (const Position& position : record.positions) {
+      if (!game_over(position)) positions[is_race(position) ? 1 : 0].push_back(position);
+    }
+  }
+  return positions;
+}
+
+/// The parent's contact network, `hidden` units wide (0: as it is).
+Network contact_from(const NetworkFile& parent, int hidden, const Specialty& specialty,
+                     std::uint64_t seed) {
+  const Network& network = parent.networks.contact;
+  if (hidden == 0 || hidden == network.hidden) return network;
+  if (hidden > network.hidden) {
+    throw InputError(std::to_string(hidden) + " hidden units from a network of fewer", "width",
+                     "at most " + std::to_string(network.hidden));
+  }
+  return narrowed(network, hidden,
+                  sampled_positions(parent.networks, specialty, parent.card.checkers, seed, 0)[0]);
+}
+
 }  // namespace
 
 Recipe recipe_named(std::string_view name) {
   if (name == "quick") return {"quick", 100'000, 128, 64, 1.5e-3f, 1.5e-5f, 0.7f, 0.4};
   if (name == "standard") return {"standard", 1'000'000, 256, 128, 2e-3f, 1e-5f, 0.7f, 0.4};
   if (name == "full") return {"full", 1'500'000, 384, 128, 2e-3f, 1e-5f, 0.7f, 0.4};
-  if (name == "refine") return {"refine", 700'000, 384, 128, 5e-4f, 1e-6f, 0.7f, 0.4, 6};
+  if (name == "refine") return {"refine", 700'000, 0, 0, 5e-4f, 1e-6f, 0.7f, 0.4, 6};
   throw InputError("'" + std::string(name) + "' is not a recipe", "recipe",
                    "quick, standard, full or refine");
 }
@@ -75,9 +107,10 @@ Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, S
 
 Trainer::Trainer(Recipe recipe, std::uint64_t seed, const NetworkFile& parent, int threads,
                  Specialty specialty)
-    : Trainer(std::move(recipe), seed, parent.card.checkers, threads,
-              state_from(parent.networks.contact), state_from(parent.networks.race)) {
-  recipe_.contact_hidden = parent.networks.contact.hidden;
+    : Trainer(recipe, seed, parent.card.checkers, threads,
+              state_from(contact_from(parent, recipe.contact_hidden, specialty, seed)),
+              state_from(parent.networks.race)) {
+  recipe_.contact_hidden = contact_.state().weights.hidden;
   recipe_.race_hidden = parent.networks.race.hidden;
   specialty.parent = network_identity(parent);
   specialise(std::move(specialty));
@@ -113,17 +146,8 @@ NetworkFile Trainer::result() const {
   file.card.score = specialty_.score.name;
   file.card.parent = specialty_.parent;
   const NetworkPair networks = average();
-  const NetworkEvaluator evaluator(networks);
-  std::array<std::vector<Position>, 2> positions;  // of contact, of races
-  ChoiceScratch scratch;
-  for (std::uint64_t game = 0; game < kOrderingGames; ++game) {
-    const GameRecord record =
-        play_game(evaluator, start_of_game(games_ + game), worth_of_game(games_ + game), seed_,
-                  games_ + game, scratch);
-    for (const Position& position : record.positions) {
-      if (!game_over(position)) positions[is_race(position) ? 1 : 0].push_back(position);
-    }
-  }
+  const SampledPositions positions =
+      sampled_positions(networks, specialty_, checkers_, seed_, games_);
   file.networks = {with_units_paired(networks.contact, positions[0]),
                    with_units_paired(networks.race, positions[1])};
   return file;
@@ -138,8 +162,9 @@ std::vector<GameRecord> Trainer::play(std::uint64_t games) {
     const std::uint64_t last = std::min((task + 1) * kGamesATask, games);
     for (std::uint64_t i = task * kGamesATask; i < last; ++i) {
       const std::uint64_t game = games_ + i;
-      records[i] = play_game(evaluator, start_of_game(game), worth_of_game(game), seed_, game,
-                             scratch, is_explored(game) ? exploration : Exploration{});
+      records[i] = play_game(evaluator, specialty_.start_of_game(game, usual_start_),
+                             specialty_.worth_of_game(game), seed_, game, scratch,
+                             is_explored(game) ? exploration : Exploration{});
     }
   });
   return records;
@@ -153,7 +178,7 @@ std::vector<std::vector<TargetOutcomes>> Trainer::luck_of(const std::vector<Game
   if (recipe_.looked_at > 0) evaluator.emplace(current());
   workers_.for_each(games.size(), [&](std::size_t g) {
     ChoiceScratch scratch;
-    const OutcomeWorth worth = worth_of_game(games_ + g);
+    const OutcomeWorth worth = specialty_.worth_of_game(games_ + g);
     RandomStream random(seed_, kLookedAtStreams + games_ + g);
     lucks[g] = evaluator ? mended_luck_of_rolls(games[g], worth, *luck_source_, *evaluator,
                                                 recipe_.looked_at, random, scratch)

@@ -29,7 +29,7 @@ namespace sixfold {
 struct Recipe {
   std::string name;
   std::uint64_t games;
-  int contact_hidden;  ///< A multiple of kHiddenStep, at most kMaxHidden.
+  int contact_hidden;  ///< A multiple of kHiddenStep, at most kMaxHidden; 0: the parent's.
   int race_hidden;
   float first_rate;  ///< Learning rate at the start; falls along half a cosine.
   float last_rate;
@@ -52,6 +52,16 @@ struct Specialty {
   Score score = parse_score("money");
   std::optional<LuckPair> luck{};  ///< Takes the luck of rolls out of targets.
   std::string parent{};            ///< Identity of the network that it started from, or empty.
+
+  /// `usual` unless there are others.
+  [[nodiscard]] const Position& start_of_game(std::uint64_t game,
+                                              const Position& usual) const noexcept {
+    return starts.empty() ? usual : starts[game % starts.size()];
+  }
+  /// To the side that begins it.
+  [[nodiscard]] OutcomeWorth worth_of_game(std::uint64_t game) const noexcept {
+    return game % 2 == 0 ? score.worth : opponents_worth(score.worth);
+  }
   friend bool operator==(const Specialty&, const Specialty&) = default;
 };
 
@@ -79,7 +89,8 @@ class Trainer {
   /// A new run from random weights. Throws InputError for a number of checkers without a start
   /// position, and for luck networks that no integers hold.
   Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, Specialty specialty = {});
-  /// A new run from another network's weights, with its widths and checkers.
+  /// A new run from another network's weights, with its checkers and widths; its contact network
+  /// is narrowed where the recipe asks for less. Throws InputError for a recipe that asks for more.
   Trainer(Recipe recipe, std::uint64_t seed, const NetworkFile& parent, int threads,
           Specialty specialty = {});
   /// The run that a checkpoint holds. Throws InputError for a file that is not one.
@@ -107,15 +118,6 @@ class Trainer {
   Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, LearnerState contact,
           LearnerState race);
 
-  [[nodiscard]] const Position& start_of_game(std::uint64_t game) const noexcept {
-    const std::vector<Position>& starts = specialty_.starts;
-    return starts.empty() ? usual_start_ : starts[game % starts.size()];
-  }
-  /// To the side that begins it.
-  [[nodiscard]] OutcomeWorth worth_of_game(std::uint64_t game) const noexcept {
-    const OutcomeWorth& worth = specialty_.score.worth;
-    return game % 2 == 0 ? worth : opponents_worth(worth);
-  }
   /// Whether other plays than the best are tried in it: twice through all starts with, twice
   /// without, since the scores take turns from game to game.
   [[nodiscard]] bool is_explored(std::uint64_t game) const noexcept {

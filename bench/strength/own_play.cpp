@@ -40,8 +40,8 @@ double equity_of(const TargetOutcomes& outcomes, const OutcomeWorth& worth) {
 
 class OwnPlay {
  public:
-  OwnPlay(const NetworkFile& file, int trials)
-      : evaluator_(file.networks), luck_(*file.luck), trials_(trials) {}
+  OwnPlay(const NetworkPair& networks, const LuckPair& luck, int trials)
+      : evaluator_(networks), luck_(luck), trials_(trials) {}
 
   [[nodiscard]] std::vector<Position> sample(int games) const {
     std::vector<Position> positions;
@@ -94,10 +94,11 @@ class OwnPlay {
 
 }  // namespace
 
-void print_own_play(const std::string& net, int games, int trials, int threads) {
-  const NetworkFile file = load_network(net);
-  if (!file.luck) throw InputError("has no luck networks", net, "a file with them");
-  const OwnPlay play(file, trials);
+void print_own_play(const std::string& net, const std::string& luck, int games, int trials,
+                    int threads) {
+  const NetworkFile luck_file = load_network(luck);
+  if (!luck_file.luck) throw InputError("has no luck networks", luck, "a file with them");
+  const OwnPlay play(load_network(net).networks, *luck_file.luck, trials);
   const std::vector<Position> positions = play.sample(games);
   std::vector<Returns> all(positions.size());
   Workers(threads).for_each(positions.size(),

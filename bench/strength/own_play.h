@@ -9,7 +9,9 @@ namespace sixfold {
 // net's own games on from there, without the returns' noise, and how much one return varies: by the
 // luck networks' estimates and by mended ones. Lambda 1 asks for all that is wrong, lambda 0 for
 // what a roll of lookahead would mend. Positions with contact, every eighth turn of `games` games,
-// each played on `trials` times. Throws InputError for a net without luck networks.
-void print_own_play(const std::string& net, int games, int trials, int threads);
+// each played on `trials` times. The luck networks are those of the file `luck`, which may be of
+// another net: values do not depend on them but for noise. Throws InputError if it has none.
+void print_own_play(const std::string& net, const std::string& luck, int games, int trials,
+                    int threads);
 
 }  // namespace sixfold

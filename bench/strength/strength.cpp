@@ -1,7 +1,7 @@
 // How well a net plays, against rollouts of a fixed list of decisions.
 // Run as: sixfold_strength sample NET DECISIONS
 //         sixfold_strength judge NET DECISIONS JUDGEMENTS [RIVAL.safetensors]...
-//         sixfold_strength own NET GAMES TRIALS
+//         sixfold_strength own NET GAMES TRIALS [LUCK.safetensors]
 //         sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...
 #include <algorithm>
 #include <array>
@@ -123,11 +123,11 @@ int run(int arguments, char** values) {
     judge(values[2], values[3], values[4], std::span(values, values + arguments).subspan(5));
     return 0;
   }
-  if (job == "own" && arguments == 5) {
+  if (job == "own" && (arguments == 5 || arguments == 6)) {
     const int games = std::atoi(values[3]);
     const int trials = std::atoi(values[4]);
     if (games < 1 || trials < 2) throw InputError("too few", "GAMES TRIALS", "1 and 2 at least");
-    print_own_play(values[2], games, trials, available_threads());
+    print_own_play(values[2], values[arguments == 6 ? 5 : 2], games, trials, available_threads());
     return 0;
   }
   if (job == "table" && arguments >= 3) {
@@ -142,7 +142,7 @@ int run(int arguments, char** values) {
   std::fputs(
       "usage: sixfold_strength sample NET DECISIONS\n"
       "       sixfold_strength judge NET DECISIONS JUDGEMENTS [RIVAL.safetensors]...\n"
-      "       sixfold_strength own NET GAMES TRIALS\n"
+      "       sixfold_strength own NET GAMES TRIALS [LUCK.safetensors]\n"
       "       sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...\n",
       stderr);
   return 2;

@@ -332,6 +332,8 @@ expect 1 "is for 15 checkers" -- "$tool" train --recipe refine --start whole.saf
   --out new.safetensors
 expect 0 "Wrote" -- "$tool" train --recipe refine --start whole.safetensors --games 200 \
   --out refined.safetensors
+expect 1 "1024 hidden units" "at most" -- "$tool" train --recipe refine --start whole.safetensors \
+  --width 1024 --out new.safetensors
 expect 1 "'nought'" "not a known score" -- "$tool" train --score nought --out new.safetensors
 expect 1 "no luck networks" -- "$tool" train --luck-by whole.safetensors --out new.safetensors
 cp luck.safetensors new.safetensors.checkpoint

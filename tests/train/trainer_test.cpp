@@ -293,10 +293,27 @@ TEST_CASE("a run that refines starts from another's weights, in its widths, and 
   CHECK(result.networks.race.plain);
 }
 
+TEST_CASE("a run that refines leaves units out where fewer are asked for, and refuses more") {
+  NetworkFile parent;
+  parent.networks = {modest_network(128, 1), modest_network(64, 2)};
+  parent.card.checkers = 3;
+  Recipe recipe = recipe_named("refine");
+  recipe.contact_hidden = 64;
+  const Trainer narrower(recipe, kSeed, parent, 1);
+  CHECK(narrower.recipe().contact_hidden == 64);
+  CHECK(narrower.specialty().parent == network_identity(parent));
+  CHECK(narrower.result().networks.contact.hidden == 64);
+  recipe.contact_hidden = 192;
+  const auto error = refusal([&] { Trainer(recipe, kSeed, parent, 1); });
+  REQUIRE(error);
+  CHECK(error->expected() == "at most 128");
+}
+
 TEST_CASE("a run that looks at rolls to mend luck learns otherwise") {
   const Room room;
   const LuckPair luck{modest_luck_network(64, 64, 1), modest_luck_network(64, 64, 2)};
   Recipe recipe = recipe_named("refine");
+  recipe.contact_hidden = recipe.race_hidden = 64;
   Trainer mended(recipe, kSeed, 3, 1, {.luck = luck});
   recipe.looked_at = 0;
   Trainer taken(recipe, kSeed, 3, 1, {.luck = luck});
