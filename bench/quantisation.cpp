@@ -21,15 +21,17 @@ using namespace sixfold;
 /// The formula of evaluator/network.h in floats, from the rows of each position.
 class FloatEvaluator final : public Evaluator {
  public:
-  explicit FloatEvaluator(const NetworkPair& networks)
-      : networks_(networks),
-        contact_rows_(baked_rows(networks.contact.first, networks.contact.first_bias.size())),
-        race_rows_(baked_rows(networks.race.first, networks.race.first_bias.size())) {}
+  explicit FloatEvaluator(const Networks& networks) : networks_(networks) {
+    for (std::size_t p = 0; p < kPhaseCount; ++p) {
+      const Network& network = networks.of(static_cast<Phase>(p));
+      rows_[p] = baked_rows(network.first, network.first_bias.size());
+    }
+  }
 
   [[nodiscard]] OutcomeDistribution evaluate(const Position& position) const noexcept override {
     if (const auto exact = known(position)) return *exact;
-    return is_race(position) ? forward(networks_.race, race_rows_, position)
-                             : forward(networks_.contact, contact_rows_, position);
+    const Phase phase = phase_of(position);
+    return forward(networks_.of(phase), rows_[static_cast<std::size_t>(phase)], position);
   }
 
   void evaluate_children(const Position& parent, std::span<const PlayKey> plays,
@@ -74,9 +76,8 @@ class FloatEvaluator final : public Evaluator {
     return outcomes *= 1.0 / sum;
   }
 
-  NetworkPair networks_;
-  std::vector<float> contact_rows_;
-  std::vector<float> race_rows_;
+  Networks networks_;
+  std::array<std::vector<float>, kPhaseCount> rows_;  ///< By phase.
 };
 
 struct Errors {
@@ -93,8 +94,7 @@ struct Errors {
 /// Equities of all positions of games played by integers.
 void agreement(const NetworkEvaluator& integers, const FloatEvaluator& floats) {
   const OutcomeWorth money = parse_score("money").worth;
-  Errors contact;
-  Errors race;
+  std::array<Errors, kPhaseCount> errors;
   std::uint64_t choices = 0;
   std::uint64_t same = 0;
   ChoiceScratch scratch;
@@ -104,10 +104,10 @@ void agreement(const NetworkEvaluator& integers, const FloatEvaluator& floats) {
     while (!game_over(position)) {
       const double error =
           worth_of(integers.evaluate(position), money) - worth_of(floats.evaluate(position), money);
-      Errors& errors = is_race(position) ? race : contact;
-      errors.count += 1.0;
-      errors.sum += error;
-      errors.squares += error * error;
+      Errors& of_phase = errors[static_cast<std::size_t>(phase_of(position))];
+      of_phase.count += 1.0;
+      of_phase.sum += error;
+      of_phase.squares += error * error;
       const Roll roll = dice.roll();
       const PlayKey by_floats = best_play(floats, position, roll, money, scratch).play;
       const PlayKey play = best_play(integers, position, roll, money, scratch).play;
@@ -116,8 +116,10 @@ void agreement(const NetworkEvaluator& integers, const FloatEvaluator& floats) {
       position = position_after(position, play);
     }
   }
-  contact.print("contact");
-  race.print("races");
+  errors[0].print("contact");
+  errors[1].print("races");
+  errors[2].print("mutual contact");
+  errors[3].print("contact from behind");
   std::printf("plays: the same in %.3f%% of %llu turns\n",
               100.0 * static_cast<double>(same) / static_cast<double>(choices),
               static_cast<unsigned long long>(choices));
@@ -131,7 +133,7 @@ int main(int arguments, char** values) {
     return 2;
   }
   try {
-    const NetworkPair networks = load_network(values[1]).networks;
+    const Networks networks = load_network(values[1]).networks;
     const NetworkEvaluator integers(networks);
     const FloatEvaluator floats(networks);
     agreement(integers, floats);

@@ -66,7 +66,7 @@ void generator(const Turns& turns, int rounds) {
       1e-6 / median(ours), median(ratio), sum % 10);
 }
 
-void levels(const NetworkPair& networks, const Turns& turns, int rounds) {
+void levels(const Networks& networks, const Turns& turns, int rounds) {
   std::vector<std::vector<double>> times(kInstructionSetNames.size());
   PlayList plays;
   std::vector<OutcomeDistribution> outcomes(kMaxPlays);
@@ -156,7 +156,7 @@ std::vector<DenseTurn> dense_turns(const std::vector<Turn>& turns) {
 
 /// The evaluator against dense passes of the contact network over the same children; the dense ones
 /// find their features prepared.
-void dense(const NetworkPair& networks, const Turns& turns, int rounds) {
+void dense(const Networks& networks, const Turns& turns, int rounds) {
   Turns few;
   PlayList plays;
   for (std::size_t i = 0; i < turns.list.size() && few.list.size() < 300; i += 3) {
@@ -247,7 +247,7 @@ int main(int argc, char** argv) {
   const int rounds = argc > 2 ? std::atoi(argv[2]) : 5;
   try {
     const NetworkFile file = load_network(argv[1]);
-    const NetworkPair& networks = file.networks;
+    const Networks& networks = file.networks;
     const NetworkEvaluator evaluator(networks);
     const Turns turns = played_turns(evaluator, kGames);
     generator(turns, rounds);

@@ -63,6 +63,7 @@ Recipe recipe_of(const TrainOptions& options) {
     throw InputError("refine, and nothing else, starts from a network", "--recipe",
                      options.start.empty() ? "--start NET, or another recipe" : "refine");
   }
+  recipe.split = options.split;
   if (options.width == 0) return recipe;
   if (options.width < 0 || options.width % kHiddenStep != 0 || options.width > kMaxHidden) {
     throw InputError(
@@ -132,6 +133,12 @@ Trainer start(const TrainOptions& options) {
         "holds another run: " + std::to_string(trainer.recipe().contact_hidden) + " hidden units",
         checkpoint_of(options), "the options of the run to be resumed");
   }
+  const bool split = options.split || (parent && parent->networks.is_split());
+  if (trainer.recipe().split != split) {
+    throw InputError(std::string("holds another run: ") +
+                         (split ? "one network" : "several networks") + " for contact",
+                     checkpoint_of(options), "the options of the run to be resumed");
+  }
   if (trainer.checkers() != options.checkers) {
     throw InputError("holds another run: of " + std::to_string(trainer.checkers()) + " checkers",
                      checkpoint_of(options), "the options of the run to be resumed");
@@ -150,9 +157,9 @@ LuckTrainer start_luck(const TrainOptions& options) {
   if (!options.luck_by.empty()) {
     throw InputError("luck networks learn luck itself", "--luck-by", "no --luck-for beside it");
   }
-  if (options.width != 0) {
-    throw InputError("luck networks have the recipe's widths", "--width",
-                     "no --luck-for beside it");
+  if (options.width != 0 || options.split) {
+    throw InputError("luck networks have the recipe's widths and phases",
+                     options.split ? "--split" : "--width", "no --luck-for beside it");
   }
   if (!options.start.empty()) {
     throw InputError("luck networks start from random weights", "--start",

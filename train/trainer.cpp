@@ -26,6 +26,7 @@ constexpr std::uint64_t kSampledGames = 100;  // whose positions say which units
 // Streams of the run's seed: games count from 0, the others start far above.
 constexpr std::uint64_t kLookedAtStreams = std::uint64_t{1} << 60;
 constexpr std::uint64_t kShuffleStreams = std::uint64_t{1} << 61;
+constexpr std::uint64_t kFurtherShuffleStreams = std::uint64_t{3} << 60;  // of split contact
 constexpr std::uint64_t kStartStreams = std::uint64_t{1} << 62;
 constexpr std::uint64_t kDuelSeedOffset = 0x5eed;
 
@@ -34,18 +35,35 @@ LearnerState start_of(int hidden, std::uint64_t seed, std::uint64_t stream) {
   return initial_state(hidden, random);
 }
 
+std::vector<LearnerState> random_states(const Recipe& recipe, std::uint64_t seed) {
+  std::vector<LearnerState> states{start_of(recipe.contact_hidden, seed, 0),
+                                   start_of(recipe.race_hidden, seed, 1)};
+  if (recipe.split) {
+    states.push_back(start_of(recipe.contact_hidden, seed, 2));
+    states.push_back(start_of(recipe.contact_hidden, seed, 3));
+  }
+  return states;
+}
+
+/// Which of `count` networks, in the order of phases, judges a position.
+std::size_t network_of(const Position& position, std::size_t count) {
+  const auto phase = static_cast<std::size_t>(phase_of(position));
+  return phase < count ? phase : 0;
+}
+
 /// The iteration's samples of one network, and where each belongs.
 struct PhaseSamples {
   std::vector<Sample> samples;
   std::vector<std::pair<std::size_t, std::size_t>> places;  ///< (game, position)
 };
 
-PhaseSamples gather(const std::vector<GameRecord>& games, bool race) {
-  PhaseSamples phase;
+/// For `count` networks in the order of phases.
+std::vector<PhaseSamples> gather(const std::vector<GameRecord>& games, std::size_t count) {
+  std::vector<PhaseSamples> phases(count);
   for (std::size_t g = 0; g < games.size(); ++g) {
     const std::vector<Position>& positions = games[g].positions;
     for (std::size_t t = 0; t + 1 < positions.size(); ++t) {
-      if (is_race(positions[t]) != race) continue;
+      PhaseSamples& phase = phases[network_of(positions[t], count)];
       Sample sample;
       sample.rows = active_rows(positions[t]);
       sample.possible = possible_outcomes(positions[t]);
@@ -53,39 +71,49 @@ PhaseSamples gather(const std::vector<GameRecord>& games, bool race) {
       phase.places.emplace_back(g, t);
     }
   }
-  return phase;
+  return phases;
 }
 
-/// Of contact and of races, in games of an evaluator against itself.
-using SampledPositions = std::array<std::vector<Position>, 2>;
-
-SampledPositions sampled_positions(const NetworkPair& networks, const Specialty& specialty,
-                                   int checkers, std::uint64_t seed, std::uint64_t first_game) {
+/// For each of `count` networks those that it judges in games of an evaluator against itself.
+std::vector<std::vector<Position>> sampled_positions(const Networks& networks, std::size_t count,
+                                                     const Specialty& specialty, int checkers,
+                                                     std::uint64_t seed, std::uint64_t first_game) {
   const NetworkEvaluator evaluator(networks);
   const Position usual_start = start_position(checkers);
-  SampledPositions positions;
+  std::vector<std::vector<Position>> positions(count);
   ChoiceScratch scratch;
   for (std::uint64_t game = first_game; game < first_game + kSampledGames; ++game) {
     const GameRecord record = play_game(evaluator, specialty.start_of_game(game, usual_start),
                                         specialty.worth_of_game(game), seed, game, scratch);
     for (const Position& position : record.positions) {
-      if (!game_over(position)) positions[is_race(position) ? 1 : 0].push_back(position);
+      if (game_over(position)) continue;
+      positions[network_of(position, count)].push_back(position);
     }
   }
   return positions;
 }
 
-/// The parent's contact network, `hidden` units wide (0: as it is).
-Network contact_from(const NetworkFile& parent, int hidden, const Specialty& specialty,
-                     std::uint64_t seed) {
-  const Network& network = parent.networks.contact;
-  if (hidden == 0 || hidden == network.hidden) return network;
-  if (hidden > network.hidden) {
-    throw InputError(std::to_string(hidden) + " hidden units from a network of fewer", "width",
-                     "at most " + std::to_string(network.hidden));
+/// The parent's networks, as many and as wide as the recipe asks for.
+std::vector<LearnerState> states_from(const NetworkFile& parent, const Recipe& recipe,
+                                      const Specialty& specialty, std::uint64_t seed) {
+  const Networks& networks = parent.networks;
+  const std::size_t count = recipe.split || networks.is_split() ? kPhaseCount : 2;
+  const auto positions =
+      sampled_positions(networks, count, specialty, parent.card.checkers, seed, 0);
+  std::vector<LearnerState> states;
+  for (std::size_t n = 0; n < count; ++n) {
+    const auto phase = static_cast<Phase>(n);
+    const Network& network = networks.of(phase);
+    const bool is_as_wide = phase == Phase::kRace || recipe.contact_hidden == 0;
+    const int hidden = is_as_wide ? network.hidden : recipe.contact_hidden;
+    if (hidden > network.hidden) {
+      throw InputError(std::to_string(hidden) + " hidden units from a network of fewer", "width",
+                       "at most " + std::to_string(network.hidden));
+    }
+    const bool is_narrower = hidden < network.hidden;
+    states.push_back(state_from(is_narrower ? narrowed(network, hidden, positions[n]) : network));
   }
-  return narrowed(network, hidden,
-                  sampled_positions(parent.networks, specialty, parent.card.checkers, seed, 0)[0]);
+  return states;
 }
 
 }  // namespace
@@ -100,32 +128,31 @@ Recipe recipe_named(std::string_view name) {
 }
 
 Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, Specialty specialty)
-    : Trainer(recipe, seed, checkers, threads, start_of(recipe.contact_hidden, seed, 0),
-              start_of(recipe.race_hidden, seed, 1)) {
+    : Trainer(recipe, seed, checkers, threads, random_states(recipe, seed)) {
   specialise(std::move(specialty));
 }
 
 Trainer::Trainer(Recipe recipe, std::uint64_t seed, const NetworkFile& parent, int threads,
                  Specialty specialty)
     : Trainer(recipe, seed, parent.card.checkers, threads,
-              state_from(contact_from(parent, recipe.contact_hidden, specialty, seed)),
-              state_from(parent.networks.race)) {
-  recipe_.contact_hidden = contact_.state().weights.hidden;
-  recipe_.race_hidden = parent.networks.race.hidden;
+              states_from(parent, recipe, specialty, seed)) {
+  recipe_.contact_hidden = learners_[0].state().weights.hidden;
+  recipe_.race_hidden = learners_[1].state().weights.hidden;
+  recipe_.split = learners_.size() == kPhaseCount;
   specialty.parent = network_identity(parent);
   specialise(std::move(specialty));
 }
 
-Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, LearnerState contact,
-                 LearnerState race)
+Trainer::Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads,
+                 std::vector<LearnerState> states)
     : recipe_(std::move(recipe)),
       seed_(seed),
       checkers_(checkers),
       threads_(threads),
       workers_(threads),
-      contact_(std::move(contact), threads),
-      race_(std::move(race), threads),
-      usual_start_(start_position(checkers)) {}
+      usual_start_(start_position(checkers)) {
+  for (LearnerState& state : states) learners_.emplace_back(std::move(state), threads);
+}
 
 void Trainer::specialise(Specialty specialty) {
   specialty_ = std::move(specialty);
@@ -133,9 +160,21 @@ void Trainer::specialise(Specialty specialty) {
   luck_source_ = luck ? std::make_unique<NetworkLuck>(*luck) : nullptr;
 }
 
-NetworkPair Trainer::current() const { return {contact_.state().weights, race_.state().weights}; }
+Networks Trainer::of_learners(Network LearnerState::*part) const {
+  const auto network = [&](Phase phase) {
+    return learners_[static_cast<std::size_t>(phase)].state().*part;
+  };
+  Networks networks{network(Phase::kContact), network(Phase::kRace)};
+  if (recipe_.split) {
+    networks.mutual = network(Phase::kMutual);
+    networks.behind = network(Phase::kBehind);
+  }
+  return networks;
+}
 
-NetworkPair Trainer::average() const { return {contact_.state().average, race_.state().average}; }
+Networks Trainer::current() const { return of_learners(&LearnerState::weights); }
+
+Networks Trainer::average() const { return of_learners(&LearnerState::average); }
 
 NetworkFile Trainer::result() const {
   NetworkFile file;
@@ -145,11 +184,13 @@ NetworkFile Trainer::result() const {
   file.card.checkers = checkers_;
   file.card.score = specialty_.score.name;
   file.card.parent = specialty_.parent;
-  const NetworkPair networks = average();
-  const SampledPositions positions =
-      sampled_positions(networks, specialty_, checkers_, seed_, games_);
-  file.networks = {with_units_paired(networks.contact, positions[0]),
-                   with_units_paired(networks.race, positions[1])};
+  file.networks = average();
+  const auto positions =
+      sampled_positions(file.networks, learners_.size(), specialty_, checkers_, seed_, games_);
+  auto of_network = positions.begin();
+  for_each_network(file.networks, [&](const char*, Network& network) {
+    network = with_units_paired(network, *of_network++);
+  });
   return file;
 }
 
@@ -194,10 +235,10 @@ IterationReport Trainer::run_iteration() {
 
   std::vector<std::vector<TargetOutcomes>> values;
   for (const GameRecord& game : games) values.emplace_back(game.positions.size() - 1);
-  std::array<PhaseSamples, 2> phases{gather(games, false), gather(games, true)};
-  const std::array<Learner*, 2> learners{&contact_, &race_};
+  std::vector<PhaseSamples> phases = gather(games, learners_.size());
   for (std::size_t p = 0; p < phases.size(); ++p) {
-    const std::vector<TargetOutcomes> outputs = learners[p]->predict(phases[p].samples);
+    if (phases[p].samples.empty()) continue;
+    const std::vector<TargetOutcomes> outputs = learners_[p].predict(phases[p].samples);
     for (std::size_t i = 0; i < outputs.size(); ++i) {
       values[phases[p].places[i].first][phases[p].places[i].second] = outputs[i];
     }
@@ -227,7 +268,10 @@ IterationReport Trainer::run_iteration() {
     for (std::size_t i = 0; i < samples.size(); ++i) {
       samples[i].target = values[phases[p].places[i].first][phases[p].places[i].second];
     }
-    total_loss += learn(*learners[p], samples, kShuffleStreams + 2 * iterations_ + p);
+    if (samples.empty()) continue;
+    const std::uint64_t first_stream = p < 2 ? kShuffleStreams : kFurtherShuffleStreams;
+    const std::uint64_t stream = first_stream + 2 * iterations_ + p % 2;
+    total_loss += learn(learners_[p], samples, stream);
     total_samples += samples.size();
   }
   games_ += count;
@@ -239,9 +283,8 @@ IterationReport Trainer::run_iteration() {
   return report;
 }
 
-/// Learns all samples once, in random order; returns the sum of their losses.
+/// Learns all samples once, in random order; returns the sum of their losses. REQUIRES: not empty.
 double Trainer::learn(Learner& learner, std::vector<Sample>& samples, std::uint64_t stream) {
-  if (samples.empty()) return 0.0;
   std::vector<const Sample*> order;
   for (const Sample& sample : samples) order.push_back(&sample);
   RandomStream random(seed_, stream);

@@ -3,9 +3,10 @@
 /// An iteration plays games with the current weights, half of them (if the recipe says so) with
 /// other plays than the best tried now and then, evaluates all their positions in float, takes
 /// TD(lambda) targets and learns them in shuffled batches; contact positions and races go to
-/// networks of their own. Targets come from float outputs: the small bias of quantised ones would
-/// accumulate through bootstrapping. The state between iterations is all there is, so a run that
-/// was saved and resumed, on any number of threads, ends in the same weights to the bit.
+/// networks of their own, mutual contact and contact from behind too if the recipe says so. Targets
+/// come from float outputs: the small bias of quantised ones would accumulate through
+/// bootstrapping. The state between iterations is all there is, so a run that was saved and
+/// resumed, on any number of threads, ends in the same weights to the bit.
 #pragma once
 
 #include <algorithm>
@@ -37,6 +38,7 @@ struct Recipe {
   double tried;  ///< Exploration's share of turns, in half of the games.
   /// Dice results that are looked at to mend the luck networks' estimates; 0: those are taken.
   int looked_at = 0;
+  bool split = false;  ///< Networks of their own for three kinds of contact, all equally wide.
 };
 
 /// `quick`, `standard` or `full` (the shipped network before it was refined) from random weights,
@@ -89,8 +91,9 @@ class Trainer {
   /// A new run from random weights. Throws InputError for a number of checkers without a start
   /// position, and for luck networks that no integers hold.
   Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, Specialty specialty = {});
-  /// A new run from another network's weights, with its checkers and widths; its contact network
-  /// is narrowed where the recipe asks for less. Throws InputError for a recipe that asks for more.
+  /// A new run from another evaluator's weights, with its checkers and widths; networks for contact
+  /// are narrowed where the recipe asks for less, and new ones start as that for all contact
+  /// was. Throws InputError for a recipe that asks for wider ones.
   Trainer(Recipe recipe, std::uint64_t seed, const NetworkFile& parent, int threads,
           Specialty specialty = {});
   /// The run that a checkpoint holds. Throws InputError for a file that is not one.
@@ -115,8 +118,8 @@ class Trainer {
   [[nodiscard]] const Specialty& specialty() const noexcept { return specialty_; }
 
  private:
-  Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads, LearnerState contact,
-          LearnerState race);
+  Trainer(Recipe recipe, std::uint64_t seed, int checkers, int threads,
+          std::vector<LearnerState> states);
 
   /// Whether other plays than the best are tried in it: twice through all starts with, twice
   /// without, since the scores take turns from game to game.
@@ -124,8 +127,9 @@ class Trainer {
     return recipe_.tried > 0.0 &&
            game / std::max<std::uint64_t>(1, specialty_.starts.size()) % 4 >= 2;
   }
-  [[nodiscard]] NetworkPair current() const;
-  [[nodiscard]] NetworkPair average() const;
+  [[nodiscard]] Networks of_learners(Network LearnerState::*part) const;
+  [[nodiscard]] Networks current() const;
+  [[nodiscard]] Networks average() const;
   void specialise(Specialty specialty);
   [[nodiscard]] std::vector<GameRecord> play(std::uint64_t games);
   [[nodiscard]] std::vector<std::vector<TargetOutcomes>> luck_of(
@@ -141,9 +145,8 @@ class Trainer {
   Workers workers_;
   std::uint64_t games_ = 0;
   std::uint64_t iterations_ = 0;
-  Learner contact_;
-  Learner race_;
-  std::optional<NetworkPair> snapshot_;
+  std::vector<Learner> learners_;  ///< In the order of phases.
+  std::optional<Networks> snapshot_;
   std::uint64_t snapshot_games_ = 0;
   std::vector<CurvePoint> curve_;
   CurvePoint next_point_;

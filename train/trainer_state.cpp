@@ -13,6 +13,7 @@ namespace sixfold {
 namespace {
 
 constexpr const char* kFormat = "sixfold.checkpoint/1";
+constexpr std::array<const char*, kPhaseCount> kPrefixes{"contact", "race", "mutual", "behind"};
 
 void add_state(TensorFile& file, const std::string& prefix, const LearnerState& state) {
   add_network(file, prefix + ".weights", state.weights);
@@ -112,8 +113,9 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   file.metadata["score"] = specialty_.score.name;
   file.metadata["parent"] = specialty_.parent;
   file.metadata["snapshot_games"] = std::to_string(snapshot_games_);
-  add_state(file, "contact", contact_.state());
-  add_state(file, "race", race_.state());
+  for (std::size_t n = 0; n < learners_.size(); ++n) {
+    add_state(file, kPrefixes[n], learners_[n].state());
+  }
   if (const std::optional<LuckPair>& luck = specialty_.luck) {
     add_luck_network(file, "luck.contact", luck->contact);
     add_luck_network(file, "luck.race", luck->race);
@@ -121,10 +123,7 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   std::vector<CurvePoint> curve = curve_;
   curve.push_back(next_point_);
   add_curve(file, curve);
-  if (snapshot_) {
-    add_network(file, "snapshot.contact", snapshot_->contact);
-    add_network(file, "snapshot.race", snapshot_->race);
-  }
+  if (snapshot_) add_networks(file, "snapshot.", *snapshot_);
   write_tensors(path, file);
 }
 
@@ -138,15 +137,20 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
   recipe.race_hidden = stored_number<int>(file, "race_hidden", where);
   const int checkers = stored_number<int>(file, "checkers", where);
   inside(where, [&] { static_cast<void>(start_position(checkers)); });
+  recipe.split = file.tensors.contains(std::string(kPrefixes.back()) + ".weights.first");
+  std::vector<LearnerState> states;
+  for (std::size_t n = 0; n < (recipe.split ? kPhaseCount : 2); ++n) {
+    const bool is_race = static_cast<Phase>(n) == Phase::kRace;
+    const int hidden = is_race ? recipe.race_hidden : recipe.contact_hidden;
+    states.push_back(take_state(file, kPrefixes[n], hidden, where));
+  }
   Trainer trainer(recipe, stored_number<std::uint64_t>(file, "seed", where), checkers, threads,
-                  take_state(file, "contact", recipe.contact_hidden, where),
-                  take_state(file, "race", recipe.race_hidden, where));
+                  std::move(states));
   trainer.games_ = stored_number<std::uint64_t>(file, "games", where);
   trainer.iterations_ = stored_number<std::uint64_t>(file, "iterations", where);
   trainer.snapshot_games_ = stored_number<std::uint64_t>(file, "snapshot_games", where);
   if (trainer.snapshot_games_ > 0) {
-    trainer.snapshot_ = NetworkPair{take_network(file, "snapshot.contact", where),
-                                    take_network(file, "snapshot.race", where)};
+    trainer.snapshot_ = take_networks(file, "snapshot.", where);
   }
   trainer.curve_ = take_curve(file, where);
   trainer.next_point_ = trainer.curve_.back();

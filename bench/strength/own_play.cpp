@@ -40,7 +40,7 @@ double equity_of(const TargetOutcomes& outcomes, const OutcomeWorth& worth) {
 
 class OwnPlay {
  public:
-  OwnPlay(const NetworkPair& networks, const LuckPair& luck, int trials)
+  OwnPlay(const Networks& networks, const LuckPair& luck, int trials)
       : evaluator_(networks), luck_(luck), trials_(trials) {}
 
   [[nodiscard]] std::vector<Position> sample(int games) const {

@@ -267,10 +267,11 @@ void print_strength(const TableInputs& inputs) {
   std::optional<NetworkLuck> luck;
   if (file.luck) luck.emplace(*file.luck);
   const DecisionSample sample = read_sample(inputs.source + "/bench/strength/decisions.txt");
-  std::printf("%s (%s): %s, seed %llu, %llu games, contact %d units\n", inputs.net.c_str(),
+  std::printf("%s (%s): %s, seed %llu, %llu games, contact %d units%s\n", inputs.net.c_str(),
               network_identity(file).c_str(), file.card.recipe.c_str(),
               static_cast<unsigned long long>(file.card.seed),
-              static_cast<unsigned long long>(file.card.games), file.networks.contact.hidden);
+              static_cast<unsigned long long>(file.card.games), file.networks.contact.hidden,
+              file.networks.is_split() ? ", split" : "");
   for (const std::string& path : inputs.judgements) {
     std::printf("\nCost of a decision, judged by %s (± 95%%)\n",
                 std::filesystem::path(path).stem().c_str());

@@ -65,12 +65,14 @@ class ChildBatches {
 
 }  // namespace
 
-NetworkEvaluator::NetworkEvaluator(const NetworkPair& networks, InstructionSet level,
+NetworkEvaluator::NetworkEvaluator(const Networks& networks, InstructionSet level,
                                    ExactTables tables)
-    : kernels_(kernels_for(level)),
-      contact_(networks.contact, "contact"),
-      race_(networks.race, "race"),
-      tables_(std::move(tables)) {}
+    : kernels_(kernels_for(level)), tables_(std::move(tables)) {
+  std::size_t phase = 0;
+  for_each_network(networks, [&](const char* name, const Network& network) {
+    networks_[phase++].emplace(network, name);
+  });
+}
 
 Method NetworkEvaluator::method(const Position& position) const noexcept {
   if (known(position)) return Method::kExact;
@@ -94,18 +96,21 @@ void NetworkEvaluator::evaluate_children(const Position& parent, std::span<const
   const Position base = swapped(parent);
   const RowDifference difference(base);
   const RowList base_rows = active_rows(base);
-  ChildBatches contact(kernels_, contact_, difference, base_rows, outcomes);
-  ChildBatches race(kernels_, race_, difference, base_rows, outcomes);
+  std::array<std::optional<ChildBatches>, kPhaseCount> batches;  // by phase, those that are needed
   for (std::size_t i = 0; i < plays.size(); ++i) {
     const Position child = position_after(parent, plays[i]);
     if (const auto value = from_tables(child)) {
       outcomes[i] = reversed(*value);
     } else {
-      (is_race(child) ? race : contact).add(child, i);
+      std::optional<ChildBatches>& of_phase = batches[static_cast<std::size_t>(phase_of(child))];
+      if (!of_phase)
+        of_phase.emplace(kernels_, network_for(child), difference, base_rows, outcomes);
+      of_phase->add(child, i);
     }
   }
-  contact.finish();
-  race.finish();
+  for (std::optional<ChildBatches>& of_phase : batches) {
+    if (of_phase) of_phase->finish();
+  }
 }
 
 }  // namespace sixfold

@@ -1,6 +1,7 @@
 /// What a position is worth, as a distribution over the six outcomes.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <span>
 #include <vector>
@@ -43,13 +44,13 @@ class Evaluator {
   }
 };
 
-/// The quantised network pair, evaluated incrementally from each parent; tables come first where
+/// The quantised networks, evaluated incrementally from each parent; tables come first where
 /// they hold a position, the exact ones before the race estimate.
 class NetworkEvaluator final : public Evaluator {
  public:
   /// Throws InputError for networks that do not fit into integers. REQUIRES: is_available(level).
-  explicit NetworkEvaluator(const NetworkPair& networks,
-                            InstructionSet level = best_instruction_set(), ExactTables tables = {});
+  explicit NetworkEvaluator(const Networks& networks, InstructionSet level = best_instruction_set(),
+                            ExactTables tables = {});
 
   [[nodiscard]] OutcomeDistribution evaluate(const Position& position) const noexcept override;
   void evaluate_children(const Position& parent, std::span<const PlayKey> plays,
@@ -68,12 +69,12 @@ class NetworkEvaluator final : public Evaluator {
     return tables_.race(position);
   }
   [[nodiscard]] const QuantisedNetwork& network_for(const Position& position) const noexcept {
-    return is_race(position) ? race_ : contact_;
+    const auto& network = networks_[static_cast<std::size_t>(phase_of(position))];
+    return network ? *network : *networks_.front();
   }
 
   const Kernels& kernels_;
-  QuantisedNetwork contact_;
-  QuantisedNetwork race_;
+  std::array<std::optional<QuantisedNetwork>, kPhaseCount> networks_;  ///< By phase.
   ExactTables tables_;
 };
 

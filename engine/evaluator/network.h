@@ -12,10 +12,13 @@
 /// square and second units without the slope.
 #pragma once
 
+#include <cstddef>
+#include <cstdint>
 #include <string>
 #include <vector>
 
 #include "encoding/features.h"
+#include "rules/position.h"
 
 namespace sixfold {
 
@@ -59,12 +62,48 @@ void for_each_array(AnyNetwork& network, Visit visit) {
   visit("head_bias", network.head_bias, std::size_t{1}, kOutcomes);
 }
 
-/// An evaluator's two networks: one while the sides are in contact, one for races.
-struct NetworkPair {
+/// What kinds of positions have networks of their own.
+enum class Phase : std::uint8_t {
+  kContact,
+  kRace,
+  kMutual,  ///< Contact, and each side has a checker in the other's home board or on the bar.
+  kBehind,  ///< Contact, and the roller has one there, the opponent has none.
+};
+inline constexpr std::size_t kPhaseCount = 4;
+
+[[nodiscard]] constexpr Phase phase_of(const Position& position) noexcept {
+  if (is_race(position)) return Phase::kRace;
+  constexpr int kFar = kPoints - kHomePoints;
+  if (position.roller.rearmost() <= kFar) return Phase::kContact;
+  return position.opponent.rearmost() > kFar ? Phase::kMutual : Phase::kBehind;
+}
+
+/// An evaluator's networks. Unless it is split, that for contact judges mutual contact and contact
+/// from behind too, and the other two are not there: they have no hidden units.
+struct Networks {
   Network contact;
   Network race;
-  friend bool operator==(const NetworkPair&, const NetworkPair&) = default;
+  Network mutual{};
+  Network behind{};
+
+  [[nodiscard]] bool is_split() const noexcept { return mutual.hidden > 0; }
+  [[nodiscard]] const Network& of(Phase phase) const noexcept {
+    if (phase == Phase::kRace) return race;
+    if (phase == Phase::kContact || !is_split()) return contact;
+    return phase == Phase::kMutual ? mutual : behind;
+  }
+  friend bool operator==(const Networks&, const Networks&) = default;
 };
+
+/// Calls visit(name, network) for each of an evaluator's networks, in the order of phases.
+template <typename AnyNetworks, typename Visit>
+void for_each_network(AnyNetworks& networks, Visit visit) {
+  visit("contact", networks.contact);
+  visit("race", networks.race);
+  if (!networks.is_split()) return;
+  visit("mutual", networks.mutual);
+  visit("behind", networks.behind);
+}
 
 /// R x width: a first layer, F x width, baked into one row for each (side, location, count) and
 /// (side, pips).

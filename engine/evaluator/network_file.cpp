@@ -10,8 +10,6 @@
 namespace sixfold {
 namespace {
 
-constexpr const char* kContact = "contact";
-constexpr const char* kRace = "race";
 constexpr const char* kLuckContact = "luck.contact";
 constexpr const char* kLuckRace = "luck.race";
 constexpr const char* kPlain = "plain";
@@ -120,19 +118,6 @@ NetworkCard card_of(const Finder& finder) {
   return card;
 }
 
-/// Calls visit(name, values, rows, columns) for each array of both networks.
-template <typename Visit>
-void for_each_tensor(const NetworkPair& networks, Visit visit) {
-  const auto walk = [&](const char* prefix, const Network& network) {
-    for_each_array(network, [&](const char* name, const std::vector<float>& values,
-                                std::size_t rows, std::size_t columns) {
-      visit(tensor_name(prefix, name), values, rows, columns);
-    });
-  };
-  walk(kContact, networks.contact);
-  walk(kRace, networks.race);
-}
-
 /// Stores arrays as they are visited.
 struct Adder {
   TensorFile& file;
@@ -144,6 +129,11 @@ struct Adder {
     file.tensors.insert_or_assign(tensor_name(prefix, array), Tensor{{rows, columns}, values});
   }
 };
+
+bool has_any_of(const TensorFile& file, const std::string& prefix) {
+  return std::any_of(file.tensors.begin(), file.tensors.end(),
+                     [&](const auto& entry) { return entry.first.starts_with(prefix); });
+}
 
 void check_format(const TensorFile& file, const Finder& finder) {
   const auto format = file.metadata.find("format");
@@ -205,8 +195,7 @@ TensorFile to_tensors(const NetworkFile& file) {
                      {"checkers", std::to_string(card.checkers)},
                      {"parent", card.parent},
                      {"score", card.score}};
-  add_network(stored, kContact, file.networks.contact);
-  add_network(stored, kRace, file.networks.race);
+  add_networks(stored, "", file.networks);
   if (file.luck) {
     add_luck_network(stored, kLuckContact, file.luck->contact);
     add_luck_network(stored, kLuckRace, file.luck->race);
@@ -221,10 +210,8 @@ NetworkFile from_tensors(const TensorFile& stored, const std::string& file_name)
   const Finder finder(file, file_name);
   NetworkFile result;
   result.card = card_of(finder);
-  result.networks.contact = take_network(file, kContact, file_name);
-  result.networks.race = take_network(file, kRace, file_name);
-  const auto is_luck = [](const auto& entry) { return entry.first.starts_with("luck."); };
-  if (std::any_of(file.tensors.begin(), file.tensors.end(), is_luck)) {
+  result.networks = take_networks(file, "", file_name);
+  if (has_any_of(file, "luck.")) {
     result.luck = LuckPair{take_luck_network(file, kLuckContact, file_name),
                            take_luck_network(file, kLuckRace, file_name)};
   }
@@ -235,6 +222,12 @@ NetworkFile from_tensors(const TensorFile& stored, const std::string& file_name)
 void add_network(TensorFile& file, const std::string& prefix, const Network& network) {
   if (!network.plain) file.metadata[units_key(prefix)] = kSquared;
   for_each_array(network, Adder{file, prefix});
+}
+
+void add_networks(TensorFile& file, const std::string& prefix, const Networks& networks) {
+  for_each_network(networks, [&](const char* name, const Network& network) {
+    add_network(file, prefix + name, network);
+  });
 }
 
 void add_luck_network(TensorFile& file, const std::string& prefix, const LuckNetwork& network) {
@@ -252,6 +245,17 @@ Network take_network(const TensorFile& file, const std::string& prefix,
     take(finder, tensor_name(prefix, array), rows, columns, values);
   });
   return network;
+}
+
+Networks take_networks(const TensorFile& file, const std::string& prefix,
+                       const std::string& file_name) {
+  Networks networks{take_network(file, prefix + "contact", file_name),
+                    take_network(file, prefix + "race", file_name)};
+  if (has_any_of(file, prefix + "mutual.") || has_any_of(file, prefix + "behind.")) {
+    networks.mutual = take_network(file, prefix + "mutual", file_name);
+    networks.behind = take_network(file, prefix + "behind", file_name);
+  }
+  return networks;
 }
 
 LuckNetwork take_luck_network(const TensorFile& file, const std::string& prefix,
@@ -274,12 +278,13 @@ LuckNetwork take_luck_network(const TensorFile& file, const std::string& prefix,
 std::string network_identity(const NetworkFile& file) {
   constexpr std::uint64_t kPrime = 0x100000001b3;
   std::uint64_t hash = 0xcbf29ce484222325;
-  for_each_tensor(file.networks, [&](const std::string&, const std::vector<float>& values,
-                                     std::size_t, std::size_t) {
+  const auto add = [&](const char*, const std::vector<float>& values, std::size_t, std::size_t) {
     const std::string_view bytes(reinterpret_cast<const char*>(values.data()),
                                  values.size() * sizeof(float));
     for (const char byte : bytes) hash = (hash ^ static_cast<unsigned char>(byte)) * kPrime;
-  });
+  };
+  for_each_network(file.networks,
+                   [&](const char*, const Network& network) { for_each_array(network, add); });
   constexpr std::string_view kDigits = "0123456789abcdef";
   std::string text(16, '0');
   for (std::size_t i = 0; i < text.size(); ++i) text[i] = kDigits[(hash >> (60 - 4 * i)) & 15];

@@ -1,7 +1,8 @@
 /// The file of an evaluator's weights, and the card that says where they came from.
 ///
 /// A safetensors file with the tensors of for_each_array, such as "contact.first" and
-/// "race.head_bias", each with two dimensions [rows, columns]; vectors have one row. Metadata:
+/// "race.head_bias", each with two dimensions [rows, columns]; vectors have one row. Those of
+/// "mutual" and "behind" may all be missing. Metadata:
 ///
 ///   format       "sixfold.network/1"
 ///   feature_set  kFeatureSetVersion
@@ -36,7 +37,7 @@ struct NetworkCard {
 
 struct NetworkFile {
   NetworkCard card;
-  NetworkPair networks;
+  Networks networks;
   std::optional<LuckPair> luck;
   friend bool operator==(const NetworkFile&, const NetworkFile&) = default;
 };
@@ -58,14 +59,19 @@ void add_network(TensorFile& file, const std::string& prefix, const Network& net
 [[nodiscard]] Network take_network(const TensorFile& file, const std::string& prefix,
                                    const std::string& file_name);
 
+/// The same for all of an evaluator's networks, as "prefix" + "contact.first" and so on.
+void add_networks(TensorFile& file, const std::string& prefix, const Networks& networks);
+[[nodiscard]] Networks take_networks(const TensorFile& file, const std::string& prefix,
+                                     const std::string& file_name);
+
 /// The same for luck networks.
 void add_luck_network(TensorFile& file, const std::string& prefix, const LuckNetwork& network);
 [[nodiscard]] LuckNetwork take_luck_network(const TensorFile& file, const std::string& prefix,
                                             const std::string& file_name);
 
 /// 16 hexadecimal digits that say which weights gave a number: 64-bit FNV-1a over the bytes of all
-/// arrays in the order of for_each_array, contact first. Neither the card nor luck networks count:
-/// they change no play and no expectation.
+/// arrays in the order of for_each_array, in the order of phases. Neither the card nor
+/// luck networks count: they change no play and no expectation.
 [[nodiscard]] std::string network_identity(const NetworkFile& file);
 
 }  // namespace sixfold

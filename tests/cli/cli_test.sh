@@ -332,6 +332,11 @@ expect 1 "is for 15 checkers" -- "$tool" train --recipe refine --start whole.saf
   --out new.safetensors
 expect 0 "Wrote" -- "$tool" train --recipe refine --start whole.safetensors --games 200 \
   --out refined.safetensors
+expect 0 "Wrote" -- "$tool" train --recipe refine --start whole.safetensors --games 200 --split \
+  --width 64 --out split.safetensors
+expect 0 "8/5 6/5" -- "$tool" evaluate --position "$start" --dice 31 --net split.safetensors
+expect 1 "split" "no --luck-for beside it" -- \
+  "$tool" train --luck-for split.safetensors --split --out new.safetensors
 expect 1 "1024 hidden units" "at most" -- "$tool" train --recipe refine --start whole.safetensors \
   --width 1024 --out new.safetensors
 expect 1 "'nought'" "not a known score" -- "$tool" train --score nought --out new.safetensors

@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <numeric>
 #include <random>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -70,21 +71,27 @@ void for_each_family(std::uint64_t seed, int count, Visit visit) {
 }
 
 /// Networks of several widths and scales, from wide ranges of the accumulators to narrow ones.
-NetworkPair pair_of(int contact_hidden, int race_hidden, float scale) {
+Networks pair_of(int contact_hidden, int race_hidden, float scale) {
   return {modest_network(contact_hidden, 1, scale), modest_network(race_hidden, 2, scale)};
 }
 
-NetworkPair generated_pair() {
+Networks generated_pair() {
   const auto [contact_hidden, race_hidden, scale] = GENERATE(table<int, int, float>(
       {{64, 1024, 1.0f}, {192, 64, 0.01f}, {256, 128, 4.0f}, {1024, 320, 20.0f}}));
   const bool plain = GENERATE(false, true);
-  return {modest_network(contact_hidden, 1, scale, plain), modest_network(race_hidden, 2, scale)};
+  Networks networks{modest_network(contact_hidden, 1, scale, plain),
+                    modest_network(race_hidden, 2, scale)};
+  if (!plain) {
+    networks.mutual = modest_network(128, 3, scale);
+    networks.behind = modest_network(192, 4, scale, true);
+  }
+  return networks;
 }
 
 /// All hidden units at the end of their range, all second weights as large as can be: the largest
 /// products and sums that the second layer can meet.
-NetworkPair saturated_pair(float second_weight) {
-  NetworkPair networks = pair_of(256, 1024, 1.0f);
+Networks saturated_pair(float second_weight) {
+  Networks networks = pair_of(256, 1024, 1.0f);
   for (Network* const network : {&networks.contact, &networks.race}) {
     std::fill(network->first_bias.begin(), network->first_bias.end(), 50.0f);
     std::fill(network->second_weights.begin(), network->second_weights.end(), second_weight);
@@ -105,7 +112,7 @@ std::vector<std::uint16_t> used_sums(const Accumulator& accumulator, std::size_t
   return sums;
 }
 
-void require_levels_agree(const NetworkPair& networks, int positions) {
+void require_levels_agree(const Networks& networks, int positions) {
   const NetworkEvaluator reference(networks, InstructionSet::kScalar);
   for (const InstructionSet level : available_levels()) {
     const NetworkEvaluator evaluator(networks, level);
@@ -130,7 +137,7 @@ TEST_CASE("all instruction sets give the same outcomes to the bit") {
 
 TEST_CASE("all instruction sets agree where hidden units and weights are at their ends") {
   const float second_weight = GENERATE(2.0f, -2.0f);
-  const NetworkPair networks = saturated_pair(second_weight);
+  const Networks networks = saturated_pair(second_weight);
   require_levels_agree(networks, 4);
   const NetworkEvaluator evaluator(networks);
   std::mt19937_64 random(4);
@@ -145,26 +152,54 @@ TEST_CASE("all instruction sets agree where hidden units and weights are at thei
 }
 
 TEST_CASE("children evaluated from their parent equal the same positions evaluated afresh") {
-  const NetworkPair networks = generated_pair();
+  const Networks networks = generated_pair();
+  std::set<Phase> seen;
   std::size_t mixed_families = 0;
   std::size_t large_families = 0;
   for (const InstructionSet level : available_levels()) {
     const NetworkEvaluator evaluator(networks, level);
     for_each_family(5, 24, [&](const Family& family) {
       const auto found = children_of(evaluator, family);
-      std::size_t races = 0;
+      std::set<Phase> phases;
       for (std::size_t i = 0; i < found.size(); ++i) {
         const Position child = family.child(i);
-        races += is_race(child) ? 1u : 0u;
+        phases.insert(phase_of(child));
         if (same_bits(found[i], reversed(evaluator.evaluate(child)))) continue;
         FAIL(name_of(level) << ": " << family.text() << ", child " << position_text(child));
       }
-      mixed_families += races > 0 && races < found.size() ? 1u : 0u;
+      mixed_families += phases.size() > 1 ? 1u : 0u;
+      seen.insert(phases.begin(), phases.end());
       large_families += found.size() > 2 * kBatchChildren ? 1u : 0u;
     });
   }
+  CHECK(seen.size() == kPhaseCount);
   CHECK(mixed_families > 0);
   CHECK(large_families > 0);
+}
+
+TEST_CASE("a position is judged by the network of its phase, or that for contact") {
+  const auto [text, phase] = GENERATE(
+      table<std::string, Phase>({{"24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", Phase::kMutual},
+                                 {"bar 13x5 8x3 5x6 / 19 13x6 8x3 6x5", Phase::kMutual},
+                                 {"24x2 13x5 8x3 6x5 / 18x2 13x5 8x3 6x5", Phase::kBehind},
+                                 {"18x2 13x5 8x3 6x5 / bar 13x6 8x3 6x5", Phase::kContact},
+                                 {"18x2 13x5 8x3 6x5 / 18x2 13x5 8x3 6x5", Phase::kContact},
+                                 {"6x8 5x7 / 18 6x7 5x7", Phase::kRace}}));
+  INFO(text);
+  const Position position = parse_position(text, 15);
+  CHECK(phase_of(position) == phase);
+  Networks networks = pair_of(64, 64, 1.0f);
+  const auto value_by = [&](const Network& network) {
+    return NetworkEvaluator({network, network}).evaluate(position);
+  };
+  const Network& without = phase == Phase::kRace ? networks.race : networks.contact;
+  CHECK(NetworkEvaluator(networks).evaluate(position) == value_by(without));
+  networks.mutual = modest_network(128, 3);
+  networks.behind = modest_network(64, 4);
+  const std::array<const Network*, kPhaseCount> by_phase{&networks.contact, &networks.race,
+                                                         &networks.mutual, &networks.behind};
+  const Network& with = *by_phase[static_cast<std::size_t>(phase)];
+  CHECK(NetworkEvaluator(networks).evaluate(position) == value_by(with));
 }
 
 TEST_CASE("accumulators are the base with rows added and removed, modulo 2^16") {
@@ -247,7 +282,7 @@ TEST_CASE("outcomes are the softmax of their logits to single precision") {
   const double range = GENERATE(1.0, 8.0, 40.0);
   std::mt19937_64 random(12);
   for (int i = 0; i < 60; ++i) {
-    NetworkPair networks{zero_network(64), zero_network(64)};
+    Networks networks{zero_network(64), zero_network(64)};
     for (float& bias : networks.contact.head_bias) {
       // Multiples of 1/64, so that their differences are exact in floats.
       const int step = static_cast<int>(random() % 129) - 64;

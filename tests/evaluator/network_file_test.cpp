@@ -96,6 +96,24 @@ TEST_CASE("a network file stores both networks and the card under their names") 
   CHECK(from_tensors(without_score, "n").card.score == "money");
 }
 
+TEST_CASE("networks for other kinds of contact come back too, and count for the identity") {
+  NetworkFile file = sample_network();
+  const std::string unsplit = network_identity(file);
+  file.networks.mutual = random_network(64, 5);
+  file.networks.behind = random_network(128, 6);
+  const TensorFile stored = to_tensors(file);
+  CHECK(stored.tensors.size() == 24);
+  CHECK(stored.tensors.at("behind.first").shape == std::vector<std::size_t>{kFeatureCount, 128});
+  CHECK(from_tensors(stored, "n") == file);
+  const std::string split = network_identity(file);
+  CHECK(split != unsplit);
+  file.networks.behind.head_bias[0] += 1.0f;
+  CHECK(network_identity(file) != split);
+  TensorFile half = stored;
+  std::erase_if(half.tensors, [](const auto& entry) { return entry.first.starts_with("behind."); });
+  require_refusal([&] { (void)from_tensors(half, "n"); }, "n", "no tensor 'behind.first'");
+}
+
 TEST_CASE("a network at either end of the widths is taken") {
   NetworkFile file;
   file.networks = {zero_network(kMaxHidden), zero_network(kHiddenStep)};

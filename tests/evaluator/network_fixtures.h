@@ -86,8 +86,8 @@ inline OutcomeDistribution plain_forward(const Network& network,
 }
 
 /// REQUIRES: the game is not over.
-inline OutcomeDistribution plain_forward(const NetworkPair& networks, const Position& position) {
-  const Network& network = is_race(position) ? networks.race : networks.contact;
+inline OutcomeDistribution plain_forward(const Networks& networks, const Position& position) {
+  const Network& network = networks.of(phase_of(position));
   return plain_forward(network, oracle::features(position), possible_outcomes(position));
 }
 

@@ -62,7 +62,7 @@ std::size_t best_play(const Evaluator& evaluator, const Position& position, cons
 
 /// The unfinished positions of games in which both sides make a random play with probability
 /// `random_probability`, and otherwise the one that the networks find best.
-std::vector<Position> positions_of_games(const NetworkPair& networks, double random_probability,
+std::vector<Position> positions_of_games(const Networks& networks, double random_probability,
                                          std::uint64_t seed, int games) {
   const NetworkEvaluator evaluator(networks);
   std::mt19937_64 random(seed);
@@ -87,7 +87,7 @@ struct PhaseErrors {
   Errors race;
 };
 
-PhaseErrors errors_over(const NetworkPair& networks, const std::vector<Position>& positions) {
+PhaseErrors errors_over(const Networks& networks, const std::vector<Position>& positions) {
   const NetworkEvaluator evaluator(networks);
   PhaseErrors errors;
   for (const Position& position : positions) {
@@ -228,7 +228,7 @@ TEST_CASE("a network whose weights leave no headroom is refused by its name") {
   const float bias = GENERATE(258.1f, -258.1f, 1e4f, -1e30f, 3e38f);
   CAPTURE(bias);
   const Network sound = modest_network(64, 1);
-  const auto refusal = [](const NetworkPair& networks) {
+  const auto refusal = [](const Networks& networks) {
     try {
       const NetworkEvaluator evaluator(networks);
     } catch (const InputError& error) {
@@ -291,8 +291,8 @@ TEST_CASE("quantised random networks follow their floats") {
   const auto [contact_hidden, race_hidden, scale] =
       GENERATE(table<int, int, float>({{64, 64, 1.0f}, {256, 128, 1.0f}, {128, 64, 0.2f}}));
   const bool plain = GENERATE(false, true);
-  const NetworkPair networks{modest_network(contact_hidden, 7, scale, plain),
-                             modest_network(race_hidden, 8, scale, plain)};
+  const Networks networks{modest_network(contact_hidden, 7, scale, plain),
+                          modest_network(race_hidden, 8, scale, plain)};
   std::vector<Position> positions;
   std::mt19937_64 random(9);
   for (int i = 0; i < 4000; ++i) positions.push_back(oracle::random_position(random, 15));
@@ -308,7 +308,7 @@ TEST_CASE("quantised random networks follow their floats") {
 TEST_CASE("the quantised standard networks follow their floats closely") {
   const std::filesystem::path path = std::filesystem::path(SIXFOLD_NETS) / "standard.safetensors";
   REQUIRE(std::filesystem::exists(path));
-  const NetworkPair networks = load_network(path).networks;
+  const Networks networks = load_network(path).networks;
   // Games at random lead to positions unlike those of the training.
   const auto [random_probability, games] =
       GENERATE(table<double, int>({{0.0, 150}, {0.2, 100}, {1.0, 60}}));

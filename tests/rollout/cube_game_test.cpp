@@ -16,9 +16,8 @@ namespace {
 constexpr const char* kContact = "24 13x3 8x2 6x4 5x3 4x2 / 22x2 13x3 8x3 6x4 5x3";
 
 const Evaluator& evaluator() {
-  static const NetworkEvaluator kEvaluator(
-      NetworkPair{modest_network(64, 1), modest_network(64, 2)}, best_instruction_set(),
-      bear_off_tables());
+  static const NetworkEvaluator kEvaluator(Networks{modest_network(64, 1), modest_network(64, 2)},
+                                           best_instruction_set(), bear_off_tables());
   return kEvaluator;
 }
 

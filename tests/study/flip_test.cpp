@@ -101,7 +101,7 @@ TEST_CASE("intervals of the plane are those of independent corners") {
 }
 
 TEST_CASE("a plane is rolled out, checked and told, in 80 columns and in JSON") {
-  const NetworkEvaluator evaluator(NetworkPair{modest_network(64, 1), modest_network(64, 2)});
+  const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
   RolloutSettings settings;
   settings.trials = 36;
   const Position position = parse_position("24 6x3 4x2 / 20x2 6x2");
@@ -124,7 +124,7 @@ TEST_CASE("a plane is rolled out, checked and told, in 80 columns and in JSON") 
 }
 
 TEST_CASE("without a choice there is no plane") {
-  const NetworkEvaluator evaluator(NetworkPair{modest_network(64, 1), modest_network(64, 2)});
+  const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
   CHECK_THROWS_WITH(study_flip(evaluator, "net", parse_position("bar / 6x2 3x2", 4),
                                parse_roll("63"), RolloutSettings{}),
                     Catch::Contains("no choice"));

@@ -10,8 +10,7 @@ namespace sixfold {
 namespace {
 
 RolloutResult rolled(const char* position, const char* score, double half_width) {
-  static const NetworkEvaluator kEvaluator(
-      NetworkPair{modest_network(64, 1), modest_network(64, 2)});
+  static const NetworkEvaluator kEvaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
   PlayList plays;
   generate_plays(parse_position(position), parse_roll("31"), plays);
   RolloutSettings settings;
@@ -83,8 +82,7 @@ TEST_CASE("a ledger is told in words, in 80 columns") {
 }
 
 TEST_CASE("with the cube a line of its own makes up the cost") {
-  static const NetworkEvaluator kEvaluator(
-      NetworkPair{modest_network(64, 1), modest_network(64, 2)});
+  static const NetworkEvaluator kEvaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
   Decision decision{"null", parse_position("24 6x3 4x2 / 20x2 6x2"), parse_roll("31"),
                     parse_score("money"), parse_cube("roller:2")};
   RolloutSettings settings;
@@ -106,7 +104,7 @@ TEST_CASE("with the cube a line of its own makes up the cost") {
 }
 
 TEST_CASE("a cube that nobody can turn is no cube") {
-  const NetworkEvaluator evaluator(NetworkPair{modest_network(64, 1), modest_network(64, 2)});
+  const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
   Decision decision{"null", parse_position("24 6x3 4x2 / 20x2 6x2"), parse_roll("31"),
                     parse_score("gammon-go")};
   RolloutSettings settings;

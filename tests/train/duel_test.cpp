@@ -17,7 +17,7 @@
 namespace sixfold {
 namespace {
 
-NetworkPair small_pair(std::uint32_t seed) {
+Networks small_pair(std::uint32_t seed) {
   return {modest_network(64, seed), modest_network(64, seed + 1)};
 }
 

@@ -19,7 +19,7 @@ namespace {
 
 constexpr std::array<double, kOutcomeCount> kPoints123{-3.0, -2.0, -1.0, 1.0, 2.0, 3.0};
 
-NetworkPair small_pair(std::uint32_t seed) {
+Networks small_pair(std::uint32_t seed) {
   return {modest_network(64, seed), modest_network(64, seed + 1)};
 }
 
@@ -182,7 +182,7 @@ TEST_CASE("a game of a single play has its result as its target") {
 }
 
 TEST_CASE("targets of real games are distributions over the outcomes still possible") {
-  const NetworkPair networks = small_pair(1);
+  const Networks networks = small_pair(1);
   for (std::uint64_t number = 0; number < 20; ++number) {
     const GameRecord game = game_of(2, number, number % 2 == 0 ? 15 : 3);
     std::vector<TargetOutcomes> values(game.positions.size() - 1);

@@ -39,13 +39,13 @@ std::string state_of(const Trainer& trainer, const Room& room) {
 }
 
 /// The weights with which the next iteration plays.
-NetworkPair current_weights(const Trainer& trainer, const Room& room) {
+Networks current_weights(const Trainer& trainer, const Room& room) {
   trainer.save_checkpoint(room / "weights");
   const TensorFile file = read_tensors(room / "weights");
   return {take_network(file, "contact.weights", ""), take_network(file, "race.weights", "")};
 }
 
-GameRecord game_of(const NetworkPair& networks, std::uint64_t game) {
+GameRecord game_of(const Networks& networks, std::uint64_t game) {
   const NetworkEvaluator evaluator(networks);
   ChoiceScratch scratch;
   return play_game(evaluator, start_position(), parse_score("money").worth, kSeed, game, scratch);
@@ -117,7 +117,7 @@ TEST_CASE("the report of an iteration describes the games that it played") {
   const Room room;
   Trainer trainer = quick_trainer();
   for (const std::uint64_t first_game : {0u, 200u}) {
-    const NetworkPair weights = current_weights(trainer, room);
+    const Networks weights = current_weights(trainer, room);
     const IterationReport report = trainer.run_iteration();
     CHECK(report.games == first_game + 200);
     CHECK(trainer.games() == first_game + 200);
@@ -307,6 +307,49 @@ TEST_CASE("a run that refines leaves units out where fewer are asked for, and re
   const auto error = refusal([&] { Trainer(recipe, kSeed, parent, 1); });
   REQUIRE(error);
   CHECK(error->expected() == "at most 128");
+}
+
+TEST_CASE("a run of several networks for contact goes on from its checkpoint to the bit") {
+  const Room room;
+  Recipe recipe = recipe_named("quick");
+  recipe.split = true;
+  recipe.contact_hidden = 64;
+  Trainer straight(recipe, kSeed, kMaxCheckers, 1);
+  const NetworkFile start = straight.result();
+  REQUIRE(start.networks.is_split());
+  CHECK(start.networks.mutual.hidden == 64);
+  CHECK(start.networks.mutual != start.networks.behind);
+  CHECK(start.networks.mutual != start.networks.contact);
+  run(straight, 1);
+  straight.save_checkpoint(room / "c");
+  Trainer resumed = Trainer::resumed(room / "c", 2);
+  CHECK(resumed.recipe().split);
+  run(straight, 1);
+  run(resumed, 1);
+  CHECK(state_of(resumed, room) == state_of(straight, room));
+  const NetworkFile learnt = straight.result();
+  CHECK(learnt.networks.behind != start.networks.behind);
+  CHECK(learnt.networks.mutual != start.networks.mutual);
+}
+
+TEST_CASE("a run that splits a network's contact starts with the same values") {
+  const Room room;
+  NetworkFile parent;
+  parent.networks = {modest_network(128, 1), modest_network(64, 2)};
+  parent.card.checkers = 3;
+  Recipe recipe = recipe_named("refine");
+  recipe.split = true;
+  const NetworkFile split = Trainer(recipe, kSeed, parent, 1).result();
+  const NetworkEvaluator before(parent.networks);
+  const NetworkEvaluator after(split.networks);
+  for (std::uint64_t game = 0; game < 10; ++game) {
+    for (const Position& position : game_of(parent.networks, game).positions) {
+      CHECK(after.evaluate(position) == before.evaluate(position));
+    }
+  }
+  // From there on the parent is split itself, whatever the recipe says.
+  recipe.split = false;
+  CHECK(Trainer(recipe, kSeed, split, 1).recipe().split);
 }
 
 TEST_CASE("a run that looks at rolls to mend luck learns otherwise") {
