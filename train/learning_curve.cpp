@@ -12,7 +12,7 @@ namespace {
 constexpr double kTwoSided95 = 1.96;
 // Of the picture, in pixels.
 constexpr double kWidth = 720.0;
-constexpr double kPanelHeight = 190.0;
+constexpr double kPanelHeight = 204.0;
 constexpr double kLeft = 64.0;
 constexpr double kRight = 150.0;  // room for labels
 constexpr double kTop = 34.0;
@@ -209,9 +209,9 @@ std::string curve_svg(std::span<const CurvePoint> curve, const std::string& titl
       "<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n";
   svg += format("<text class=\"head\" x=\"%.0f\" y=\"20\">%s</text>\n", 12.0, title.c_str());
   for (std::size_t p = 0; p < panels.size(); ++p) {
-    const double top = kTop + kPanelHeight * static_cast<double>(p) + 26.0;
+    const double top = kTop + kPanelHeight * static_cast<double>(p) + 40.0;  // labels between
     const Scale scale(panels[p], most_games, top);
-    svg += format("<text x=\"%.1f\" y=\"%.1f\">%s</text>\n", kLeft, top - 10.0,
+    svg += format("<text x=\"%.1f\" y=\"%.1f\">%s</text>\n", kLeft, top - 24.0,
                   panels[p].title.c_str());
     svg += axes(scale, most_games);
     const std::vector<double> heights = label_heights(panels[p], scale);

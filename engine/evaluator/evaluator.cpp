@@ -96,21 +96,22 @@ void NetworkEvaluator::evaluate_children(const Position& parent, std::span<const
   const Position base = swapped(parent);
   const RowDifference difference(base);
   const RowList base_rows = active_rows(base);
-  std::array<std::optional<ChildBatches>, kPhaseCount> batches;  // by phase, those that are needed
+  const auto batches_at = [&](std::size_t place) {
+    const QuantisedNetwork& network = *networks_[networks_[place] ? place : 0];
+    return ChildBatches(kernels_, network, difference, base_rows, outcomes);
+  };
+  // Not a list of optionals, which would be filled with zeros for every parent.
+  std::array<ChildBatches, kPhaseCount> batches{batches_at(0), batches_at(1), batches_at(2),
+                                                batches_at(3)};
   for (std::size_t i = 0; i < plays.size(); ++i) {
     const Position child = position_after(parent, plays[i]);
     if (const auto value = from_tables(child)) {
       outcomes[i] = reversed(*value);
     } else {
-      std::optional<ChildBatches>& of_phase = batches[static_cast<std::size_t>(phase_of(child))];
-      if (!of_phase)
-        of_phase.emplace(kernels_, network_for(child), difference, base_rows, outcomes);
-      of_phase->add(child, i);
+      batches[place_for(child)].add(child, i);
     }
   }
-  for (std::optional<ChildBatches>& of_phase : batches) {
-    if (of_phase) of_phase->finish();
-  }
+  for (ChildBatches& of_network : batches) of_network.finish();
 }
 
 }  // namespace sixfold

@@ -68,9 +68,13 @@ class NetworkEvaluator final : public Evaluator {
     if (const auto exact = tables_.exact(position)) return exact;
     return tables_.race(position);
   }
+  /// Of the network that judges a position, that for contact standing in for those not there.
+  [[nodiscard]] std::size_t place_for(const Position& position) const noexcept {
+    const auto phase = static_cast<std::size_t>(phase_of(position));
+    return networks_[phase] ? phase : 0;
+  }
   [[nodiscard]] const QuantisedNetwork& network_for(const Position& position) const noexcept {
-    const auto& network = networks_[static_cast<std::size_t>(phase_of(position))];
-    return network ? *network : *networks_.front();
+    return *networks_[place_for(position)];
   }
 
   const Kernels& kernels_;

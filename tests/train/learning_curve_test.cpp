@@ -56,7 +56,7 @@ TEST_CASE("everything that is drawn lies inside the picture") {
     CHECK(std::stod((*at)[1]) >= 0.0);
     CHECK(std::stod((*at)[1]) <= 720.0);
     CHECK(std::stod((*at)[2]) >= 0.0);
-    CHECK(std::stod((*at)[2]) <= 34.0 + 3 * 190.0);
+    CHECK(std::stod((*at)[2]) <= 34.0 + 3 * 204.0);
   }
 }
 
