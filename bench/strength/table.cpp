@@ -19,6 +19,7 @@
 namespace sixfold {
 namespace {
 
+constexpr std::uint64_t kOpeningTrials = 20'736;
 constexpr double kTrivialGap = 0.15;  // a second play within this makes a decision count as one
 
 using ByKind = std::array<Mean, kKindCount>;
@@ -223,7 +224,7 @@ void print_openings(const Evaluator& evaluator, const LuckSource* luck, const Ta
   for (const auto& [dice, published] : openings) {
     const Roll roll = parse_roll(dice);
     RolloutSettings settings;
-    settings.trials = 5184;
+    settings.trials = kOpeningTrials;
     settings.threads = inputs.threads;
     settings.luck = luck;
     const RolloutResult result = roll_out(evaluator, start, candidates(evaluator, roll, published),
@@ -249,11 +250,11 @@ void print_openings(const Evaluator& evaluator, const LuckSource* luck, const Ta
     }
   }
   std::printf(
-      "\nOpenings rolled out, 5,184 trials, against the nearer of two published sources\n"
+      "\nOpenings rolled out, %llu trials, against the nearer of two published sources\n"
       "%.0f plays: mean absolute difference %.4f, worst %+.4f (%s);\n"
       "best published play costs at most %.4f (%s)\n",
-      differences.count(), differences.mean(), worst, worst_at.c_str(), dearest,
-      dearest_at.empty() ? "always best" : dearest_at.c_str());
+      static_cast<unsigned long long>(kOpeningTrials), differences.count(), differences.mean(),
+      worst, worst_at.c_str(), dearest, dearest_at.empty() ? "always best" : dearest_at.c_str());
 }
 
 }  // namespace
