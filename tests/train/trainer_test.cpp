@@ -16,39 +16,13 @@
 #include "rules/notation.h"
 #include "rules/start.h"
 #include "train/duel.h"
+#include "train/trainer_fixtures.h"
 
 namespace sixfold {
 namespace {
 
-constexpr std::uint64_t kSeed = 11;
-
 Trainer quick_trainer(int threads = 1) {
   return Trainer(recipe_named("quick"), kSeed, kMaxCheckers, threads);
-}
-
-std::vector<IterationReport> run(Trainer& trainer, int iterations) {
-  std::vector<IterationReport> reports;
-  for (int i = 0; i < iterations; ++i) reports.push_back(trainer.run_iteration());
-  return reports;
-}
-
-/// The whole state of a run as bytes.
-std::string state_of(const Trainer& trainer, const Room& room) {
-  trainer.save_checkpoint(room / "state");
-  return read_bytes(room / "state");
-}
-
-/// The weights with which the next iteration plays.
-Networks current_weights(const Trainer& trainer, const Room& room) {
-  trainer.save_checkpoint(room / "weights");
-  const TensorFile file = read_tensors(room / "weights");
-  return {take_network(file, "contact.weights", ""), take_network(file, "race.weights", "")};
-}
-
-GameRecord game_of(const Networks& networks, std::uint64_t game) {
-  const NetworkEvaluator evaluator(networks);
-  ChoiceScratch scratch;
-  return play_game(evaluator, start_position(), parse_score("money").worth, kSeed, game, scratch);
 }
 
 void check_equal(const IterationReport& a, const IterationReport& b) {
@@ -265,104 +239,6 @@ TEST_CASE("a run at a score plays and learns by it, the sides taking turns, and 
   run(resumed, 1);
   CHECK(state_of(resumed, room) == state_of(straight, room));
   CHECK(straight.result().networks != for_money.result().networks);
-}
-
-TEST_CASE("a run that refines starts from another's weights, in its widths, and goes on so") {
-  const Room room;
-  NetworkFile parent;
-  parent.networks = {modest_network(192, 1), modest_network(64, 2, 1.0f, true)};
-  parent.card.checkers = 3;
-  const LuckPair luck{modest_luck_network(64, 64, 1), modest_luck_network(64, 64, 2)};
-  const auto fresh = [&] {
-    return Trainer(recipe_named("refine"), kSeed, parent, 1, {.luck = luck});
-  };
-  CHECK(current_weights(fresh(), room) == parent.networks);
-  Trainer straight = fresh();
-  run(straight, 1);
-  Trainer halved = fresh();
-  run(halved, 1);
-  halved.save_checkpoint(room / "c");
-  Trainer resumed = Trainer::resumed(room / "c", 2);
-  CHECK(resumed.specialty().parent == network_identity(parent));
-  run(straight, 1);
-  run(resumed, 1);
-  CHECK(state_of(resumed, room) == state_of(straight, room));
-  const NetworkFile result = straight.result();
-  CHECK(result.card == NetworkCard{"refine", 400, kSeed, 3, network_identity(parent), "money"});
-  CHECK(result.networks.contact.hidden == 192);
-  CHECK(result.networks.race.plain);
-}
-
-TEST_CASE("a run that refines leaves units out where fewer are asked for, and refuses more") {
-  NetworkFile parent;
-  parent.networks = {modest_network(128, 1), modest_network(64, 2)};
-  parent.card.checkers = 3;
-  Recipe recipe = recipe_named("refine");
-  recipe.contact_hidden = 64;
-  const Trainer narrower(recipe, kSeed, parent, 1);
-  CHECK(narrower.recipe().contact_hidden == 64);
-  CHECK(narrower.specialty().parent == network_identity(parent));
-  CHECK(narrower.result().networks.contact.hidden == 64);
-  recipe.contact_hidden = 192;
-  const auto error = refusal([&] { Trainer(recipe, kSeed, parent, 1); });
-  REQUIRE(error);
-  CHECK(error->expected() == "at most 128");
-}
-
-TEST_CASE("a run of several networks for contact goes on from its checkpoint to the bit") {
-  const Room room;
-  Recipe recipe = recipe_named("quick");
-  recipe.split = true;
-  recipe.contact_hidden = 64;
-  Trainer straight(recipe, kSeed, kMaxCheckers, 1);
-  const NetworkFile start = straight.result();
-  REQUIRE(start.networks.is_split());
-  CHECK(start.networks.mutual.hidden == 64);
-  CHECK(start.networks.mutual != start.networks.behind);
-  CHECK(start.networks.mutual != start.networks.contact);
-  run(straight, 1);
-  straight.save_checkpoint(room / "c");
-  Trainer resumed = Trainer::resumed(room / "c", 2);
-  CHECK(resumed.recipe().split);
-  run(straight, 1);
-  run(resumed, 1);
-  CHECK(state_of(resumed, room) == state_of(straight, room));
-  const NetworkFile learnt = straight.result();
-  CHECK(learnt.networks.behind != start.networks.behind);
-  CHECK(learnt.networks.mutual != start.networks.mutual);
-}
-
-TEST_CASE("a run that splits a network's contact starts with the same values") {
-  const Room room;
-  NetworkFile parent;
-  parent.networks = {modest_network(128, 1), modest_network(64, 2)};
-  parent.card.checkers = 3;
-  Recipe recipe = recipe_named("refine");
-  recipe.split = true;
-  const NetworkFile split = Trainer(recipe, kSeed, parent, 1).result();
-  const NetworkEvaluator before(parent.networks);
-  const NetworkEvaluator after(split.networks);
-  for (std::uint64_t game = 0; game < 10; ++game) {
-    for (const Position& position : game_of(parent.networks, game).positions) {
-      CHECK(after.evaluate(position) == before.evaluate(position));
-    }
-  }
-  // From there on the parent is split itself, whatever the recipe says.
-  recipe.split = false;
-  CHECK(Trainer(recipe, kSeed, split, 1).recipe().split);
-}
-
-TEST_CASE("a run that looks at rolls to mend luck learns otherwise") {
-  const Room room;
-  const LuckPair luck{modest_luck_network(64, 64, 1), modest_luck_network(64, 64, 2)};
-  Recipe recipe = recipe_named("refine");
-  recipe.contact_hidden = recipe.race_hidden = 64;
-  Trainer mended(recipe, kSeed, 3, 1, {.luck = luck});
-  recipe.looked_at = 0;
-  Trainer taken(recipe, kSeed, 3, 1, {.luck = luck});
-  run(mended, 1);
-  run(taken, 1);
-  CHECK(current_weights(mended, room).contact != current_weights(taken, room).contact);
 }
 
 TEST_CASE("a checkpoint keeps the width that its run was given") {
