@@ -116,10 +116,7 @@ void agreement(const NetworkEvaluator& integers, const FloatEvaluator& floats) {
       position = position_after(position, play);
     }
   }
-  errors[0].print("contact");
-  errors[1].print("races");
-  errors[2].print("mutual contact");
-  errors[3].print("contact from behind");
+  for (std::size_t p = 0; p < kPhaseCount; ++p) errors[p].print(kNetworks[p].first);
   std::printf("plays: the same in %.3f%% of %llu turns\n",
               100.0 * static_cast<double>(same) / static_cast<double>(choices),
               static_cast<unsigned long long>(choices));

@@ -82,7 +82,7 @@ struct TrainOptions {
   std::string out;
   std::uint64_t games = 0;  ///< 0: as many as the recipe says.
   int width = 0;            ///< Hidden units of the contact network; 0: as the recipe says.
-  bool split = false;       ///< Networks of their own for three kinds of contact.
+  int split = 0;            ///< Networks for as many kinds of contact, 3 or 5; 0: one, or as given.
   std::uint64_t seed = 1;
   int checkers = kMaxCheckers;
   int threads = 0;

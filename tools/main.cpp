@@ -250,10 +250,10 @@ class CommandLine {
         "--width", train_.width,
         "Hidden units of the contact network instead of the recipe's number; with --start "
         "those that matter least are left out");
-    command->add_flag(
+    command->add_option(
         "--split", train_.split,
-        "Three networks for contact instead of one: both sides, only the roller or only "
-        "the opponent have checkers in the other's home board");
+        "3 networks for contact instead of one: both sides, only the roller or only the "
+        "opponent have checkers in the other's home board; 5: the roller's on the bar apart");
     command->add_option("--seed", train_.seed, "Seed of weights and dice");
     command->add_option("--checkers", train_.checkers, "Checkers a side, 15 or 1 to 12");
     command->add_flag("--resume", train_.resume, "Go on from FILE.checkpoint");

@@ -56,6 +56,11 @@ int threads_of(const TrainOptions& options) {
   return options.threads > 0 ? options.threads : available_threads();
 }
 
+/// How many phases have networks of their own: one is races'.
+std::size_t phases_of(const TrainOptions& options) {
+  return options.split == 0 ? kFewestPhases : static_cast<std::size_t>(options.split) + 1;
+}
+
 /// Throws InputError for a width that no network has, and for options that don't go together.
 Recipe recipe_of(const TrainOptions& options) {
   Recipe recipe = with_games(recipe_named(options.recipe), options);
@@ -63,7 +68,10 @@ Recipe recipe_of(const TrainOptions& options) {
     throw InputError("refine, and nothing else, starts from a network", "--recipe",
                      options.start.empty() ? "--start NET, or another recipe" : "refine");
   }
-  recipe.split = options.split;
+  if (options.split != 0 && options.split != 3 && options.split != 5) {
+    throw InputError(std::to_string(options.split) + " networks for contact", "--split", "3 or 5");
+  }
+  recipe.phases = phases_of(options);
   if (options.width == 0) return recipe;
   if (options.width < 0 || options.width % kHiddenStep != 0 || options.width > kMaxHidden) {
     throw InputError(
@@ -133,10 +141,9 @@ Trainer start(const TrainOptions& options) {
         "holds another run: " + std::to_string(trainer.recipe().contact_hidden) + " hidden units",
         checkpoint_of(options), "the options of the run to be resumed");
   }
-  const bool split = options.split || (parent && parent->networks.is_split());
-  if (trainer.recipe().split != split) {
-    throw InputError(std::string("holds another run: ") +
-                         (split ? "one network" : "several networks") + " for contact",
+  const std::size_t phases = std::max(phases_of(options), parent ? parent->networks.phases() : 0);
+  if (trainer.recipe().phases != phases) {
+    throw InputError("holds another run: " + std::to_string(trainer.recipe().phases) + " networks",
                      checkpoint_of(options), "the options of the run to be resumed");
   }
   if (trainer.checkers() != options.checkers) {
@@ -157,9 +164,9 @@ LuckTrainer start_luck(const TrainOptions& options) {
   if (!options.luck_by.empty()) {
     throw InputError("luck networks learn luck itself", "--luck-by", "no --luck-for beside it");
   }
-  if (options.width != 0 || options.split) {
+  if (options.width != 0 || options.split != 0) {
     throw InputError("luck networks have the recipe's widths and phases",
-                     options.split ? "--split" : "--width", "no --luck-for beside it");
+                     options.split != 0 ? "--split" : "--width", "no --luck-for beside it");
   }
   if (!options.start.empty()) {
     throw InputError("luck networks start from random weights", "--start",

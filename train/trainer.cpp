@@ -25,8 +25,8 @@ constexpr std::uint64_t kSampledGames = 100;  // whose positions say which units
 
 // Streams of the run's seed: games count from 0, the others start far above.
 constexpr std::uint64_t kLookedAtStreams = std::uint64_t{1} << 60;
-constexpr std::uint64_t kShuffleStreams = std::uint64_t{1} << 61;
-constexpr std::uint64_t kFurtherShuffleStreams = std::uint64_t{3} << 60;  // of split contact
+constexpr std::array<std::uint64_t, kPhaseCount / 2> kShuffleStreams{
+    std::uint64_t{2} << 60, std::uint64_t{3} << 60, std::uint64_t{5} << 60};  // by pairs of phases
 constexpr std::uint64_t kStartStreams = std::uint64_t{1} << 62;
 constexpr std::uint64_t kDuelSeedOffset = 0x5eed;
 
@@ -36,19 +36,17 @@ LearnerState start_of(int hidden, std::uint64_t seed, std::uint64_t stream) {
 }
 
 std::vector<LearnerState> random_states(const Recipe& recipe, std::uint64_t seed) {
-  std::vector<LearnerState> states{start_of(recipe.contact_hidden, seed, 0),
-                                   start_of(recipe.race_hidden, seed, 1)};
-  if (recipe.split) {
-    states.push_back(start_of(recipe.contact_hidden, seed, 2));
-    states.push_back(start_of(recipe.contact_hidden, seed, 3));
+  std::vector<LearnerState> states;
+  for (std::size_t p = 0; p < recipe.phases; ++p) {
+    const bool is_race = static_cast<Phase>(p) == Phase::kRace;
+    states.push_back(start_of(is_race ? recipe.race_hidden : recipe.contact_hidden, seed, p));
   }
   return states;
 }
 
 /// Which of `count` networks, in the order of phases, judges a position.
 std::size_t network_of(const Position& position, std::size_t count) {
-  const auto phase = static_cast<std::size_t>(phase_of(position));
-  return phase < count ? phase : 0;
+  return static_cast<std::size_t>(judge_of(phase_of(position), count));
 }
 
 /// The iteration's samples of one network, and where each belongs.
@@ -97,7 +95,7 @@ std::vector<std::vector<Position>> sampled_positions(const Networks& networks, s
 std::vector<LearnerState> states_from(const NetworkFile& parent, const Recipe& recipe,
                                       const Specialty& specialty, std::uint64_t seed) {
   const Networks& networks = parent.networks;
-  const std::size_t count = recipe.split || networks.is_split() ? kPhaseCount : 2;
+  const std::size_t count = std::max(recipe.phases, networks.phases());
   const auto positions =
       sampled_positions(networks, count, specialty, parent.card.checkers, seed, 0);
   std::vector<LearnerState> states;
@@ -138,7 +136,7 @@ Trainer::Trainer(Recipe recipe, std::uint64_t seed, const NetworkFile& parent, i
               states_from(parent, recipe, specialty, seed)) {
   recipe_.contact_hidden = learners_[0].state().weights.hidden;
   recipe_.race_hidden = learners_[1].state().weights.hidden;
-  recipe_.split = learners_.size() == kPhaseCount;
+  recipe_.phases = learners_.size();
   specialty.parent = network_identity(parent);
   specialise(std::move(specialty));
 }
@@ -161,13 +159,9 @@ void Trainer::specialise(Specialty specialty) {
 }
 
 Networks Trainer::of_learners(Network LearnerState::*part) const {
-  const auto network = [&](Phase phase) {
-    return learners_[static_cast<std::size_t>(phase)].state().*part;
-  };
-  Networks networks{network(Phase::kContact), network(Phase::kRace)};
-  if (recipe_.split) {
-    networks.mutual = network(Phase::kMutual);
-    networks.behind = network(Phase::kBehind);
+  Networks networks;
+  for (std::size_t p = 0; p < learners_.size(); ++p) {
+    networks.*kNetworks[p].second = learners_[p].state().*part;
   }
   return networks;
 }
@@ -269,8 +263,7 @@ IterationReport Trainer::run_iteration() {
       samples[i].target = values[phases[p].places[i].first][phases[p].places[i].second];
     }
     if (samples.empty()) continue;
-    const std::uint64_t first_stream = p < 2 ? kShuffleStreams : kFurtherShuffleStreams;
-    const std::uint64_t stream = first_stream + 2 * iterations_ + p % 2;
+    const std::uint64_t stream = kShuffleStreams[p / 2] + 2 * iterations_ + p % 2;
     total_loss += learn(learners_[p], samples, stream);
     total_samples += samples.size();
   }

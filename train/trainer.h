@@ -38,7 +38,9 @@ struct Recipe {
   double tried;  ///< Exploration's share of turns, in half of the games.
   /// Dice results that are looked at to mend the luck networks' estimates; 0: those are taken.
   int looked_at = 0;
-  bool split = false;  ///< Networks of their own for three kinds of contact, all equally wide.
+  /// The first so many phases have networks of their own, those of contact all equally wide; where
+  /// the parent's are more, as many as there.
+  std::size_t phases = kFewestPhases;
 };
 
 /// `quick`, `standard` or `full` (the shipped network before it was refined) from random weights,

@@ -13,7 +13,6 @@ namespace sixfold {
 namespace {
 
 constexpr const char* kFormat = "sixfold.checkpoint/1";
-constexpr std::array<const char*, kPhaseCount> kPrefixes{"contact", "race", "mutual", "behind"};
 
 void add_state(TensorFile& file, const std::string& prefix, const LearnerState& state) {
   add_network(file, prefix + ".weights", state.weights);
@@ -114,7 +113,7 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   file.metadata["parent"] = specialty_.parent;
   file.metadata["snapshot_games"] = std::to_string(snapshot_games_);
   for (std::size_t n = 0; n < learners_.size(); ++n) {
-    add_state(file, kPrefixes[n], learners_[n].state());
+    add_state(file, kNetworks[n].first, learners_[n].state());
   }
   if (const std::optional<LuckPair>& luck = specialty_.luck) {
     add_luck_network(file, "luck.contact", luck->contact);
@@ -137,12 +136,15 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
   recipe.race_hidden = stored_number<int>(file, "race_hidden", where);
   const int checkers = stored_number<int>(file, "checkers", where);
   inside(where, [&] { static_cast<void>(start_position(checkers)); });
-  recipe.split = file.tensors.contains(std::string(kPrefixes.back()) + ".weights.first");
+  const auto is_there = [&](std::size_t phase) {
+    return file.tensors.contains(std::string(kNetworks[phase].first) + ".weights.first");
+  };
+  while (recipe.phases < kPhaseCount && is_there(recipe.phases)) ++recipe.phases;
   std::vector<LearnerState> states;
-  for (std::size_t n = 0; n < (recipe.split ? kPhaseCount : 2); ++n) {
-    const bool is_race = static_cast<Phase>(n) == Phase::kRace;
+  for (std::size_t p = 0; p < recipe.phases; ++p) {
+    const bool is_race = static_cast<Phase>(p) == Phase::kRace;
     const int hidden = is_race ? recipe.race_hidden : recipe.contact_hidden;
-    states.push_back(take_state(file, kPrefixes[n], hidden, where));
+    states.push_back(take_state(file, kNetworks[p].first, hidden, where));
   }
   Trainer trainer(recipe, stored_number<std::uint64_t>(file, "seed", where), checkers, threads,
                   std::move(states));

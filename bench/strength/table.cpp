@@ -212,15 +212,27 @@ void print_duel(const Evaluator& evaluator, const ExactTables& tables, const std
               kTwoSided95 * result.standard_error, static_cast<unsigned long long>(result.pairs));
 }
 
+/// The greatest of what it has been shown, and where that was.
+struct Largest {
+  double value = 0.0;
+  std::string where = "all of them";
+
+  void show(double shown, const std::string& at) {
+    if (std::abs(shown) <= std::abs(value)) return;
+    value = shown;
+    where = at;
+  }
+};
+
 // Rollouts of the published opening plays against the nearer source.
 void print_openings(const Evaluator& evaluator, const LuckSource* luck, const TableInputs& inputs) {
   const auto openings = published_openings(inputs.source + "/tests/golden/openings.csv");
   const Position start = start_position();
   Mean differences;
-  double worst = 0.0;
-  std::string worst_at;
-  double dearest = 0.0;
-  std::string dearest_at;
+  Largest worst;
+  // What plays cost that a source calls best: the better one where sources differ, and all.
+  Largest by_either;
+  Largest by_both;
   for (const auto& [dice, published] : openings) {
     const Roll roll = parse_roll(dice);
     RolloutSettings settings;
@@ -230,6 +242,7 @@ void print_openings(const Evaluator& evaluator, const LuckSource* luck, const Ta
     const RolloutResult result = roll_out(evaluator, start, candidates(evaluator, roll, published),
                                           parse_score("money"), settings);
     std::map<std::string, double> nearest;
+    std::map<double, std::string> best;  // by cost
     for (const PublishedPlay& listed : published) {
       const PlayKey play = parse_play(start, roll, listed.play);
       const auto rolled = std::find_if(result.plays.begin(), result.plays.end(),
@@ -237,24 +250,23 @@ void print_openings(const Evaluator& evaluator, const LuckSource* luck, const Ta
       const double difference = rolled->equity.mean - listed.equity;
       const auto [at, is_new] = nearest.emplace(listed.play, difference);
       if (std::abs(difference) < std::abs(at->second)) at->second = difference;
-      if (listed.rank == 1 && rolled->cost.mean > dearest) {
-        dearest = rolled->cost.mean;
-        dearest_at = dice + ": " + listed.play;
-      }
+      if (listed.rank == 1) best.emplace(rolled->cost.mean, dice + ": " + listed.play);
     }
+    by_either.show(best.begin()->first, best.begin()->second);
+    by_both.show(best.rbegin()->first, best.rbegin()->second);
     for (const auto& [play, difference] : nearest) {
       differences.add(std::abs(difference));
-      if (std::abs(difference) <= std::abs(worst)) continue;
-      worst = difference;
-      worst_at = dice + ": " + play;
+      worst.show(difference, dice + ": " + play);
     }
   }
   std::printf(
       "\nOpenings rolled out, %llu trials, against the nearer of two published sources\n"
       "%.0f plays: mean absolute difference %.4f, worst %+.4f (%s);\n"
-      "best published play costs at most %.4f (%s)\n",
+      "the sources' best plays cost at most %.4f (%s),\n"
+      "the better one where they differ at most %.4f (%s)\n",
       static_cast<unsigned long long>(kOpeningTrials), differences.count(), differences.mean(),
-      worst, worst_at.c_str(), dearest, dearest_at.empty() ? "always best" : dearest_at.c_str());
+      worst.value, worst.where.c_str(), by_both.value, by_both.where.c_str(), by_either.value,
+      by_either.where.c_str());
 }
 
 }  // namespace
@@ -268,11 +280,11 @@ void print_strength(const TableInputs& inputs) {
   std::optional<NetworkLuck> luck;
   if (file.luck) luck.emplace(*file.luck);
   const DecisionSample sample = read_sample(inputs.source + "/bench/strength/decisions.txt");
-  std::printf("%s (%s): %s, seed %llu, %llu games, contact %d units%s\n", inputs.net.c_str(),
-              network_identity(file).c_str(), file.card.recipe.c_str(),
+  std::printf("%s (%s): %s, seed %llu, %llu games, %zu networks, contact %d units\n",
+              inputs.net.c_str(), network_identity(file).c_str(), file.card.recipe.c_str(),
               static_cast<unsigned long long>(file.card.seed),
-              static_cast<unsigned long long>(file.card.games), file.networks.contact.hidden,
-              file.networks.is_split() ? ", split" : "");
+              static_cast<unsigned long long>(file.card.games), file.networks.phases(),
+              file.networks.contact.hidden);
   for (const std::string& path : inputs.judgements) {
     std::printf("\nCost of a decision, judged by %s (± 95%%)\n",
                 std::filesystem::path(path).stem().c_str());

@@ -68,9 +68,9 @@ class ChildBatches {
 NetworkEvaluator::NetworkEvaluator(const Networks& networks, InstructionSet level,
                                    ExactTables tables)
     : kernels_(kernels_for(level)), tables_(std::move(tables)) {
-  std::size_t phase = 0;
+  networks_.reserve(networks.phases());
   for_each_network(networks, [&](const char* name, const Network& network) {
-    networks_[phase++].emplace(network, name);
+    networks_.emplace_back(network, name);
   });
 }
 
@@ -81,7 +81,7 @@ Method NetworkEvaluator::method(const Position& position) const noexcept {
 
 OutcomeDistribution NetworkEvaluator::evaluate(const Position& position) const noexcept {
   if (const auto value = from_tables(position)) return *value;
-  const QuantisedNetwork& network = network_for(position);
+  const QuantisedNetwork& network = networks_[place_for(phase_of(position))];
   ChildInput input;
   input.changes.added = active_rows(position);
   input.possible = possible_outcomes(position);
@@ -96,19 +96,19 @@ void NetworkEvaluator::evaluate_children(const Position& parent, std::span<const
   const Position base = swapped(parent);
   const RowDifference difference(base);
   const RowList base_rows = active_rows(base);
-  const auto batches_at = [&](std::size_t place) {
-    const QuantisedNetwork& network = *networks_[networks_[place] ? place : 0];
-    return ChildBatches(kernels_, network, difference, base_rows, outcomes);
+  const auto batches_of = [&](Phase phase) {
+    return ChildBatches(kernels_, networks_[place_for(phase)], difference, base_rows, outcomes);
   };
   // Not a list of optionals, which would be filled with zeros for every parent.
-  std::array<ChildBatches, kPhaseCount> batches{batches_at(0), batches_at(1), batches_at(2),
-                                                batches_at(3)};
+  std::array<ChildBatches, kPhaseCount> batches{
+      batches_of(Phase::kContact), batches_of(Phase::kRace),      batches_of(Phase::kMutual),
+      batches_of(Phase::kBehind),  batches_of(Phase::kMutualBar), batches_of(Phase::kBehindBar)};
   for (std::size_t i = 0; i < plays.size(); ++i) {
     const Position child = position_after(parent, plays[i]);
     if (const auto value = from_tables(child)) {
       outcomes[i] = reversed(*value);
     } else {
-      batches[place_for(child)].add(child, i);
+      batches[place_for(phase_of(child))].add(child, i);
     }
   }
   for (ChildBatches& of_network : batches) of_network.finish();

@@ -68,17 +68,13 @@ class NetworkEvaluator final : public Evaluator {
     if (const auto exact = tables_.exact(position)) return exact;
     return tables_.race(position);
   }
-  /// Of the network that judges a position, that for contact standing in for those not there.
-  [[nodiscard]] std::size_t place_for(const Position& position) const noexcept {
-    const auto phase = static_cast<std::size_t>(phase_of(position));
-    return networks_[phase] ? phase : 0;
-  }
-  [[nodiscard]] const QuantisedNetwork& network_for(const Position& position) const noexcept {
-    return *networks_[place_for(position)];
+  /// Of the network that judges a phase.
+  [[nodiscard]] std::size_t place_for(Phase phase) const noexcept {
+    return static_cast<std::size_t>(judge_of(phase, networks_.size()));
   }
 
   const Kernels& kernels_;
-  std::array<std::optional<QuantisedNetwork>, kPhaseCount> networks_;  ///< By phase.
+  std::vector<QuantisedNetwork> networks_;  ///< By phase, as many as there are.
   ExactTables tables_;
 };
 

@@ -12,9 +12,11 @@
 /// square and second units without the slope.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "encoding/features.h"
@@ -66,43 +68,81 @@ void for_each_array(AnyNetwork& network, Visit visit) {
 enum class Phase : std::uint8_t {
   kContact,
   kRace,
-  kMutual,  ///< Contact, and each side has a checker in the other's home board or on the bar.
-  kBehind,  ///< Contact, and the roller has one there, the opponent has none.
+  kMutual,     ///< Contact, and each side has a checker in the other's home board or on the bar.
+  kBehind,     ///< Contact, and the roller has one there, the opponent has none.
+  kMutualBar,  ///< As kMutual, and the roller enters from the bar.
+  kBehindBar,  ///< As kBehind, and the roller enters from the bar.
 };
-inline constexpr std::size_t kPhaseCount = 4;
+inline constexpr std::size_t kPhaseCount = 6;
+/// Contact and races always have a network; the rest of an evaluator's phases come in pairs.
+inline constexpr std::size_t kFewestPhases = 2;
 
 [[nodiscard]] constexpr Phase phase_of(const Position& position) noexcept {
   if (is_race(position)) return Phase::kRace;
   constexpr int kFar = kPoints - kHomePoints;
-  if (position.roller.rearmost() <= kFar) return Phase::kContact;
-  return position.opponent.rearmost() > kFar ? Phase::kMutual : Phase::kBehind;
+  const int rearmost = position.roller.rearmost();
+  if (rearmost <= kFar) return Phase::kContact;
+  const bool enters = rearmost == kBar;
+  if (position.opponent.rearmost() > kFar) return enters ? Phase::kMutualBar : Phase::kMutual;
+  return enters ? Phase::kBehindBar : Phase::kBehind;
 }
 
-/// An evaluator's networks. Unless it is split, that for contact judges mutual contact and contact
-/// from behind too, and the other two are not there: they have no hidden units.
+/// Whose network judges a phase where only the first `phases` have one.
+[[nodiscard]] constexpr Phase judge_of(Phase phase, std::size_t phases) noexcept {
+  const auto is_there = [phases](Phase p) { return static_cast<std::size_t>(p) < phases; };
+  if (phase == Phase::kMutualBar && !is_there(phase)) phase = Phase::kMutual;
+  if (phase == Phase::kBehindBar && !is_there(phase)) phase = Phase::kBehind;
+  return is_there(phase) ? phase : Phase::kContact;
+}
+
+/// An evaluator's networks, in the order of phases. Those that are not there have no hidden units.
 struct Networks {
   Network contact;
   Network race;
   Network mutual{};
   Network behind{};
+  Network mutual_bar{};
+  Network behind_bar{};
 
-  [[nodiscard]] bool is_split() const noexcept { return mutual.hidden > 0; }
+  /// How many phases have a network: the first 2, 4 or 6.
+  [[nodiscard]] std::size_t phases() const noexcept;
+  /// A phase's own, which need not be there.
+  [[nodiscard]] const Network& own(Phase phase) const noexcept;
+  [[nodiscard]] Network& own(Phase phase) noexcept;
+  /// The one that judges a phase.
   [[nodiscard]] const Network& of(Phase phase) const noexcept {
-    if (phase == Phase::kRace) return race;
-    if (phase == Phase::kContact || !is_split()) return contact;
-    return phase == Phase::kMutual ? mutual : behind;
+    return own(judge_of(phase, phases()));
   }
   friend bool operator==(const Networks&, const Networks&) = default;
 };
 
+/// What each phase's network is called in files, and where it stands.
+inline constexpr std::array<std::pair<const char*, Network Networks::*>, kPhaseCount> kNetworks{{
+    {"contact", &Networks::contact},
+    {"race", &Networks::race},
+    {"mutual", &Networks::mutual},
+    {"behind", &Networks::behind},
+    {"mutual_bar", &Networks::mutual_bar},
+    {"behind_bar", &Networks::behind_bar},
+}};
+
+inline const Network& Networks::own(Phase phase) const noexcept {
+  return this->*kNetworks[static_cast<std::size_t>(phase)].second;
+}
+inline Network& Networks::own(Phase phase) noexcept {
+  return this->*kNetworks[static_cast<std::size_t>(phase)].second;
+}
+inline std::size_t Networks::phases() const noexcept {
+  std::size_t count = kFewestPhases;
+  while (count < kPhaseCount && own(static_cast<Phase>(count)).hidden > 0) ++count;
+  return count;
+}
+
 /// Calls visit(name, network) for each of an evaluator's networks, in the order of phases.
 template <typename AnyNetworks, typename Visit>
 void for_each_network(AnyNetworks& networks, Visit visit) {
-  visit("contact", networks.contact);
-  visit("race", networks.race);
-  if (!networks.is_split()) return;
-  visit("mutual", networks.mutual);
-  visit("behind", networks.behind);
+  const std::size_t phases = networks.phases();
+  for (std::size_t p = 0; p < phases; ++p) visit(kNetworks[p].first, networks.*kNetworks[p].second);
 }
 
 /// R x width: a first layer, F x width, baked into one row for each (side, location, count) and

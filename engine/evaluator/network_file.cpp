@@ -249,11 +249,14 @@ Network take_network(const TensorFile& file, const std::string& prefix,
 
 Networks take_networks(const TensorFile& file, const std::string& prefix,
                        const std::string& file_name) {
-  Networks networks{take_network(file, prefix + "contact", file_name),
-                    take_network(file, prefix + "race", file_name)};
-  if (has_any_of(file, prefix + "mutual.") || has_any_of(file, prefix + "behind.")) {
-    networks.mutual = take_network(file, prefix + "mutual", file_name);
-    networks.behind = take_network(file, prefix + "behind", file_name);
+  // Of a pair of phases both are there, or the one that is not will be missed.
+  std::size_t phases = kFewestPhases;
+  for (std::size_t p = phases; p < kPhaseCount; ++p) {
+    if (has_any_of(file, prefix + kNetworks[p].first + ".")) phases = (p | 1) + 1;
+  }
+  Networks networks;
+  for (std::size_t p = 0; p < phases; ++p) {
+    networks.*kNetworks[p].second = take_network(file, prefix + kNetworks[p].first, file_name);
   }
   return networks;
 }

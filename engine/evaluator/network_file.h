@@ -2,7 +2,8 @@
 ///
 /// A safetensors file with the tensors of for_each_array, such as "contact.first" and
 /// "race.head_bias", each with two dimensions [rows, columns]; vectors have one row. Those of
-/// "mutual" and "behind" may all be missing. Metadata:
+/// "mutual_bar" and "behind_bar" may all be missing, and so may those of "mutual" and "behind"
+/// besides. Metadata:
 ///
 ///   format       "sixfold.network/1"
 ///   feature_set  kFeatureSetVersion

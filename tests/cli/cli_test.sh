@@ -299,6 +299,8 @@ status=$?
   >/dev/null &
 sleep 0.5
 kill -KILL $! && wait $! 2>/dev/null; true
+expect 1 "holds another run: 2 networks" -- \
+  "$tool" train --recipe quick --games 8000 --split 3 --out part.safetensors --resume
 train --out part.safetensors --resume || fail "training cannot be resumed"
 cmp -s whole.safetensors part.safetensors || fail "a resumed run ends in another net"
 cmp -s whole.curve.csv part.curve.csv || fail "a resumed run has another learning curve"
@@ -332,11 +334,12 @@ expect 1 "is for 15 checkers" -- "$tool" train --recipe refine --start whole.saf
   --out new.safetensors
 expect 0 "Wrote" -- "$tool" train --recipe refine --start whole.safetensors --games 200 \
   --out refined.safetensors
-expect 0 "Wrote" -- "$tool" train --recipe refine --start whole.safetensors --games 200 --split \
+expect 0 "Wrote" -- "$tool" train --recipe refine --start whole.safetensors --games 200 --split 3 \
   --width 64 --out split.safetensors
 expect 0 "8/5 6/5" -- "$tool" evaluate --position "$start" --dice 31 --net split.safetensors
 expect 1 "split" "no --luck-for beside it" -- \
-  "$tool" train --luck-for split.safetensors --split --out new.safetensors
+  "$tool" train --luck-for split.safetensors --split 5 --out new.safetensors
+expect 1 "4 networks for contact" "3 or 5" -- "$tool" train --split 4 --out new.safetensors
 expect 1 "1024 hidden units" "at most" -- "$tool" train --recipe refine --start whole.safetensors \
   --width 1024 --out new.safetensors
 expect 1 "'nought'" "not a known score" -- "$tool" train --score nought --out new.safetensors

@@ -84,6 +84,8 @@ Networks generated_pair() {
   if (!plain) {
     networks.mutual = modest_network(128, 3, scale);
     networks.behind = modest_network(192, 4, scale, true);
+    networks.mutual_bar = modest_network(64, 5, scale);
+    networks.behind_bar = modest_network(320, 6, scale);
   }
   return networks;
 }
@@ -177,11 +179,13 @@ TEST_CASE("children evaluated from their parent equal the same positions evaluat
   CHECK(large_families > 0);
 }
 
-TEST_CASE("a position is judged by the network of its phase, or that for contact") {
+TEST_CASE("a position is judged by the network of its phase, or of the wider one that is there") {
   const auto [text, phase] = GENERATE(
       table<std::string, Phase>({{"24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", Phase::kMutual},
-                                 {"bar 13x5 8x3 5x6 / 19 13x6 8x3 6x5", Phase::kMutual},
+                                 {"bar 13x5 8x3 5x6 / 19 13x6 8x3 6x5", Phase::kMutualBar},
                                  {"24x2 13x5 8x3 6x5 / 18x2 13x5 8x3 6x5", Phase::kBehind},
+                                 {"bar 13x6 8x3 6x5 / 18x2 13x5 8x3 6x5", Phase::kBehindBar},
+                                 {"24x2 13x5 8x3 6x5 / bar 13x6 8x3 6x5", Phase::kMutual},
                                  {"18x2 13x5 8x3 6x5 / bar 13x6 8x3 6x5", Phase::kContact},
                                  {"18x2 13x5 8x3 6x5 / 18x2 13x5 8x3 6x5", Phase::kContact},
                                  {"6x8 5x7 / 18 6x7 5x7", Phase::kRace}}));
@@ -196,10 +200,16 @@ TEST_CASE("a position is judged by the network of its phase, or that for contact
   CHECK(NetworkEvaluator(networks).evaluate(position) == value_by(without));
   networks.mutual = modest_network(128, 3);
   networks.behind = modest_network(64, 4);
-  const std::array<const Network*, kPhaseCount> by_phase{&networks.contact, &networks.race,
-                                                         &networks.mutual, &networks.behind};
-  const Network& with = *by_phase[static_cast<std::size_t>(phase)];
-  CHECK(NetworkEvaluator(networks).evaluate(position) == value_by(with));
+  const bool is_mutual = phase == Phase::kMutual || phase == Phase::kMutualBar;
+  const bool is_behind = phase == Phase::kBehind || phase == Phase::kBehindBar;
+  const Network& among_three = is_mutual ? networks.mutual : is_behind ? networks.behind : without;
+  CHECK(NetworkEvaluator(networks).evaluate(position) == value_by(among_three));
+  networks.mutual_bar = modest_network(64, 5);
+  networks.behind_bar = modest_network(64, 6);
+  const Network& among_five = phase == Phase::kMutualBar   ? networks.mutual_bar
+                              : phase == Phase::kBehindBar ? networks.behind_bar
+                                                           : among_three;
+  CHECK(NetworkEvaluator(networks).evaluate(position) == value_by(among_five));
 }
 
 TEST_CASE("accumulators are the base with rows added and removed, modulo 2^16") {

@@ -112,6 +112,14 @@ TEST_CASE("networks for other kinds of contact come back too, and count for the 
   TensorFile half = stored;
   std::erase_if(half.tensors, [](const auto& entry) { return entry.first.starts_with("behind."); });
   require_refusal([&] { (void)from_tensors(half, "n"); }, "n", "no tensor 'behind.first'");
+  file.networks.mutual_bar = random_network(64, 7);
+  file.networks.behind_bar = random_network(64, 8);
+  TensorFile five = to_tensors(file);
+  CHECK(five.tensors.size() == 36);
+  CHECK(from_tensors(five, "n") == file);
+  std::erase_if(five.tensors,
+                [](const auto& entry) { return entry.first.starts_with("behind_bar."); });
+  require_refusal([&] { (void)from_tensors(five, "n"); }, "n", "no tensor 'behind_bar.first'");
 }
 
 TEST_CASE("a network at either end of the widths is taken") {

@@ -53,24 +53,26 @@ TEST_CASE("a run that refines leaves units out where fewer are asked for, and re
 TEST_CASE("a run of several networks for contact goes on from its checkpoint to the bit") {
   const Room room;
   Recipe recipe = recipe_named("quick");
-  recipe.split = true;
+  recipe.phases = GENERATE(4u, 6u);
   recipe.contact_hidden = 64;
   Trainer straight(recipe, kSeed, kMaxCheckers, 1);
   const NetworkFile start = straight.result();
-  REQUIRE(start.networks.is_split());
+  REQUIRE(start.networks.phases() == recipe.phases);
   CHECK(start.networks.mutual.hidden == 64);
   CHECK(start.networks.mutual != start.networks.behind);
   CHECK(start.networks.mutual != start.networks.contact);
   run(straight, 1);
   straight.save_checkpoint(room / "c");
   Trainer resumed = Trainer::resumed(room / "c", 2);
-  CHECK(resumed.recipe().split);
+  CHECK(resumed.recipe().phases == recipe.phases);
   run(straight, 1);
   run(resumed, 1);
   CHECK(state_of(resumed, room) == state_of(straight, room));
   const NetworkFile learnt = straight.result();
-  CHECK(learnt.networks.behind != start.networks.behind);
-  CHECK(learnt.networks.mutual != start.networks.mutual);
+  for (std::size_t p = 0; p < recipe.phases; ++p) {
+    const auto phase = static_cast<Phase>(p);
+    CHECK(learnt.networks.own(phase) != start.networks.own(phase));
+  }
 }
 
 TEST_CASE("a run that splits a network's contact starts with the same values") {
@@ -79,18 +81,23 @@ TEST_CASE("a run that splits a network's contact starts with the same values") {
   parent.networks = {modest_network(128, 1), modest_network(64, 2)};
   parent.card.checkers = 3;
   Recipe recipe = recipe_named("refine");
-  recipe.split = true;
-  const NetworkFile split = Trainer(recipe, kSeed, parent, 1).result();
+  recipe.phases = 4;
+  const NetworkFile three = Trainer(recipe, kSeed, parent, 1).result();
+  CHECK(three.networks.phases() == 4);
+  recipe.phases = 6;
+  const NetworkFile five = Trainer(recipe, kSeed, three, 1).result();
+  CHECK(five.networks.phases() == 6);
   const NetworkEvaluator before(parent.networks);
-  const NetworkEvaluator after(split.networks);
+  const NetworkEvaluator after(five.networks);
   for (std::uint64_t game = 0; game < 10; ++game) {
     for (const Position& position : game_of(parent.networks, game).positions) {
       CHECK(after.evaluate(position) == before.evaluate(position));
     }
   }
   // From there on the parent is split itself, whatever the recipe says.
-  recipe.split = false;
-  CHECK(Trainer(recipe, kSeed, split, 1).recipe().split);
+  recipe.phases = kFewestPhases;
+  CHECK(Trainer(recipe, kSeed, three, 1).recipe().phases == 4);
+  CHECK(Trainer(recipe, kSeed, five, 1).recipe().phases == 6);
 }
 
 TEST_CASE("a run that looks at rolls to mend luck learns otherwise") {
