@@ -136,10 +136,7 @@ Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
   recipe.race_hidden = stored_number<int>(file, "race_hidden", where);
   const int checkers = stored_number<int>(file, "checkers", where);
   inside(where, [&] { static_cast<void>(start_position(checkers)); });
-  const auto is_there = [&](std::size_t phase) {
-    return file.tensors.contains(std::string(kNetworks[phase].first) + ".weights.first");
-  };
-  while (recipe.phases < kPhaseCount && is_there(recipe.phases)) ++recipe.phases;
+  recipe.phases = phases_in(file, "");
   std::vector<LearnerState> states;
   for (std::size_t p = 0; p < recipe.phases; ++p) {
     const bool is_race = static_cast<Phase>(p) == Phase::kRace;

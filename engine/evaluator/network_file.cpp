@@ -247,13 +247,17 @@ Network take_network(const TensorFile& file, const std::string& prefix,
   return network;
 }
 
-Networks take_networks(const TensorFile& file, const std::string& prefix,
-                       const std::string& file_name) {
-  // Of a pair of phases both are there, or the one that is not will be missed.
+std::size_t phases_in(const TensorFile& file, const std::string& prefix) {
   std::size_t phases = kFewestPhases;
   for (std::size_t p = phases; p < kPhaseCount; ++p) {
     if (has_any_of(file, prefix + kNetworks[p].first + ".")) phases = (p | 1) + 1;
   }
+  return phases;
+}
+
+Networks take_networks(const TensorFile& file, const std::string& prefix,
+                       const std::string& file_name) {
+  const std::size_t phases = phases_in(file, prefix);
   Networks networks;
   for (std::size_t p = 0; p < phases; ++p) {
     networks.*kNetworks[p].second = take_network(file, prefix + kNetworks[p].first, file_name);

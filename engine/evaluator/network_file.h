@@ -60,6 +60,10 @@ void add_network(TensorFile& file, const std::string& prefix, const Network& net
 [[nodiscard]] Network take_network(const TensorFile& file, const std::string& prefix,
                                    const std::string& file_name);
 
+/// How many phases have networks in a file, as "prefix" + "contact.first" or longer names: of a
+/// pair both count where either is there, so that the other one is missed when it is taken.
+[[nodiscard]] std::size_t phases_in(const TensorFile& file, const std::string& prefix);
+
 /// The same for all of an evaluator's networks, as "prefix" + "contact.first" and so on.
 void add_networks(TensorFile& file, const std::string& prefix, const Networks& networks);
 [[nodiscard]] Networks take_networks(const TensorFile& file, const std::string& prefix,

@@ -58,6 +58,14 @@ TEST_CASE("damaged checkpoints are refused") {
       {"no tensor 'contact.average.head_bias'", missing("contact.average.head_bias")},
       {"no tensor 'race.first_moment.second_bias'", missing("race.first_moment.second_bias")},
       {"no tensor 'race.second_moment.first'", missing("race.second_moment.first")},
+      {"no tensor 'behind.weights.first'",
+       [](TensorFile& file) {
+         const Network network = take_network(file, "contact.weights", "c");
+         for (const char* part : {"weights", "average", "first_moment", "second_moment"}) {
+           add_network(file, std::string("mutual.") + part, network);
+         }
+         file.metadata["mutual.steps"] = "1";
+       }},
       {"'race.weights.head_weights' has shape [192]", misshapen("race.weights.head_weights")},
       {"'contact.second_moment.second_bias'", misshapen("contact.second_moment.second_bias")},
   };
