@@ -24,7 +24,6 @@ class Mean {
     if (counted_ < 2) return 0.0;
     return std::max(0.0, squares_ / counted_ - mean() * mean()) / (counted_ - 1);
   }
-  [[nodiscard]] double square() const { return counted_ > 0 ? squares_ / counted_ : 0.0; }
 
  private:
   double seen_ = 0.0;

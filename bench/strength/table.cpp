@@ -48,8 +48,8 @@ struct Verdicts {
   ByKind cost;
   ByKind cost_of_choices;  // where a second play is within kTrivialGap
   ByKind cost_ahead;       // with one roll of lookahead
-  ByKind noise;            // variance of the judge's equities
   ByKind equity;           // static less judge, after the play that the net chooses
+  ByKind squared_error;    // of that, less the judge's noise
   std::array<ByKind, kOutcomeCount> outcome;
 };
 
@@ -80,15 +80,13 @@ Verdicts verdicts_of(const Evaluator& evaluator, const DecisionSample& sample,
     if (game_over(after)) continue;
     OutcomeDistribution error = reversed(evaluator.evaluate(after));
     error -= chosen.outcomes;
-    verdicts.noise[kind].add(chosen.equity_error * chosen.equity_error);
-    verdicts.equity[kind].add(worth_of(error, kMoney));
+    const double difference = worth_of(error, kMoney);
+    verdicts.equity[kind].add(difference);
+    verdicts.squared_error[kind].add(difference * difference -
+                                     chosen.equity_error * chosen.equity_error);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) verdicts.outcome[o][kind].add(error[o]);
   }
   return verdicts;
-}
-
-double rms(const Mean& errors, const Mean& noise) {
-  return std::sqrt(std::max(0.0, errors.square() - noise.mean()));
 }
 
 void print_costs(const Verdicts& verdicts, const std::array<double, kKindCount>& share) {
@@ -128,21 +126,19 @@ void print_values(const Verdicts& verdicts, const std::array<double, kKindCount>
   };
   for (std::size_t k = 0; k < kKindCount; ++k) {
     const Mean& errors = verdicts.equity[k];
-    std::printf("%-10s %7.4f  %+.4f ± %.4f  ", kKindNames[k].data(), rms(errors, verdicts.noise[k]),
-                errors.mean(), kTwoSided95 * std::sqrt(errors.variance_of_mean()));
+    std::printf("%-10s %7.4f  %+.4f ± %.4f  ", kKindNames[k].data(),
+                std::sqrt(std::max(0.0, verdicts.squared_error[k].mean())), errors.mean(),
+                kTwoSided95 * std::sqrt(errors.variance_of_mean()));
     biases([&](const ByKind& outcome) { return outcome[k].mean(); });
-  }
-  double square = 0.0;
-  double weight = 0.0;
-  for (std::size_t k = 0; k < kKindCount; ++k) {
-    if (static_cast<Kind>(k) == Kind::kRace) continue;
-    square += share[k] * (verdicts.equity[k].square() - verdicts.noise[k].mean());
-    weight += share[k];
   }
   const Weighted bias = over_kinds(verdicts.equity, share);
   std::printf("%-10s %7s  %+.4f ± %.4f  ", "in play", "", bias.mean, bias.half_width);
   biases([&](const ByKind& outcome) { return over_kinds(outcome, share).mean; });
-  std::printf("rms over all but races: %.4f\n", std::sqrt(std::max(0.0, square / weight)));
+  std::array<double, kKindCount> but_races = share;
+  but_races[static_cast<std::size_t>(Kind::kRace)] = 0.0;
+  const Weighted square = over_kinds(verdicts.squared_error, but_races);
+  const double rms = std::sqrt(std::max(0.0, square.mean));
+  std::printf("rms over all but races: %.4f ± %.4f\n", rms, square.half_width / (2.0 * rms));
 }
 
 // Games of the net against itself: what it expects after so many plies, and what comes of it, for
