@@ -2,6 +2,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <filesystem>
+#include <sstream>
+#include <string>
 
 #include "evaluator/network_file.h"
 #include "exact/workers.h"
@@ -42,20 +44,25 @@ double plain_error(const Estimate& plain, double probability, double trials) {
   return std::max(plain.standard_error, std::sqrt(rare * (1.0 - std::min(rare, 0.5)) / trials));
 }
 
-/// Rollouts with other dice, the second one of plain trials, agree.
-void check_agreement(const std::string& name, const RolledPlay& adjusted, const RolledPlay& plain) {
+/// Where rollouts with other dice, the second one of plain trials, differ beyond chance.
+std::string differences(const std::string& name, const RolledPlay& adjusted,
+                        const RolledPlay& plain) {
+  std::ostringstream found;
+  const auto compare = [&](const std::string& what, double one, double other, double error) {
+    if (std::abs(one - other) <= kSure * error) return;
+    found << name << ", " << what << ": " << one << " adjusted, " << other << " plain, their error "
+          << error << '\n';
+  };
   const auto trials = static_cast<double>(plain.trials);
   for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-    INFO(name << ", outcome " << o << ": " << adjusted.outcomes[o].mean << " adjusted, "
-              << plain.outcomes[o].mean << " plain");
+    const Estimate& estimate = adjusted.outcomes[o];
     const double error =
-        std::hypot(adjusted.outcomes[o].standard_error,
-                   plain_error(plain.outcomes[o], adjusted.outcomes[o].mean, trials));
-    CHECK(std::abs(adjusted.outcomes[o].mean - plain.outcomes[o].mean) <= kSure * error);
+        std::hypot(estimate.standard_error, plain_error(plain.outcomes[o], estimate.mean, trials));
+    compare("outcome " + std::to_string(o), estimate.mean, plain.outcomes[o].mean, error);
   }
-  INFO(name << ": " << adjusted.equity.mean << " adjusted, " << plain.equity.mean << " plain");
-  const double error = std::hypot(adjusted.equity.standard_error, plain.equity.standard_error);
-  CHECK(std::abs(adjusted.equity.mean - plain.equity.mean) <= kSure * error);
+  compare("equity", adjusted.equity.mean, plain.equity.mean,
+          std::hypot(adjusted.equity.standard_error, plain.equity.standard_error));
+  return found.str();
 }
 
 void check_unbiased(const char* position, const char* dice) {
@@ -64,15 +71,22 @@ void check_unbiased(const char* position, const char* dice) {
   REQUIRE(file.luck);
   const NetworkLuck networks(*file.luck);
   const Problem problem = best_of(evaluator, parse_position(position), dice);
-  RolloutSettings plain = settings_of(64800, 2);
-  plain.make_plain();
-  const RolledPlay truth = rolled(evaluator, problem, plain);
-  RolloutSettings with_networks = settings_of(8640, 3);
-  with_networks.luck = &networks;
-  check_agreement(std::string(position) + ", full control",
-                  rolled(evaluator, problem, settings_of(1080, 1)), truth);
-  check_agreement(std::string(position) + ", luck networks",
-                  rolled(evaluator, problem, with_networks), truth);
+  const auto found = [&](std::uint64_t scale, std::uint64_t seed) {
+    RolloutSettings plain = settings_of(scale * 64800, seed + 1);
+    plain.make_plain();
+    const RolledPlay truth = rolled(evaluator, problem, plain);
+    RolloutSettings with_networks = settings_of(scale * 8640, seed + 2);
+    with_networks.luck = &networks;
+    return differences("full control", rolled(evaluator, problem, settings_of(scale * 1080, seed)),
+                       truth) +
+           differences("luck networks", rolled(evaluator, problem, with_networks), truth);
+  };
+  // Of the 84 comparisons here one differs so far by chance for one net in twelve. What other dice
+  // and four times the trials show again is no chance.
+  const std::string at_first = found(1, 1);
+  if (at_first.empty()) return;
+  INFO(position << ", at first " << at_first);
+  CHECK(found(4, 11) == "");
 }
 
 }  // namespace
