@@ -108,7 +108,6 @@ struct Networks {
   [[nodiscard]] std::size_t phases() const noexcept;
   /// A phase's own, which need not be there.
   [[nodiscard]] const Network& own(Phase phase) const noexcept;
-  [[nodiscard]] Network& own(Phase phase) noexcept;
   /// The one that judges a phase.
   [[nodiscard]] const Network& of(Phase phase) const noexcept {
     return own(judge_of(phase, phases()));
@@ -127,9 +126,6 @@ inline constexpr std::array<std::pair<const char*, Network Networks::*>, kPhaseC
 }};
 
 inline const Network& Networks::own(Phase phase) const noexcept {
-  return this->*kNetworks[static_cast<std::size_t>(phase)].second;
-}
-inline Network& Networks::own(Phase phase) noexcept {
   return this->*kNetworks[static_cast<std::size_t>(phase)].second;
 }
 inline std::size_t Networks::phases() const noexcept {
