@@ -15,13 +15,13 @@
 #include <string>
 #include <vector>
 
+#include "base/input_error.h"
 #include "evaluator/network_file.h"
 #include "exact/exact_tables.h"
 #include "rollout/dice_plan.h"
 #include "rollout/luck.h"
 #include "rollout/random_stream.h"
 #include "rollout/trial.h"
-#include "rules/input_error.h"
 #include "rules/start.h"
 
 namespace {

@@ -1,10 +1,10 @@
 // Networks against exact truth: errors of static values, and what the plays chosen by them cost.
 // Run as: sixfold_exact_gap CACHE NET... (CACHE: a directory for tables; nets for games of 1 to 3
 // checkers are held against the solved game, others against the two-sided bear-off table)
+#include "base/input_error.h"
 #include "bench/gap.h"
 #include "evaluator/network_file.h"
 #include "rollout/random_stream.h"
-#include "rules/input_error.h"
 #include "rules/start.h"
 
 namespace {

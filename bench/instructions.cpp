@@ -6,10 +6,10 @@
 #include <map>
 #include <string>
 
+#include "base/input_error.h"
 #include "bench/turns.h"
 #include "evaluator/network_file.h"
 #include "rollout/luck.h"
-#include "rules/input_error.h"
 
 namespace {
 

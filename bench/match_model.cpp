@@ -10,9 +10,9 @@
 #include <optional>
 #include <vector>
 
+#include "base/workers.h"
 #include "equity/cube.h"
 #include "evaluator/network_file.h"
-#include "exact/workers.h"
 #include "rollout/choice.h"
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"

@@ -6,11 +6,11 @@
 #include <cstdio>
 #include <cstdlib>
 
+#include "base/input_error.h"
 #include "evaluator/network_file.h"
 #include "rollout/choice.h"
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
-#include "rules/input_error.h"
 #include "rules/start.h"
 #include "train/duel.h"
 

@@ -11,6 +11,7 @@
 #include <optional>
 #include <vector>
 
+#include "base/input_error.h"
 #include "bench/dense_forward.h"
 #include "bench/turns.h"
 #include "encoding/features.h"
@@ -19,7 +20,6 @@
 #include "rollout/luck.h"
 #include "rollout/random_stream.h"
 #include "rollout/rollout.h"
-#include "rules/input_error.h"
 #include "rules/start.h"
 
 namespace {

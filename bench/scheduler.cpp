@@ -11,11 +11,11 @@
 #include <queue>
 #include <vector>
 
+#include "base/input_error.h"
 #include "evaluator/network_file.h"
 #include "rollout/dice_plan.h"
 #include "rollout/luck.h"
 #include "rollout/trial.h"
-#include "rules/input_error.h"
 #include "rules/start.h"
 
 namespace {

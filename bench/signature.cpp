@@ -5,11 +5,11 @@
 #include <cstdio>
 #include <cstdlib>
 
+#include "base/input_error.h"
 #include "evaluator/network_file.h"
 #include "rollout/luck.h"
 #include "rollout/random_stream.h"
 #include "rollout/rollout.h"
-#include "rules/input_error.h"
 #include "rules/start.h"
 #include "rules/tree_count.h"
 

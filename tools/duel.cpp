@@ -3,9 +3,9 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
-#include "exact/workers.h"
+#include "base/input_error.h"
+#include "base/workers.h"
 #include "rollout/statistics.h"
-#include "rules/input_error.h"
 #include "tools/commands.h"
 
 namespace sixfold::tools {

@@ -1,5 +1,5 @@
-#include "exact/atomic_file.h"
-#include "rules/input_error.h"
+#include "base/atomic_file.h"
+#include "base/input_error.h"
 #include "study/board_picture.h"
 #include "study/json_report.h"
 #include "study/text_report.h"

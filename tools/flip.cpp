@@ -1,6 +1,6 @@
 #include "study/flip.h"
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 #include "rules/notation.h"
 #include "tools/commands.h"
 #include "tools/evaluators.h"

@@ -8,8 +8,8 @@
 #include <optional>
 #include <set>
 
-#include "exact/atomic_file.h"
-#include "rules/input_error.h"
+#include "base/atomic_file.h"
+#include "base/input_error.h"
 #include "rules/notation.h"
 #include "study/board_picture.h"
 #include "study/json_report.h"

@@ -4,8 +4,8 @@
 #include <string>
 #include <string_view>
 
+#include "base/input_error.h"
 #include "exact/few_checkers.h"
-#include "rules/input_error.h"
 #include "tools/commands.h"
 
 namespace {

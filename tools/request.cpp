@@ -2,7 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 
 namespace sixfold::tools {
 namespace {

@@ -1,7 +1,7 @@
 #include <string>
 
-#include "exact/workers.h"
-#include "rules/input_error.h"
+#include "base/input_error.h"
+#include "base/workers.h"
 #include "study/json_report.h"
 #include "study/text_report.h"
 #include "tools/commands.h"

@@ -11,8 +11,8 @@
 #include <fstream>
 #include <iostream>
 
+#include "base/input_error.h"
 #include "equity/match_table_file.h"
-#include "rules/input_error.h"
 #include "rules/notation.h"
 #include "study/json_report.h"
 #include "tools/request.h"

@@ -2,9 +2,9 @@
 #include <filesystem>
 #include <fstream>
 
-#include "exact/atomic_file.h"
-#include "exact/workers.h"
-#include "rules/input_error.h"
+#include "base/atomic_file.h"
+#include "base/input_error.h"
+#include "base/workers.h"
 #include "rules/notation.h"
 #include "tools/commands.h"
 #include "train/luck_trainer.h"

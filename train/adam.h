@@ -5,7 +5,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "exact/workers.h"
+#include "base/workers.h"
 #include "train/loops.h"
 
 namespace sixfold {

@@ -5,8 +5,8 @@
 #include <string>
 #include <system_error>
 
+#include "base/input_error.h"
 #include "evaluator/safetensors.h"
-#include "rules/input_error.h"
 
 namespace sixfold {
 

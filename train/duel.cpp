@@ -5,7 +5,7 @@
 #include <utility>
 #include <vector>
 
-#include "exact/workers.h"
+#include "base/workers.h"
 #include "rollout/choice.h"
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"

@@ -8,8 +8,8 @@
 #include <span>
 #include <vector>
 
+#include "base/workers.h"
 #include "encoding/features.h"
-#include "exact/workers.h"
 #include "train/loops.h"
 
 namespace sixfold {

@@ -14,9 +14,9 @@
 #include <span>
 #include <vector>
 
+#include "base/workers.h"
 #include "encoding/features.h"
 #include "evaluator/network.h"
-#include "exact/workers.h"
 #include "rollout/random_stream.h"
 #include "train/first_layer.h"
 #include "train/loops.h"

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <iterator>
 
-#include "rules/format.h"
+#include "base/format.h"
 
 namespace sixfold {
 namespace {

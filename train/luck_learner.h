@@ -13,8 +13,8 @@
 #include <span>
 #include <vector>
 
+#include "base/workers.h"
 #include "evaluator/luck_network.h"
-#include "exact/workers.h"
 #include "rollout/random_stream.h"
 #include "train/first_layer.h"
 #include "train/loops.h"

@@ -14,9 +14,9 @@
 #include <string_view>
 #include <vector>
 
+#include "base/workers.h"
 #include "evaluator/evaluator.h"
 #include "evaluator/network_file.h"
-#include "exact/workers.h"
 #include "train/luck_learner.h"
 
 namespace sixfold {

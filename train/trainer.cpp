@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/input_error.h"
 #include "rules/game_result.h"
-#include "rules/input_error.h"
 #include "rules/start.h"
 #include "train/adam.h"
 #include "train/duel.h"

@@ -18,9 +18,9 @@
 #include <string_view>
 #include <vector>
 
+#include "base/workers.h"
 #include "evaluator/evaluator.h"
 #include "evaluator/network_file.h"
-#include "exact/workers.h"
 #include "train/learner.h"
 #include "train/learning_curve.h"
 #include "train/self_play.h"

@@ -3,7 +3,7 @@
 #include <bit>
 #include <sstream>
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 #include "rules/notation.h"
 #include "rules/start.h"
 #include "train/checkpoint.h"

@@ -4,10 +4,10 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "base/input_error.h"
 #include "rollout/choice.h"
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
-#include "rules/input_error.h"
 #include "rules/notation.h"
 #include "rules/start.h"
 

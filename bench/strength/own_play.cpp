@@ -6,10 +6,10 @@
 #include <cstdio>
 #include <vector>
 
+#include "base/input_error.h"
+#include "base/workers.h"
 #include "bench/strength/mean.h"
 #include "evaluator/network_file.h"
-#include "exact/workers.h"
-#include "rules/input_error.h"
 #include "rules/start.h"
 #include "train/self_play.h"
 #include "train/trainer.h"

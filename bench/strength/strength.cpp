@@ -16,12 +16,12 @@
 #include <utility>
 #include <vector>
 
+#include "base/input_error.h"
 #include "bench/strength/decisions.h"
 #include "bench/strength/own_play.h"
 #include "bench/strength/table.h"
 #include "evaluator/network_file.h"
 #include "rollout/luck.h"
-#include "rules/input_error.h"
 
 namespace {
 

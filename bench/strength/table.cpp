@@ -4,6 +4,7 @@
 #include <cstdio>
 #include <filesystem>
 
+#include "base/input_error.h"
 #include "bench/gap.h"
 #include "bench/strength/decisions.h"
 #include "bench/strength/mean.h"
@@ -11,7 +12,6 @@
 #include "rollout/luck.h"
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
-#include "rules/input_error.h"
 #include "rules/start.h"
 #include "statistical/openings.h"
 #include "train/duel.h"

@@ -4,8 +4,8 @@
 #include <bit>
 #include <span>
 
-#include "rules/input_error.h"
-#include "rules/text_reader.h"
+#include "base/input_error.h"
+#include "base/text_reader.h"
 
 namespace sixfold {
 namespace {

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 
 namespace sixfold {
 namespace {

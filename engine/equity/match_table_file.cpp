@@ -8,8 +8,8 @@
 #include <utility>
 #include <vector>
 
-#include "rules/format.h"
-#include "rules/input_error.h"
+#include "base/format.h"
+#include "base/input_error.h"
 
 namespace sixfold {
 namespace {

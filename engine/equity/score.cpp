@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "rules/input_error.h"
-#include "rules/text_reader.h"
+#include "base/input_error.h"
+#include "base/text_reader.h"
 
 namespace sixfold {
 namespace {

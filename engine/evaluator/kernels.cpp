@@ -2,8 +2,8 @@
 
 #include <string>
 
+#include "base/input_error.h"
 #include "evaluator/kernel_levels.h"
-#include "rules/input_error.h"
 
 namespace sixfold {
 

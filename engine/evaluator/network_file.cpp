@@ -5,7 +5,7 @@
 #include <charconv>
 #include <string_view>
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 
 namespace sixfold {
 namespace {

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 
 namespace sixfold {
 namespace {

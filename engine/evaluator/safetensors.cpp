@@ -14,8 +14,8 @@
 #include <tuple>
 #include <utility>
 
-#include "exact/atomic_file.h"
-#include "rules/input_error.h"
+#include "base/atomic_file.h"
+#include "base/input_error.h"
 
 namespace sixfold {
 namespace {

@@ -19,9 +19,9 @@
 #include <string>
 #include <vector>
 
+#include "base/workers.h"
 #include "exact/side_index.h"
 #include "exact/table_cache.h"
-#include "exact/workers.h"
 #include "rules/outcome_distribution.h"
 
 namespace sixfold {

@@ -3,8 +3,8 @@
 #include <cstdint>
 #include <fstream>
 
-#include "exact/atomic_file.h"
-#include "rules/input_error.h"
+#include "base/atomic_file.h"
+#include "base/input_error.h"
 
 namespace sixfold {
 namespace {

@@ -5,7 +5,7 @@
 #include <numeric>
 #include <utility>
 
-#include "exact/workers.h"
+#include "base/workers.h"
 #include "rollout/estimates.h"
 #include "rules/game_result.h"
 

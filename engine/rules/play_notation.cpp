@@ -3,10 +3,10 @@
 #include <span>
 #include <vector>
 
+#include "base/text_reader.h"
 #include "rules/notation.h"
 #include "rules/start.h"
 #include "rules/steps.h"
-#include "rules/text_reader.h"
 
 namespace sixfold {
 namespace {

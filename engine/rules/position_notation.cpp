@@ -1,7 +1,7 @@
 #include <algorithm>
 
+#include "base/text_reader.h"
 #include "rules/notation.h"
-#include "rules/text_reader.h"
 
 namespace sixfold {
 namespace {

@@ -1,6 +1,6 @@
 #include "rules/start.h"
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 
 namespace sixfold {
 

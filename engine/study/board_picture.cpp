@@ -4,8 +4,8 @@
 #include <utility>
 #include <vector>
 
+#include "base/markup.h"
 #include "rules/notation.h"
-#include "study/markup.h"
 #include "study/text_layout.h"
 
 namespace sixfold {

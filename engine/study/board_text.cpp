@@ -2,7 +2,7 @@
 
 #include <array>
 
-#include "rules/format.h"
+#include "base/format.h"
 #include "rules/notation.h"
 
 namespace sixfold {

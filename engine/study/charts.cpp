@@ -5,9 +5,9 @@
 #include <cmath>
 #include <utility>
 
-#include "rules/format.h"
+#include "base/format.h"
+#include "base/markup.h"
 #include "rules/notation.h"
-#include "study/markup.h"
 #include "study/outcome_names.h"
 
 namespace sixfold {

@@ -2,9 +2,9 @@
 
 #include <cmath>
 
+#include "base/input_error.h"
 #include "rollout/choice.h"
 #include "rules/game_result.h"
-#include "rules/input_error.h"
 
 namespace sixfold {
 namespace {

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
+#include "base/input_error.h"
 #include "rules/game_result.h"
-#include "rules/input_error.h"
 #include "rules/notation.h"
 #include "rules/plays.h"
 

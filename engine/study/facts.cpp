@@ -4,7 +4,7 @@
 #include <array>
 #include <bit>
 
-#include "rules/format.h"
+#include "base/format.h"
 
 namespace sixfold {
 namespace {

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <utility>
 
+#include "base/input_error.h"
 #include "rules/game_result.h"
-#include "rules/input_error.h"
 #include "rules/plays.h"
 
 namespace sixfold {

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "rules/format.h"
+#include "base/format.h"
 #include "study/text_layout.h"
 
 namespace sixfold {

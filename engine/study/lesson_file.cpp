@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 #include "rules/notation.h"
 #include "study/lesson.h"
 

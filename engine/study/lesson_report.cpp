@@ -2,7 +2,7 @@
 #include <string>
 #include <vector>
 
-#include "rules/format.h"
+#include "base/format.h"
 #include "rules/notation.h"
 #include "study/board_text.h"
 #include "study/comparisons.h"

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <vector>
 
-#include "rules/format.h"
+#include "base/format.h"
 #include "rules/notation.h"
 #include "study/facts.h"
 #include "study/ledger.h"

@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <vector>
 
+#include "base/markup.h"
 #include "rules/notation.h"
 #include "study/board_picture.h"
 #include "study/charts.h"
 #include "study/facts.h"
-#include "study/markup.h"
 #include "study/plain_words.h"
 #include "study/sheet_panels.h"
 #include "study/sheet_parts.h"

@@ -1,7 +1,7 @@
 #include <vector>
 
+#include "base/markup.h"
 #include "study/charts.h"
-#include "study/markup.h"
 #include "study/plain_words.h"
 #include "study/sheet_panels.h"
 #include "study/sheet_parts.h"

@@ -4,13 +4,13 @@
 #include <array>
 #include <vector>
 
+#include "base/markup.h"
 #include "rules/notation.h"
 #include "study/board_picture.h"
 #include "study/charts.h"
 #include "study/comparisons.h"
 #include "study/facts.h"
 #include "study/ledger.h"
-#include "study/markup.h"
 #include "study/outcome_names.h"
 #include "study/plain_words.h"
 #include "study/points_report.h"

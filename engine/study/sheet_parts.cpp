@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "study/markup.h"
+#include "base/markup.h"
 
 namespace sixfold {
 

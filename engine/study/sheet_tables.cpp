@@ -2,12 +2,12 @@
 #include <array>
 #include <vector>
 
+#include "base/markup.h"
 #include "rules/notation.h"
 #include "study/board_text.h"
 #include "study/comparisons.h"
 #include "study/facts.h"
 #include "study/ledger.h"
-#include "study/markup.h"
 #include "study/outcome_names.h"
 #include "study/plain_words.h"
 #include "study/sheet.h"

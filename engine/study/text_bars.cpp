@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numeric>
 
-#include "rules/format.h"
+#include "base/format.h"
 #include "study/text_layout.h"
 
 namespace sixfold {

@@ -5,7 +5,7 @@
 #include <optional>
 #include <string>
 
-#include "rules/format.h"
+#include "base/format.h"
 #include "rules/notation.h"
 #include "study/board_text.h"
 #include "study/decision.h"

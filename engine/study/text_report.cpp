@@ -6,7 +6,7 @@
 #include <cstdio>
 #include <span>
 
-#include "rules/format.h"
+#include "base/format.h"
 #include "rules/notation.h"
 #include "study/facts.h"
 #include "study/ledger.h"

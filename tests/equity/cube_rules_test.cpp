@@ -4,8 +4,8 @@
 #include <memory>
 #include <vector>
 
-#include "exact/workers.h"
-#include "rules/input_error.h"
+#include "base/input_error.h"
+#include "base/workers.h"
 #include "rules/notation.h"
 
 namespace sixfold {

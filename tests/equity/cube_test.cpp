@@ -3,8 +3,8 @@
 #include <catch2/catch.hpp>
 #include <string>
 
+#include "base/input_error.h"
 #include "equity/match_table_file.h"
-#include "rules/input_error.h"
 
 namespace sixfold {
 namespace {

@@ -3,7 +3,7 @@
 #include <array>
 #include <catch2/catch.hpp>
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 
 namespace sixfold {
 namespace {

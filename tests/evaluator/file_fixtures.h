@@ -17,10 +17,10 @@
 #include <string>
 #include <system_error>
 
+#include "base/input_error.h"
 #include "evaluator/network_file.h"
 #include "evaluator/network_fixtures.h"
 #include "evaluator/safetensors.h"
-#include "rules/input_error.h"
 
 namespace sixfold {
 

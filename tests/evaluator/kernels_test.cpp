@@ -12,13 +12,13 @@
 #include <string>
 #include <vector>
 
+#include "base/input_error.h"
 #include "evaluator/evaluator.h"
 #include "evaluator/network_fixtures.h"
 #include "evaluator/quantised_network.h"
 #include "oracles/plays_oracle.h"
 #include "oracles/random_positions.h"
 #include "rules/game_result.h"
-#include "rules/input_error.h"
 #include "rules/notation.h"
 #include "rules/plays.h"
 #include "rules/start.h"

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "base/input_error.h"
 #include "encoding/position_fixtures.h"
 #include "evaluator/luck_fixtures.h"
 #include "evaluator/luck_network.h"
@@ -14,7 +15,6 @@
 #include "evaluator/quantised_luck_fixtures.h"
 #include "evaluator/quantised_rows.h"
 #include "rules/game_result.h"
-#include "rules/input_error.h"
 #include "rules/notation.h"
 
 namespace sixfold {

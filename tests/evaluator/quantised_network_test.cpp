@@ -11,12 +11,12 @@
 #include <string>
 #include <vector>
 
+#include "base/input_error.h"
 #include "encoding/features.h"
 #include "evaluator/evaluator.h"
 #include "evaluator/network_file.h"
 #include "evaluator/network_fixtures.h"
 #include "oracles/random_positions.h"
-#include "rules/input_error.h"
 #include "rules/notation.h"
 #include "rules/plays.h"
 #include "rules/start.h"

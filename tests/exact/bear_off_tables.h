@@ -1,8 +1,8 @@
 /// The bear-off tables, made once for all tests of a program.
 #pragma once
 
+#include "base/workers.h"
 #include "exact/exact_tables.h"
-#include "exact/workers.h"
 
 namespace sixfold {
 

@@ -8,8 +8,8 @@
 #include <utility>
 #include <vector>
 
+#include "base/input_error.h"
 #include "oracles/plays_oracle.h"
-#include "rules/input_error.h"
 #include "rules/notation.h"
 #include "rules/plays.h"
 #include "rules/start.h"

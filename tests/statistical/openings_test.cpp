@@ -4,8 +4,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "base/workers.h"
 #include "evaluator/network_file.h"
-#include "exact/workers.h"
 #include "rollout/luck.h"
 #include "rollout/rollout.h"
 

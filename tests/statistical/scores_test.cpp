@@ -3,8 +3,8 @@
 #include <cmath>
 #include <filesystem>
 
+#include "base/workers.h"
 #include "evaluator/network_file.h"
-#include "exact/workers.h"
 #include "rollout/luck.h"
 #include "rollout/rollout.h"
 #include "rollout/small_race.h"

@@ -5,8 +5,8 @@
 #include <sstream>
 #include <string>
 
+#include "base/workers.h"
 #include "evaluator/network_file.h"
-#include "exact/workers.h"
 #include "rollout/choice.h"
 #include "rollout/luck.h"
 #include "rollout/rollout.h"

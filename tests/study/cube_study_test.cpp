@@ -4,9 +4,9 @@
 #include <memory>
 #include <string>
 
+#include "base/input_error.h"
 #include "evaluator/network_file.h"
 #include "exact/bear_off_tables.h"
-#include "rules/input_error.h"
 #include "rules/notation.h"
 #include "study/cube_report.h"
 #include "study/json_report.h"

@@ -5,8 +5,8 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "base/input_error.h"
 #include "evaluator/network_fixtures.h"
-#include "rules/input_error.h"
 #include "rules/notation.h"
 
 namespace sixfold {

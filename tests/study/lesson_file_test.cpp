@@ -7,7 +7,7 @@
 #include <set>
 #include <sstream>
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 #include "rules/notation.h"
 #include "study/lesson.h"
 

@@ -1,8 +1,8 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include "base/input_error.h"
 #include "evaluator/network_file.h"
-#include "rules/input_error.h"
 #include "rules/notation.h"
 #include "rules/start.h"
 #include "study/json_report.h"

@@ -6,8 +6,8 @@
 #include <utility>
 #include <vector>
 
+#include "base/input_error.h"
 #include "evaluator/file_fixtures.h"
-#include "rules/input_error.h"
 #include "train/trainer.h"
 
 namespace sixfold {

@@ -1,9 +1,9 @@
 // Runs that start from another network, and those with several networks for contact.
 #include <catch2/catch.hpp>
 
+#include "base/input_error.h"
 #include "evaluator/luck_fixtures.h"
 #include "evaluator/network_fixtures.h"
-#include "rules/input_error.h"
 #include "train/trainer_fixtures.h"
 
 namespace sixfold {

@@ -8,11 +8,11 @@
 #include <utility>
 #include <vector>
 
+#include "base/input_error.h"
 #include "evaluator/file_fixtures.h"
 #include "evaluator/luck_fixtures.h"
 #include "evaluator/network_fixtures.h"
 #include "oracles/plays_oracle.h"
-#include "rules/input_error.h"
 #include "rules/notation.h"
 #include "rules/start.h"
 #include "train/duel.h"

@@ -1,4 +1,4 @@
-#include "exact/workers.h"
+#include "base/workers.h"
 
 #include <tbb/global_control.h>
 #include <tbb/parallel_for.h>

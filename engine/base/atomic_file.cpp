@@ -1,4 +1,4 @@
-#include "exact/atomic_file.h"
+#include "base/atomic_file.h"
 
 #include <fcntl.h>
 #include <unistd.h>
@@ -7,7 +7,7 @@
 #include <string>
 #include <system_error>
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 
 namespace sixfold {
 namespace {

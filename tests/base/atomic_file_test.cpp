@@ -1,4 +1,4 @@
-#include "exact/atomic_file.h"
+#include "base/atomic_file.h"
 
 #include <sys/resource.h>
 #include <sys/stat.h>

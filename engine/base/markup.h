@@ -7,7 +7,7 @@
 #include <string>
 #include <string_view>
 
-#include "rules/format.h"
+#include "base/format.h"
 
 namespace sixfold {
 

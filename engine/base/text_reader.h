@@ -8,7 +8,7 @@
 #include <string>
 #include <string_view>
 
-#include "rules/input_error.h"
+#include "base/input_error.h"
 
 namespace sixfold {
 
