@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/markup.h"
+#include "report/page/styles.h"
 #include "report/words/notes.h"
 #include "rules/notation.h"
 
@@ -215,35 +216,6 @@ std::string board_svg_file(const BoardPicture& board) {
   const std::string style = std::string("<style>") + picture_style() + "</style>";
   return picture("board", kWidth, kHeight, board_description(board),
                  style + rectangle(0, 0, kWidth, kHeight, "paper") + board_content(board));
-}
-
-// Two blues and two browns of very different lightness, told apart by all common kinds of colour
-// vision, and an orange for what has changed.
-const char* picture_style() noexcept {
-  return R"(
-:root { --ink: #1c2430; --muted: #56606e; --paper: #fbfaf7; --panel: #ffffff; --line: #cfd3d9;
-  --frame: #d9dde3; --outer: #eef0f3; --home: #e4e9ef; --even: #c3ccd8; --odd: #dde2ea;
-  --roller: #17406d; --opponent: #fff4dc; --edge: #7a4f12; --change: #c2410c; --eye: #ffffff; }
-@media (prefers-color-scheme: dark) { :root { --ink: #e7eaef; --muted: #a9b2bf; --paper: #14181f;
-  --panel: #1c222b; --line: #3d4653; --frame: #343d4a; --outer: #262e39; --home: #2c3644;
-  --even: #3f4b5c; --odd: #343e4c; --roller: #6fb1ec; --opponent: #f3e3c3; --edge: #5a3a0c;
-  --change: #ff9d5c; --eye: #10151c; } }
-svg text { font-family: system-ui, "DejaVu Sans", sans-serif; fill: var(--ink); }
-.paper { fill: var(--paper); } .start { text-anchor: start; } .middle { text-anchor: middle; }
-.end { text-anchor: end; }
-.frame { fill: var(--frame); } .outer { fill: var(--outer); } .home { fill: var(--home); }
-.slot.even { fill: var(--even); } .slot.odd { fill: var(--odd); }
-.number { font-size: 19px; } .small { font-size: 16px; fill: var(--muted); }
-.disc { stroke: var(--ink); stroke-width: 1; } .disc.roller { fill: var(--roller); }
-.disc.opponent { fill: var(--opponent); stroke: var(--edge); stroke-width: 1.6; }
-.ring { fill: none; stroke: var(--edge); stroke-width: 1.6; }
-.arrived { fill: none; stroke: var(--change); stroke-width: 4; }
-.gone { fill: none; stroke: var(--change); stroke-width: 2.4; stroke-dasharray: 5 4; }
-.count { font-size: 17px; font-weight: 700; } .on-roller { fill: var(--eye); }
-.on-opponent { fill: #1c2430; } .eye { fill: var(--eye); }
-.cube { fill: var(--panel); stroke: var(--ink); stroke-width: 2; }
-.cube-value { font-size: 19px; font-weight: 700; }
-)";
 }
 
 }  // namespace sixfold

@@ -34,7 +34,4 @@ struct BoardPicture {
 /// The position in words.
 [[nodiscard]] std::string board_description(const BoardPicture& board);
 
-/// Colours for light and dark, and the classes that pictures use: CSS.
-[[nodiscard]] const char* picture_style() noexcept;
-
 }  // namespace sixfold

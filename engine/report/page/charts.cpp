@@ -236,32 +236,4 @@ std::string flip_plane_svg(const FlipStudy& study, std::span<const PlaneScore> s
   return picture("chart plane", kWidth, kPlaneTop + kPlaneSide + 40, words, svg);
 }
 
-// Losses from brown to pale orange, wins from pale to deep blue; plays in six colours of different
-// lightness that common kinds of colour blindness leave apart (after Okabe M., Ito K., Color
-// universal design, 2008, a palette made for that).
-const char* chart_style() noexcept {
-  return R"(
-.o0 { --own: #6f2c0c; } .o1 { --own: #b9581f; } .o2 { --own: #f4cfae; }
-.o3 { --own: #c3dbf0; } .o4 { --own: #3c7db3; } .o5 { --own: #14365a; }
-.p0 { --own: #9ccbe9; } .p1 { --own: #f0c27b; } .p2 { --own: #8fd3bb; }
-.p3 { --own: #e6b3cf; } .p4 { --own: #f1e98a; } .p5 { --own: #c5c9d1; }
-.chart rect { fill: var(--own); } .chip { background: var(--own); print-color-adjust: exact; }
-.chart rect { stroke: var(--panel); stroke-width: .8; }
-.chart .name { font-size: 14px; font-weight: 600; } .axis { font-size: 13px; fill: var(--muted); }
-.share { font-size: 13px; fill: #1c2430; } .share.deep { fill: #ffffff; }
-.whisker { stroke: var(--ink); stroke-width: 1.6; } .tick { stroke: var(--line); }
-.threshold { stroke: var(--change); stroke-dasharray: 4 3; } .dot { fill: var(--roller);
-  stroke: var(--panel); }
-.halo { paint-order: stroke; stroke: var(--panel); stroke-width: 3px; stroke-linejoin: round; }
-.plane rect.open { opacity: .55; }
-@media (prefers-color-scheme: dark) { .chart rect { stroke: var(--muted); }
-  .chip { outline: 1px solid var(--muted); } }
-.chart.plane rect { stroke: none; } .letter { font-size: 12px; fill: #33404f; }
-.away { fill: #1c2430; fill-opacity: .55; }
-.spot { fill: #1c2430; stroke: #ffffff; stroke-width: 1.5; }
-.spot-name { font-size: 13px; font-weight: 700; fill: #1c2430; paint-order: stroke;
-  stroke: #ffffff; stroke-width: 3px; stroke-linejoin: round; }
-)";
-}
-
 }  // namespace sixfold

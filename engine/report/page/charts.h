@@ -47,7 +47,4 @@ struct PlaneScore {
 [[nodiscard]] std::string flip_plane_svg(const FlipStudy& study,
                                          std::span<const PlaneScore> scores);
 
-/// CSS of the above.
-[[nodiscard]] const char* chart_style() noexcept;
-
 }  // namespace sixfold

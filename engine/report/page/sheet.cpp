@@ -8,7 +8,7 @@
 #include "report/page/charts.h"
 #include "report/page/sheet_panels.h"
 #include "report/page/sheet_parts.h"
-#include "report/page/sheet_style.h"
+#include "report/page/styles.h"
 #include "report/words/fact_table.h"
 #include "report/words/names.h"
 #include "report/words/notes.h"
