@@ -49,7 +49,6 @@ struct LessonOptions {
   std::vector<std::string> outs;  ///< Sheets to write, by their endings.
   bool is_quiz = false;
   std::string command;  ///< As it was typed.
-  std::string version;
 };
 
 struct CubeOptions {

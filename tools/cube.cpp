@@ -13,25 +13,25 @@ int run_cube(const CubeOptions& options) {
   RolloutSettings settings = rollout_settings(options.rollout);
   set_luck(settings, options.rollout, evaluators);
   settings.progress = rollout_progress(progress);
+  const Provenance made_by = evaluators.made_by();
   bool first = true;
-  return for_each_decision(common, [&](const Decision& decision) {
+  return for_each_decision(common, [&](const Decision& decision, const std::string& id) {
     const Evaluator& evaluator = evaluators.at(decision);
-    const std::string& net = evaluators.net_name();
     const ExactTables& tables = evaluators.tables();
     const std::optional<CubeStudy> study =
-        options.rolled ? roll_out_cube(evaluator, net, decision, settings, tables)
-                       : study_cube(evaluator, net, decision, tables);
+        options.rolled ? roll_out_cube(evaluator, decision, settings, tables)
+                       : study_cube(evaluator, decision, tables);
     progress.clear();
     const bool as_json = common.json || !common.requests.empty();
     if (!study) {
       const std::string note = "stopped before both actions had their first trials";
-      print(as_json ? error_json(decision.id, note) + "\n" : note + "\n");
+      print(as_json ? error_json(id, note) + "\n" : note + "\n");
       return;
     }
     if (as_json) {
-      print(cube_json(*study) + "\n");
+      print(cube_json(*study, made_by, id) + "\n");
     } else {
-      print_report((first ? "" : "\n") + cube_study_text(*study));
+      print_report((first ? "" : "\n") + cube_study_text(*study, made_by));
     }
     first = false;
   });

@@ -16,16 +16,16 @@ int run_evaluate(const PositionOptions& options) {
     require_place_for(options.diagram, "--diagram");
   }
   Evaluators evaluators(options);
+  const Telling telling{evaluators.made_by(), 0.0, options.facts, false};
   bool first = true;
-  return for_each_decision(options, [&](const Decision& decision) {
-    Evaluation evaluation = evaluate_decision(evaluators.at(decision), evaluators.net_name(),
-                                              decision, evaluators.tables());
-    evaluation.tells_facts = options.facts;
+  return for_each_decision(options, [&](const Decision& decision, const std::string& id) {
+    const Evaluation evaluation =
+        evaluate_decision(evaluators.at(decision), decision, evaluators.tables());
     const bool as_json = options.json || !options.requests.empty();
     if (as_json) {
-      print(evaluation_json(evaluation) + "\n");
+      print(evaluation_json(evaluation, telling, id) + "\n");
     } else {
-      print_report((first ? "" : "\n") + evaluation_text(evaluation));
+      print_report((first ? "" : "\n") + evaluation_text(evaluation, telling));
     }
     if (first && !options.diagram.empty()) {
       write_file_atomically(options.diagram, board_svg_file({decision.position, decision.roll}));

@@ -7,6 +7,7 @@
 #include <string>
 #include <utility>
 
+#include "base/provenance.h"
 #include "exact/exact_tables.h"
 #include "rollout/luck.h"
 #include "study/decision.h"
@@ -24,6 +25,7 @@ class Evaluators {
   explicit Evaluators(const PositionOptions& options);
 
   [[nodiscard]] const std::string& net_name() const { return net_.name; }
+  [[nodiscard]] Provenance made_by() const { return {net_.name, SIXFOLD_VERSION}; }
   [[nodiscard]] const ExactTables& tables() const { return tables_; }
   /// The net's luck networks, if it has any.
   [[nodiscard]] const LuckSource* luck() const { return luck_.get(); }

@@ -30,18 +30,18 @@ int run_flip(const RolloutOptions& options) {
                   "% of a corner of the plane");
   };
   Stopwatch watch;
-  std::optional<FlipStudy> study = study_flip(evaluators.at(decision), evaluators.net_name(),
-                                              decision.position, *decision.roll, settings);
+  const std::optional<FlipStudy> study =
+      study_flip(evaluators.at(decision), decision.position, *decision.roll, settings);
   progress.clear();
   if (!study) {
     print("Stopped before all corners of the plane were rolled out.\n");
     return kInterrupted;
   }
-  study->seconds = watch.lap();
+  const Telling telling{evaluators.made_by(), watch.lap()};
   if (common.json) {
-    print(flip_json(*study) + "\n");
+    print(flip_json(*study, telling) + "\n");
   } else {
-    print_report(flip_text(*study));
+    print_report(flip_text(*study, telling));
   }
   return kDone;
 }

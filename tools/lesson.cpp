@@ -122,22 +122,49 @@ void require_outputs(const LessonOptions& options) {
   }
 }
 
-std::string sheet_of(const Lesson& lesson, const std::string& out, const LessonOptions& options) {
-  const SheetOptions sheet{options.is_quiz, options.command, options.version};
+/// How long the parts of a lesson take: each until the next one starts.
+class LessonClock {
+ public:
+  void start(LessonPart::Kind kind) {
+    stop();
+    running_ = kind;
+  }
+  /// Ends the last part.
+  [[nodiscard]] LessonTelling telling(const Provenance& made_by) {
+    stop();
+    told_.made_by = made_by;
+    return told_;
+  }
+
+ private:
+  void stop() {
+    const double seconds = watch_.lap();
+    told_.seconds += seconds;
+    if (running_ == LessonPart::Kind::kCell) told_.cell_seconds.push_back(seconds);
+    if (running_ == LessonPart::Kind::kFlip) told_.flip_seconds.push_back(seconds);
+  }
+
+  Stopwatch watch_;
+  std::optional<LessonPart::Kind> running_;
+  LessonTelling told_;
+};
+
+std::string sheet_of(const Lesson& lesson, const LessonTelling& telling, const std::string& out,
+                     const LessonOptions& options) {
   const std::string kind = std::filesystem::path(out).extension().string();
-  return kind == ".html"  ? lesson_html(lesson, sheet)
-         : kind == ".md"  ? lesson_markdown(lesson, sheet)
+  return kind == ".html"  ? lesson_html(lesson, telling, {options.is_quiz, options.command})
+         : kind == ".md"  ? lesson_markdown(lesson, telling, options.command)
          : kind == ".csv" ? lesson_csv(lesson)
-                          : lesson_json(lesson) + "\n";
+                          : lesson_json(lesson, telling) + "\n";
 }
 
 /// Writes what can be written, says so in a line each, and keeps the first error.
 std::string write_sheets(const LessonOptions& options, const Lesson& lesson,
-                         std::optional<InputError>& error) {
+                         const LessonTelling& telling, std::optional<InputError>& error) {
   std::string written;
   for (const std::string& out : options.outs) {
     try {
-      write_file_atomically(out, sheet_of(lesson, out, options));
+      write_file_atomically(out, sheet_of(lesson, telling, out, options));
       written += "Written: " + out + "\n";
     } catch (const InputError& failure) {
       if (!error) error = failure;
@@ -167,20 +194,26 @@ int run_lesson(const LessonOptions& options) {
     progress.show("part " + std::to_string(part + 1) + " of " + std::to_string(parts) + ": " +
                   std::to_string(100 * at.trials_done / at.trials_planned) + "%");
   };
-  Stopwatch watch;
+  LessonClock clock;
   const Lesson lesson = make_lesson(
-      [&](const Decision& decision) -> const Evaluator& { return evaluators.at(decision); },
-      evaluators.net_name(), plan, [&](std::size_t started) { part = started; },
-      [&] { return watch.lap(); }, evaluators.tables());
+      [&](const Decision& decision) -> const Evaluator& { return evaluators.at(decision); }, plan,
+      [&](const LessonPart& started) {
+        clock.start(started.kind);
+        const std::size_t before = plan.doubling ? plan.scores.size() : 0;
+        if (started.kind == LessonPart::Kind::kDouble) part = started.number;
+        if (started.kind == LessonPart::Kind::kCell) part = before + started.number;
+      },
+      evaluators.tables());
+  const LessonTelling telling = clock.telling(evaluators.made_by());
   progress.clear();
   // Sheets first: that the report can't be printed loses nothing.
   std::optional<InputError> error;
   const bool any = !lesson.cells.empty() || !lesson.doubles.empty();
-  const std::string written = any ? write_sheets(options, lesson, error) : std::string();
+  const std::string written = any ? write_sheets(options, lesson, telling, error) : std::string();
   if (common.json) {
-    print(lesson_json(lesson) + "\n");
+    print(lesson_json(lesson, telling) + "\n");
   } else {
-    print_report(lesson_text(lesson) + written);
+    print_report(lesson_text(lesson, telling) + written);
   }
   if (error) throw *error;
   return interrupted() ? kInterrupted : kDone;

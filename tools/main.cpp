@@ -208,7 +208,6 @@ class CommandLine {
         ->allow_extra_args(false);
     add_diagram(*command, lesson_.rollout.decision);
     command->add_flag("--quiz", lesson_.is_quiz, "The page asks first and folds its answers");
-    lesson_.version = SIXFOLD_VERSION;
     command->callback([this, command] {
       for (const char* option :
            {"--score", "--trials", "--half-width", "--seed", "--cube", "--jacoby", "--beavers"}) {

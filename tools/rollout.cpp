@@ -55,19 +55,17 @@ int run_rollout(const RolloutOptions& options) {
   set_luck(settings, options, evaluators);
   settings.progress = rollout_progress(progress);
   bool first = true;
-  return for_each_decision(common, [&](const Decision& decision) {
+  return for_each_decision(common, [&](const Decision& decision, const std::string& id) {
     Stopwatch watch;
-    RolledDecision rolled =
-        roll_out_decision(evaluators.at(decision), evaluators.net_name(), decision, settings,
-                          thresholds(options), evaluators.tables());
-    rolled.seconds = watch.lap();
-    rolled.ledgers = options.ledgers;
+    const RolledDecision rolled = roll_out_decision(evaluators.at(decision), decision, settings,
+                                                    thresholds(options), evaluators.tables());
+    const Telling telling{evaluators.made_by(), watch.lap(), false, options.ledgers};
     progress.clear();
     const bool as_json = common.json || !common.requests.empty();
     if (as_json) {
-      print(rollout_json(rolled) + "\n");
+      print(rollout_json(rolled, telling, id) + "\n");
     } else {
-      print_report((first ? "" : "\n") + rollout_text(rolled));
+      print_report((first ? "" : "\n") + rollout_text(rolled, telling));
     }
     first = false;
   });

@@ -44,18 +44,17 @@ void set_cube(Decision& decision, const std::string& cube, const MoneyRules& mon
 }
 
 /// One decision for each score.
-void answer_all(const Decision& asked, const std::string& scores, const std::string& match_table,
-                const std::function<void(const Decision&)>& answer) {
+void answer_all(const Decision& asked, const std::string& id, const std::string& scores,
+                const std::string& match_table, const Answer& answer) {
   Decision decision = asked;
   for (const Score& score : parse_scores(scores, match_table)) {
     if (interrupt_flag) return;
     decision.score = score;
-    answer(decision);
+    answer(decision, id);
   }
 }
 
-int answer_requests(std::istream& in, const PositionOptions& options,
-                    const std::function<void(const Decision&)>& answer) {
+int answer_requests(std::istream& in, const PositionOptions& options, const Answer& answer) {
   std::string line;
   for (int number = 1; !interrupt_flag && std::getline(in, line); ++number) {
     if (line.find_first_not_of(" \t\r") == std::string::npos) continue;
@@ -69,7 +68,6 @@ int answer_requests(std::istream& in, const PositionOptions& options,
                          "it with cube and rollout only");
       }
       Decision decision;
-      decision.id = id;
       const std::string dice = request.dice.value_or(options.dice);
       if (!dice.empty()) decision.roll = parse_roll(dice);
       decision.position = chosen_position(request.position, request.after,
@@ -77,7 +75,7 @@ int answer_requests(std::istream& in, const PositionOptions& options,
       set_cube(decision, request.cube.value_or(options.cube),
                {request.jacoby.value_or(options.money.jacoby),
                 request.beavers.value_or(options.money.beavers)});
-      answer_all(decision, request.score.value_or(options.scores), options.match_table, answer);
+      answer_all(decision, id, request.score.value_or(options.scores), options.match_table, answer);
     } catch (const InputError& error) {
       print(error_json(id, where + ": " + error.what()) + "\n");
     }
@@ -153,8 +151,7 @@ Position chosen_position(const std::string& position, const std::string& after, 
   return position.empty() ? parse_line(after, checkers) : parse_position(position, checkers);
 }
 
-int for_each_decision(const PositionOptions& options,
-                      const std::function<void(const Decision&)>& answer) {
+int for_each_decision(const PositionOptions& options, const Answer& answer) {
   if (!options.requests.empty() && !(options.position.empty() && options.after.empty())) {
     throw InputError("both requests and a position", "requests", "one or the other");
   }
@@ -171,7 +168,7 @@ int for_each_decision(const PositionOptions& options,
   decision.position = chosen_position(options.position, options.after, options.checkers);
   if (!options.dice.empty()) decision.roll = parse_roll(options.dice);
   set_cube(decision, options.cube, options.money);
-  answer_all(decision, options.scores, options.match_table, answer);
+  answer_all(decision, "null", options.scores, options.match_table, answer);
   return interrupt_flag ? kInterrupted : kDone;
 }
 

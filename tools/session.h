@@ -75,10 +75,12 @@ struct LoadedNet {
 [[nodiscard]] Position chosen_position(const std::string& position, const std::string& after,
                                        int checkers);
 
+/// Called with a decision and the caller's name for it, as JSON.
+using Answer = std::function<void(const Decision&, const std::string& id)>;
+
 /// Calls `answer` for each decision of the options or of the requests, in order. A bad request is
 /// answered by an error line and does not stop the rest. Returns the exit code.
-int for_each_decision(const PositionOptions& options,
-                      const std::function<void(const Decision&)>& answer);
+int for_each_decision(const PositionOptions& options, const Answer& answer);
 
 /// Refuses a file that could not be written, before any work is done for it: throws InputError
 /// unless its folder exists and it is none itself.

@@ -67,11 +67,12 @@ int run_solve(const SolveOptions& options) {
   summary.start = start;
   summary.before_roll = game->outcomes(start);
   summary.opening_winner = opening_winner(*game);
-  summary.seconds = watch.lap();
-  summary.loaded = loaded;
+  SolvedTelling telling;
+  telling.seconds = watch.lap();
+  telling.loaded = loaded;
   const std::string name = SolvedGame::cache_name(options.checkers);
-  if (cache.has(name)) summary.file = cache.file(name).string();
-  print(options.json ? solved_json(summary) + "\n" : solved_text(summary));
+  if (cache.has(name)) telling.file = cache.file(name).string();
+  print(options.json ? solved_json(summary, telling) + "\n" : solved_text(summary, telling));
   return kDone;
 }
 

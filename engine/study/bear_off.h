@@ -1,8 +1,8 @@
 /// What the tables say of a bear-off beyond its outcomes: rolls, effective pips, the cube.
 #pragma once
 
+#include <cstddef>
 #include <optional>
-#include <string>
 
 #include "equity/cube.h"
 #include "exact/exact_tables.h"
@@ -34,9 +34,6 @@ struct SolvedSummary {
   Position start;
   OutcomeDistribution before_roll;     ///< At the start, for the side on roll, any roll to come.
   OutcomeDistribution opening_winner;  ///< For the winner of an opening roll that is not doubles.
-  double seconds = 0.0;                ///< Measured by the caller.
-  bool loaded = false;                 ///< Not solved now but taken from the cache.
-  std::string file;                    ///< Where it is stored, if it is.
 };
 
 /// Facts of a race whose sides are both in the one-sided table; otherwise nothing.

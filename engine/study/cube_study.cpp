@@ -54,7 +54,7 @@ class Market {
 
 }  // namespace
 
-CubeStudy study_cube(const Evaluator& evaluator, const std::string& net, const Decision& decision,
+CubeStudy study_cube(const Evaluator& evaluator, const Decision& decision,
                      const ExactTables& tables) {
   const Position& position = decision.position;
   if (game_over(position)) {
@@ -63,7 +63,6 @@ CubeStudy study_cube(const Evaluator& evaluator, const std::string& net, const D
   const CubeRules rules = *cube_rules(decision, tables);
   CubeStudy study;
   study.decision = decision;
-  study.net = net;
   study.outcomes = evaluator.evaluate(position);
   study.is_exact = rules.is_exact(position);
   study.equities =
@@ -91,10 +90,9 @@ OpenQuestions open_questions(const CubeStudy& study) noexcept {
   return open;
 }
 
-std::optional<CubeStudy> roll_out_cube(const Evaluator& evaluator, const std::string& net,
-                                       const Decision& decision, const RolloutSettings& settings,
-                                       const ExactTables& tables) {
-  CubeStudy study = study_cube(evaluator, net, decision, tables);
+std::optional<CubeStudy> roll_out_cube(const Evaluator& evaluator, const Decision& decision,
+                                       const RolloutSettings& settings, const ExactTables& tables) {
+  CubeStudy study = study_cube(evaluator, decision, tables);
   if (study.is_exact) return study;
   const CubeRules rules = *cube_rules(decision, tables);
   RolloutSettings used = settings;

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <optional>
-#include <string>
 
 #include "equity/cube.h"
 #include "study/decision.h"
@@ -10,8 +9,7 @@
 namespace sixfold {
 
 struct CubeStudy {
-  Decision decision;  ///< With a cube; its roll does not matter.
-  std::string net;
+  Decision decision;             ///< With a cube; its roll does not matter.
   OutcomeDistribution outcomes;  ///< Cubeless, before the dice, for the side on roll.
   CubeDecision equities;
   bool is_exact = false;  ///< From the two-sided table; otherwise by the model.
@@ -32,12 +30,11 @@ struct OpenQuestions {
 
 /// By the model, or exactly. Throws InputError when the game is over, for money rules at a match
 /// score, and for a cube that the score does not allow. REQUIRES: the decision has a cube.
-[[nodiscard]] CubeStudy study_cube(const Evaluator& evaluator, const std::string& net,
-                                   const Decision& decision, const ExactTables& tables);
+[[nodiscard]] CubeStudy study_cube(const Evaluator& evaluator, const Decision& decision,
+                                   const ExactTables& tables);
 
 /// The same, and where it is not exact anyway: by a rollout. Nothing when stopped too early.
 [[nodiscard]] std::optional<CubeStudy> roll_out_cube(const Evaluator& evaluator,
-                                                     const std::string& net,
                                                      const Decision& decision,
                                                      const RolloutSettings& settings,
                                                      const ExactTables& tables);

@@ -37,9 +37,9 @@ std::optional<double> match_chance(const Decision& decision, double equity) {
   return worth_at(stakes_from(decision.score, decision.cube.value_or(Cube())).front(), equity);
 }
 
-Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
-                             const Decision& decision, const ExactTables& tables) {
-  Evaluation evaluation{decision, net, {}, {}, 0.0, evaluator.method(decision.position), {}, false};
+Evaluation evaluate_decision(const Evaluator& evaluator, const Decision& decision,
+                             const ExactTables& tables) {
+  Evaluation evaluation{decision, {}, {}, 0.0, evaluator.method(decision.position), {}};
   const OutcomeWorth& worth = decision.score.worth;
   if (!decision.roll) {
     evaluation.outcomes = evaluator.evaluate(decision.position);
@@ -65,13 +65,13 @@ Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
   return evaluation;
 }
 
-RolledDecision roll_out_decision(const Evaluator& evaluator, const std::string& net,
-                                 const Decision& decision, const RolloutSettings& settings,
+RolledDecision roll_out_decision(const Evaluator& evaluator, const Decision& decision,
+                                 const RolloutSettings& settings,
                                  const VerdictThresholds& thresholds, const ExactTables& tables) {
   require_play(decision);
   PlayList plays;
   generate_plays(decision.position, *decision.roll, plays);
-  RolledDecision rolled{decision, net, settings, thresholds, {}, 0.0, decision.score.worth, false};
+  RolledDecision rolled{decision, settings, thresholds, {}, decision.score.worth};
   RolloutSettings used = settings;
   const std::optional<CubeRules> cube = cube_rules(decision, tables);
   Score score = decision.score;

@@ -1,9 +1,8 @@
-/// A decision and what was found out about it: the material of every report.
+/// A decision and what was found out about it.
 #pragma once
 
 #include <functional>
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "equity/cube_rules.h"
@@ -19,7 +18,6 @@ namespace sixfold {
 
 /// A position at a score, with a roll to be played or before the dice.
 struct Decision {
-  std::string id = "null";  ///< The caller's name for it, as JSON.
   Position position;
   std::optional<Roll> roll;
   Score score;
@@ -46,13 +44,11 @@ struct EvaluatedPlay {
 /// Static values of a decision.
 struct Evaluation {
   Decision decision;
-  std::string net;
   std::vector<EvaluatedPlay> plays;  ///< Best first; empty before the dice.
   OutcomeDistribution outcomes;      ///< Before the dice, for the side on roll.
   double equity = 0.0;
   Method method = Method::kNetwork;
   std::optional<BearOffFacts> bear_off;  ///< Before the dice.
-  bool tells_facts = false;              ///< Reports have the facts of position and plays too.
 };
 
 /// The evaluator for a decision: solved games belong to a number of checkers and a score.
@@ -60,27 +56,22 @@ using EvaluatorFor = std::function<const Evaluator&(const Decision&)>;
 
 /// `tables` are those that bear-off facts are looked up in. Throws InputError when a roll is to be
 /// played in a finished game.
-[[nodiscard]] Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
-                                           const Decision& decision,
+[[nodiscard]] Evaluation evaluate_decision(const Evaluator& evaluator, const Decision& decision,
                                            const ExactTables& tables = {});
 
 /// A rolled-out decision.
 struct RolledDecision {
   Decision decision;
-  std::string net;
   RolloutSettings settings;
   VerdictThresholds thresholds;
   RolloutResult result;
-  double seconds = 0.0;  ///< Measured by the caller.
   OutcomeWorth worth{};  ///< Of the outcomes, at the cube's present value.
-  bool ledgers = false;  ///< JSON has the ledger of every play but the best.
 };
 
-/// Rolls out every legal play; leaves `seconds` at 0. `tables` say how bear-offs with the cube are
+/// Rolls out every legal play. `tables` say how bear-offs with the cube are
 /// played. Throws InputError without a roll or when the game is over, for money rules at a match
 /// score or without a cube, and for a cube that the score does not allow.
-[[nodiscard]] RolledDecision roll_out_decision(const Evaluator& evaluator, const std::string& net,
-                                               const Decision& decision,
+[[nodiscard]] RolledDecision roll_out_decision(const Evaluator& evaluator, const Decision& decision,
                                                const RolloutSettings& settings,
                                                const VerdictThresholds& thresholds,
                                                const ExactTables& tables = {});

@@ -154,8 +154,7 @@ BreakEven Flip::break_even(std::size_t first, std::size_t second, bool own_price
   return found;
 }
 
-std::optional<FlipStudy> study_flip(const Evaluator& evaluator, const std::string& net,
-                                    const Position& position, Roll roll,
+std::optional<FlipStudy> study_flip(const Evaluator& evaluator, const Position& position, Roll roll,
                                     const RolloutSettings& settings,
                                     std::span<const PlayKey> among) {
   if (game_over(position)) {
@@ -175,8 +174,8 @@ std::optional<FlipStudy> study_flip(const Evaluator& evaluator, const std::strin
     corners[c] = roll_out(evaluator, position, rolled_out, score_at(kCorners[c]), own);
     if (corners[c].interrupted) return std::nullopt;
   }
-  FlipStudy study{position,          roll, net, settings, Flip(corners, settings.confidence), {},
-                  rolled_out.size(), 0.0};
+  FlipStudy study{position,         roll, settings, Flip(corners, settings.confidence), {},
+                  rolled_out.size()};
   for (std::size_t c = 0; c < kChecks.size(); ++c) {
     const FlipPoint point = study.flip.at(kChecks[c]);
     const std::array pair{study.flip.plays()[point.best], study.flip.plays()[point.second]};

@@ -12,7 +12,6 @@
 #include <functional>
 #include <optional>
 #include <span>
-#include <string>
 #include <vector>
 
 #include "equity/score.h"
@@ -82,19 +81,17 @@ class Flip {
 struct FlipStudy {
   Position position;
   Roll roll;
-  std::string net;
   RolloutSettings settings;
   Flip flip;
   std::vector<FlipCheck> checks;
   std::size_t looked_at = 0;  ///< Plays that were rolled out at the corners.
-  double seconds = 0.0;       ///< Measured by the caller.
 };
 
 /// Of the plays `among`, or of all where there are none. Nothing when stopped early. Throws
 /// InputError when the game is over or has less than two plays.
 [[nodiscard]] std::optional<FlipStudy> study_flip(const Evaluator& evaluator,
-                                                  const std::string& net, const Position& position,
-                                                  Roll roll, const RolloutSettings& settings,
+                                                  const Position& position, Roll roll,
+                                                  const RolloutSettings& settings,
                                                   std::span<const PlayKey> among = {});
 
 }  // namespace sixfold

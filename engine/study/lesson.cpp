@@ -1,8 +1,91 @@
 #include "study/lesson.h"
 
 #include <algorithm>
+#include <optional>
+#include <utility>
 
 namespace sixfold {
+namespace {
+
+Decision decision_at(const LessonPlan& plan, std::optional<Roll> roll, const Score& score) {
+  Decision decision{plan.position, roll, score, plan.cube};
+  if (!score.match) decision.money = plan.money;
+  return decision;
+}
+
+/// Works a lesson out part by part. The steps say whether to go on.
+class LessonMaker {
+ public:
+  LessonMaker(const EvaluatorFor& evaluator_for, const LessonPlan& plan,
+              const std::function<void(const LessonPart&)>& part_started, const ExactTables& tables)
+      : evaluator_for_(evaluator_for), part_started_(part_started), tables_(tables) {
+    lesson_.plan = plan;
+  }
+
+  [[nodiscard]] Lesson make() {
+    lesson_.stopped = !(make_doubles() && make_rolls());
+    return std::move(lesson_);
+  }
+
+ private:
+  [[nodiscard]] const LessonPlan& plan() const { return lesson_.plan; }
+
+  [[nodiscard]] bool make_doubles() {
+    if (!plan().doubling) return true;
+    for (const Score& score : plan().scores) {
+      part_started_({LessonPart::Kind::kDouble, lesson_.doubles.size()});
+      const Decision decision = decision_at(plan(), {}, score);
+      std::optional<CubeStudy> study =
+          roll_out_cube(evaluator_for_(decision), decision, plan().settings, tables_);
+      if (!study) return false;
+      lesson_.doubles.push_back(std::move(*study));
+      const auto& rolled = lesson_.doubles.back().rolled;
+      if (rolled && rolled->interrupted) return false;
+    }
+    return true;
+  }
+
+  [[nodiscard]] bool make_rolls() {
+    for (const Roll roll : plan().rolls) {
+      for (const Score& score : plan().scores) {
+        if (!make_cell(roll, score)) return false;
+      }
+      const bool is_wanted =
+          std::find(plan().flips.begin(), plan().flips.end(), roll) != plan().flips.end();
+      if (is_wanted && !make_flip(roll)) return false;
+    }
+    return true;
+  }
+
+  [[nodiscard]] bool make_cell(Roll roll, const Score& score) {
+    part_started_({LessonPart::Kind::kCell, lesson_.cells.size()});
+    const Decision decision = decision_at(plan(), roll, score);
+    RolledDecision cell = roll_out_decision(evaluator_for_(decision), decision, plan().settings,
+                                            plan().thresholds, tables_);
+    if (cell.result.plays.empty()) return false;
+    lesson_.cells.push_back(std::move(cell));
+    return !lesson_.cells.back().result.interrupted;
+  }
+
+  [[nodiscard]] bool make_flip(Roll roll) {
+    const std::vector<PlayKey> plays = contested_plays(lesson_, roll);
+    if (plays.size() < 2) return true;
+    part_started_({LessonPart::Kind::kFlip, lesson_.flips.size()});
+    RolloutSettings settings = plan().settings;
+    settings.trials = plan().flip_trials;
+    const Decision decision = decision_at(plan(), roll, plan().scores.front());
+    auto flip = study_flip(evaluator_for_(decision), plan().position, roll, settings, plays);
+    if (flip) lesson_.flips.push_back(std::move(*flip));
+    return flip.has_value();
+  }
+
+  const EvaluatorFor& evaluator_for_;
+  const std::function<void(const LessonPart&)>& part_started_;
+  const ExactTables& tables_;
+  Lesson lesson_;
+};
+
+}  // namespace
 
 const RollRemarks* remarks_on(const LessonPlan& plan, Roll roll) noexcept {
   const auto found = std::find_if(plan.remarks.begin(), plan.remarks.end(),
@@ -30,62 +113,14 @@ std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll) {
   return plays;
 }
 
-Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
-                   const LessonPlan& plan, const std::function<void(std::size_t)>& part_started,
-                   const std::function<double()>& seconds, const ExactTables& tables) {
+Lesson make_lesson(const EvaluatorFor& evaluator_for, const LessonPlan& plan,
+                   const std::function<void(const LessonPart&)>& part_started,
+                   const ExactTables& tables) {
   // Scores that the cube does not fit are refused before any work.
-  const auto decision_at = [&](std::optional<Roll> roll, const Score& score) {
-    Decision decision{"null", plan.position, roll, score, plan.cube};
-    if (!score.match) decision.money = plan.money;
-    return decision;
-  };
   for (const Score& score : plan.scores) {
-    static_cast<void>(cube_rules(decision_at({}, score), tables));
+    static_cast<void>(cube_rules(decision_at(plan, {}, score), tables));
   }
-  Lesson lesson{plan, net, {}, {}, {}};
-  lesson.stopped = true;
-  const auto lap = [&] {
-    const double lapped = seconds();
-    lesson.seconds += lapped;
-    return lapped;
-  };
-  std::size_t started = 0;
-  for (std::size_t i = 0; plan.doubling && i < plan.scores.size(); ++i) {
-    part_started(started++);
-    const Decision decision = decision_at({}, plan.scores[i]);
-    std::optional<CubeStudy> study =
-        roll_out_cube(evaluator_for(decision), net, decision, plan.settings, tables);
-    lap();
-    if (!study) return lesson;
-    lesson.doubles.push_back(std::move(*study));
-    if (lesson.doubles.back().rolled && lesson.doubles.back().rolled->interrupted) return lesson;
-  }
-  for (const Roll roll : plan.rolls) {
-    for (const Score& score : plan.scores) {
-      part_started(started++);
-      const Decision decision = decision_at(roll, score);
-      RolledDecision cell = roll_out_decision(evaluator_for(decision), net, decision, plan.settings,
-                                              plan.thresholds, tables);
-      cell.seconds = lap();
-      if (cell.result.plays.empty()) return lesson;
-      cell.ledgers = true;
-      lesson.cells.push_back(std::move(cell));
-      if (lesson.cells.back().result.interrupted) return lesson;
-    }
-    if (std::find(plan.flips.begin(), plan.flips.end(), roll) == plan.flips.end()) continue;
-    const std::vector<PlayKey> plays = contested_plays(lesson, roll);
-    if (plays.size() < 2) continue;
-    RolloutSettings settings = plan.settings;
-    settings.trials = plan.flip_trials;
-    const Evaluator& evaluator = evaluator_for(decision_at(roll, plan.scores.front()));
-    auto flip = study_flip(evaluator, net, plan.position, roll, settings, plays);
-    const double lapped = lap();
-    if (!flip) return lesson;
-    flip->seconds = lapped;
-    lesson.flips.push_back(std::move(*flip));
-  }
-  lesson.stopped = false;
-  return lesson;
+  return LessonMaker(evaluator_for, plan, part_started, tables).make();
 }
 
 }  // namespace sixfold

@@ -1,6 +1,8 @@
 /// A lesson: one position, several rolls, several scores, and the grid of verdicts.
 #pragma once
 
+#include <cstddef>
+#include <cstdint>
 #include <functional>
 #include <string>
 #include <vector>
@@ -40,24 +42,26 @@ struct LessonPlan {
 /// One roll at one score is a cell; cells are in the order of rolls, then scores.
 struct Lesson {
   LessonPlan plan;
-  std::string net;
   std::vector<CubeStudy> doubles;     ///< By score, where doubling is looked at.
   std::vector<RolledDecision> cells;  ///< Fewer than planned when stopped.
   std::vector<FlipStudy> flips;       ///< The same.
   bool stopped = false;               ///< Before all that the plan asks for was done.
-  double seconds = 0.0;               ///< Of all parts.
 };
 
 /// Plays of a roll that may be best at one of its scores, or cost less than an error there.
 [[nodiscard]] std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll);
 
-/// Looks at the double at each score, if the plan asks for it, and rolls out every cell.
-/// `part_started` is called before each of them with its number from 0; `seconds` gives the time
-/// since it was last called.
-[[nodiscard]] Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
-                                 const LessonPlan& plan,
-                                 const std::function<void(std::size_t)>& part_started,
-                                 const std::function<double()>& seconds,
+/// A part of a lesson by its number among those of its kind, from 0.
+struct LessonPart {
+  enum class Kind : std::uint8_t { kDouble, kCell, kFlip };
+  Kind kind;
+  std::size_t number;
+};
+
+/// Looks at the double at each score, if the plan asks for it, rolls out every cell, and the flip
+/// planes that are asked for. `part_started` is called before each of these.
+[[nodiscard]] Lesson make_lesson(const EvaluatorFor& evaluator_for, const LessonPlan& plan,
+                                 const std::function<void(const LessonPart&)>& part_started,
                                  const ExactTables& tables = {});
 
 }  // namespace sixfold

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/json/json_report.h"
+#include "report/test_telling.h"
 #include "rollout/small_race.h"
 #include "rules/notation.h"
 
@@ -15,6 +16,9 @@ using Names = std::vector<std::string>;
 const Names kOutcomes{"lose_backgammon", "lose_gammon", "lose_single",
                       "win_single",      "win_gammon",  "win_backgammon"};
 
+/// The caller's name for a decision.
+constexpr const char* kId = "{\"lesson\":3}";
+
 Names names_of(const Json& object) {
   Names names;
   for (const auto& [name, value] : object.items()) names.push_back(name);
@@ -22,8 +26,7 @@ Names names_of(const Json& object) {
 }
 
 Decision decision_at(const char* score, const char* dice) {
-  Decision decision{"{\"lesson\":3}", parse_position("6 5 3 / 6 4 2", 3), std::nullopt,
-                    parse_score(score)};
+  Decision decision{parse_position("6 5 3 / 6 4 2", 3), std::nullopt, parse_score(score)};
   if (dice != nullptr) decision.roll = parse_roll(dice);
   return decision;
 }
@@ -31,19 +34,19 @@ Decision decision_at(const char* score, const char* dice) {
 Json evaluation_at(const char* score, const char* dice) {
   const Decision decision = decision_at(score, dice);
   const SmallRace race(decision.position);
-  return Json::parse(evaluation_json(evaluate_decision(race, "net", decision)));
+  return Json::parse(evaluation_json(evaluate_decision(race, decision), kTelling, kId));
 }
 
 RolledDecision rolled_at(const char* score, const RolloutSettings& settings,
                          const VerdictThresholds& thresholds = {}) {
   const Decision decision = decision_at(score, "21");
   const SmallRace race(decision.position, 0.1);
-  return roll_out_decision(race, "net", decision, settings, thresholds);
+  return roll_out_decision(race, decision, settings, thresholds);
 }
 
 Json rollout_at(const char* score, const RolloutSettings& settings,
                 const VerdictThresholds& thresholds = {}) {
-  return Json::parse(rollout_json(rolled_at(score, settings, thresholds)));
+  return Json::parse(rollout_json(rolled_at(score, settings, thresholds), kTelling, kId));
 }
 
 }  // namespace
@@ -88,10 +91,9 @@ TEST_CASE("The JSON of a roll lists the plays, best first, with result, cost and
 }
 
 TEST_CASE("A play that ends the game is exact, the others are the net's") {
-  const Decision decision{"null", parse_position("2 1 / 5 4 3", 3), parse_roll("21"),
-                          parse_score("money")};
+  const Decision decision{parse_position("2 1 / 5 4 3", 3), parse_roll("21"), parse_score("money")};
   const SmallRace race(decision.position);
-  const Evaluation evaluation = evaluate_decision(race, "net", decision);
+  const Evaluation evaluation = evaluate_decision(race, decision);
   REQUIRE(evaluation.plays.size() > 1);
   CHECK(evaluation.plays.front().method == Method::kExact);
   CHECK(evaluation.plays.front().equity == 2.0);
@@ -148,9 +150,9 @@ TEST_CASE("Verdicts in JSON follow the thresholds asked for") {
 
 TEST_CASE("An interrupted rollout says so") {
   RolledDecision rolled = rolled_at("money", settings_of(36));
-  CHECK_FALSE(Json::parse(rollout_json(rolled)).contains("interrupted"));
+  CHECK_FALSE(Json::parse(rollout_json(rolled, kTelling)).contains("interrupted"));
   rolled.result.interrupted = true;
-  CHECK(Json::parse(rollout_json(rolled))["interrupted"] == true);
+  CHECK(Json::parse(rollout_json(rolled, kTelling))["interrupted"] == true);
 }
 
 TEST_CASE("The answer to a bad request has id and error alone, whatever the bytes") {
@@ -161,10 +163,10 @@ TEST_CASE("The answer to a bad request has id and error alone, whatever the byte
 }
 
 TEST_CASE("A finished game has no roll to play, and a rollout needs one") {
-  const Decision over{"null", parse_position("6x2 / "), parse_roll("31"), parse_score("money")};
+  const Decision over{parse_position("6x2 / "), parse_roll("31"), parse_score("money")};
   const SmallRace race(over.position);
-  CHECK_THROWS_WITH((void)evaluate_decision(race, "net", over), Catch::Contains("game is over"));
-  CHECK_THROWS_WITH((void)roll_out_decision(race, "net", decision_at("money", nullptr), {}, {}),
+  CHECK_THROWS_WITH((void)evaluate_decision(race, over), Catch::Contains("game is over"));
+  CHECK_THROWS_WITH((void)roll_out_decision(race, decision_at("money", nullptr), {}, {}),
                     Catch::Contains("no roll"));
 }
 

@@ -4,6 +4,7 @@
 #include "evaluator/network_file.h"
 #include "exact/bear_off_tables.h"
 #include "report/json/json_report.h"
+#include "report/test_telling.h"
 #include "report/text/cube_text.h"
 #include "rules/notation.h"
 
@@ -24,7 +25,7 @@ CubeStudy study(const std::string& position, const std::string& cube = "centred"
   decision.score = parse_score(score);
   decision.cube = parse_cube(cube);
   decision.money = rules;
-  return study_cube(evaluator(), "net", decision, bear_off_tables());
+  return study_cube(evaluator(), decision, bear_off_tables());
 }
 
 }  // namespace
@@ -33,17 +34,19 @@ TEST_CASE("reports say what was found, in 80 columns") {
   for (const char* cube : {"centred", "roller:2", "opponent:4"}) {
     const CubeStudy found = study("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", cube, "9-away/7-away");
     std::size_t column = 0;
-    for (const char c : cube_study_text(found)) {
+    for (const char c : cube_study_text(found, kMadeBy)) {
       const bool is_column = (static_cast<unsigned char>(c) & 0xc0u) != 0x80u;
       column = c == '\n' ? 0 : column + (is_column ? 1 : 0);
       CHECK(column <= 80);
     }
-    CHECK_THAT(cube_json(found), Catch::Contains("\"schema\":\"sixfold.cube/1\""));
+    CHECK_THAT(cube_json(found, kMadeBy), Catch::Contains("\"schema\":\"sixfold.cube/1\""));
   }
-  CHECK_THAT(cube_study_text(study("3x2 / 3x2")), Catch::Contains("Verdict: double, pass."));
-  CHECK_THAT(cube_json(study("3x2 / 3x2")), Catch::Contains("\"action\":\"double, pass\"") &&
-                                                Catch::Contains("\"method\":\"exact\"") &&
-                                                Catch::Contains("\"owner\":\"centred\""));
+  CHECK_THAT(cube_study_text(study("3x2 / 3x2"), kMadeBy),
+             Catch::Contains("Verdict: double, pass."));
+  CHECK_THAT(cube_json(study("3x2 / 3x2"), kMadeBy),
+             Catch::Contains("\"action\":\"double, pass\"") &&
+                 Catch::Contains("\"method\":\"exact\"") &&
+                 Catch::Contains("\"owner\":\"centred\""));
 }
 
 TEST_CASE("a rolled-out double says what it leaves open") {
@@ -53,13 +56,13 @@ TEST_CASE("a rolled-out double says what it leaves open") {
   decision.cube = Cube{};
   RolloutSettings settings;
   settings.trials = 36;
-  auto rolled = roll_out_cube(evaluator(), "net", decision, settings, bear_off_tables());
+  auto rolled = roll_out_cube(evaluator(), decision, settings, bear_off_tables());
   REQUIRE(rolled);
-  CHECK_THAT(cube_json(*rolled), Catch::Contains("\"method\":\"rollout\"") &&
-                                     Catch::Contains("\"settled\":{\"double\":"));
+  CHECK_THAT(cube_json(*rolled, kMadeBy), Catch::Contains("\"method\":\"rollout\"") &&
+                                              Catch::Contains("\"settled\":{\"double\":"));
   rolled->rolled->difference.mean = 0.01;
   rolled->rolled->difference.half_width = 0.02;
-  CHECK_THAT(cube_study_text(*rolled),
+  CHECK_THAT(cube_study_text(*rolled, kMadeBy),
              Catch::Contains("Not settled") && Catch::Contains("whether to double"));
 }
 

@@ -3,6 +3,7 @@
 
 #include "evaluator/network_fixtures.h"
 #include "report/json/json_report.h"
+#include "report/test_telling.h"
 #include "report/text/flip_text.h"
 #include "rules/notation.h"
 
@@ -13,22 +14,22 @@ TEST_CASE("a plane is told in 80 columns and in JSON") {
   RolloutSettings settings;
   settings.trials = 36;
   const Position position = parse_position("24 6x3 4x2 / 20x2 6x2");
-  const auto study = study_flip(evaluator, "net", position, parse_roll("31"), settings);
+  const auto study = study_flip(evaluator, position, parse_roll("31"), settings);
   REQUIRE(study);
   CHECK(study->checks.size() == 3);
   std::size_t column = 0;
-  for (const char c : flip_text(*study)) {
+  for (const char c : flip_text(*study, kTelling)) {
     if ((static_cast<unsigned char>(c) & 0xc0u) == 0x80u) continue;
     column = c == '\n' ? 0 : column + 1;
     CHECK(column <= 80);
   }
-  const auto json = nlohmann::json::parse(flip_json(*study));
+  const auto json = nlohmann::json::parse(flip_json(*study, kTelling));
   CHECK(json["plane"].size() == 21 * 21);
   CHECK(json["scores"].size() == 4 + 81);
   CHECK(json["checks"].size() == 3);
   settings.threads = 2;
-  const auto again = study_flip(evaluator, "net", position, parse_roll("31"), settings);
-  CHECK(flip_json(*again) == flip_json(*study));
+  const auto again = study_flip(evaluator, position, parse_roll("31"), settings);
+  CHECK(flip_json(*again, kTelling) == flip_json(*study, kTelling));
 }
 
 }  // namespace sixfold

@@ -6,6 +6,7 @@
 #include "evaluator/network_file.h"
 #include "report/json/json_report.h"
 #include "report/json/lesson_file.h"
+#include "report/test_telling.h"
 #include "report/text/lesson_text.h"
 #include "rules/notation.h"
 #include "rules/start.h"
@@ -69,21 +70,39 @@ TEST_CASE("A lesson file's every roll at every score is a cell of the JSON") {
       "file", small_plan());
   std::size_t started = 0;
   const Lesson lesson =
-      make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, "net", plan,
-                  [&](std::size_t cell) { CHECK(cell == started++); }, [] { return 0.0; });
+      make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, plan,
+                  [&](const LessonPart& part) { CHECK(part.number == started++); });
   CHECK(lesson.cells.size() == 4);
-  const auto json = nlohmann::json::parse(lesson_json(lesson));
+  const auto json = nlohmann::json::parse(lesson_json(lesson, kLessonTelling));
   REQUIRE(json["cells"].size() == 4);
   CHECK(json["cells"][1]["score"] == "gammon-go");
   CHECK(json["cells"][2]["dice"] == "64");
 }
 
+TEST_CASE("The seconds of a lesson's cells and planes are those that the caller measured") {
+  LessonPlan plan = small_plan();
+  plan.position = start_position();
+  plan.rolls = {make_roll(3, 1)};
+  plan.flips = plan.rolls;
+  plan.flip_trials = 36;
+  const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return standard(); },
+                                    plan, [](const LessonPart&) {});
+  const LessonTelling telling{kMadeBy, 9.0, {1.5, 2.5}, {4.5}};
+  const auto json = nlohmann::json::parse(lesson_json(lesson, telling));
+  REQUIRE(json["cells"].size() == 2);
+  CHECK(json["cells"][0]["seconds"] == 1.5);
+  CHECK(json["cells"][1]["seconds"] == 2.5);
+  REQUIRE(json["flips"].size() == 1);
+  CHECK(json["flips"][0]["seconds"] == 4.5);
+  CHECK_THAT(lesson_text(lesson, telling),
+             Catch::Contains("4.5 seconds") || Catch::Contains("4.5\nseconds"));
+}
+
 TEST_CASE("A rollout's JSON is consistent with itself") {
   RolloutSettings settings = small_plan().settings;
   const RolledDecision rolled = roll_out_decision(
-      standard(), "net", {"\"a\"", start_position(), make_roll(3, 1), parse_score("money")},
-      settings, {});
-  const auto json = nlohmann::json::parse(rollout_json(rolled));
+      standard(), {start_position(), make_roll(3, 1), parse_score("money")}, settings, {});
+  const auto json = nlohmann::json::parse(rollout_json(rolled, kTelling, "\"a\""));
   CHECK(json["id"] == "a");
   REQUIRE(json["plays"].size() == 16);
   double best_sum = 0.0;
@@ -106,13 +125,13 @@ TEST_CASE("A lesson's summary is no more certain than the intervals") {
   LessonPlan plan = small_plan();
   plan.position = start_position();
   plan.rolls = {make_roll(3, 1)};
-  Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return standard(); },
-                              "net", plan, [](std::size_t) {}, [] { return 0.0; });
+  Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, plan,
+                              [](const LessonPart&) {});
   REQUIRE(lesson.cells.size() == 2);
   const auto text_with = [&](const Estimate& first, const Estimate& second) {
     lesson.cells[0].result.plays[1].cost = first;
     lesson.cells[1].result.plays[1].cost = second;
-    return lesson_text(lesson);
+    return lesson_text(lesson, kLessonTelling);
   };
   using Catch::Contains;
   CHECK_THAT(text_with(cost(0.05, 0.01), cost(0.05, 0.01)), !Contains("Not settled"));

@@ -11,6 +11,7 @@
 #include "report/json/json_report.h"
 #include "report/page/board_picture.h"
 #include "report/tables/lesson_tables.h"
+#include "report/test_telling.h"
 #include "report/words/plain_words.h"
 #include "rules/notation.h"
 #include "rules/start.h"
@@ -19,7 +20,7 @@
 namespace sixfold {
 namespace {
 
-const SheetOptions kOptions{false, "sixfold lesson file.json --out sheet.html", "1.2.3"};
+const SheetOptions kOptions{false, "sixfold lesson file.json --out sheet.html"};
 
 LessonPlan small_plan() {
   LessonPlan plan;
@@ -43,8 +44,8 @@ const Lesson& small_lesson() {
   static const NetworkEvaluator evaluator(
       load_network(SIXFOLD_NETS "/standard.safetensors").networks);
   static const Lesson lesson =
-      make_lesson([](const Decision&) -> const Evaluator& { return evaluator; }, "net",
-                  small_plan(), [](std::size_t) {}, [] { return 0.5; });
+      make_lesson([](const Decision&) -> const Evaluator& { return evaluator; }, small_plan(),
+                  [](const LessonPart&) {});
   return lesson;
 }
 
@@ -65,7 +66,7 @@ RolledDecision decision_with(const Estimate& cost) {
 }  // namespace
 
 TEST_CASE("What comes from outside is escaped in the page") {
-  const std::string page = lesson_html(small_lesson(), kOptions);
+  const std::string page = lesson_html(small_lesson(), kLessonTelling, kOptions);
   CHECK_THAT(page, Catch::Contains("<h1>One &amp; &quot;two&quot; &lt;b&gt;</h1>"));
   CHECK_THAT(page, Catch::Contains("<p class=\"notes\">&lt;script&gt;alert(1)&lt;/script&gt;</p>"));
   CHECK_THAT(page,
@@ -73,8 +74,8 @@ TEST_CASE("What comes from outside is escaped in the page") {
 }
 
 TEST_CASE("Every number of the page says where it stands in the JSON, and is the same") {
-  const auto json = nlohmann::json::parse(lesson_json(small_lesson()));
-  const std::string page = lesson_html(small_lesson(), kOptions);
+  const auto json = nlohmann::json::parse(lesson_json(small_lesson(), kLessonTelling));
+  const std::string page = lesson_html(small_lesson(), kLessonTelling, kOptions);
   const std::regex datum("<data value=\"([^\"]*)\" data-json=\"([^\"]*)\"");
   int count = 0;
   for (std::sregex_iterator it(page.begin(), page.end(), datum), end; it != end; ++it) {
@@ -114,7 +115,7 @@ TEST_CASE("The best play is compared with the plays that the author names") {
 TEST_CASE("A quiz asks first: no verdict stands outside a fold") {
   SheetOptions options = kOptions;
   options.is_quiz = true;
-  const std::string page = lesson_html(small_lesson(), options);
+  const std::string page = lesson_html(small_lesson(), kLessonTelling, options);
   std::string unfolded;
   std::size_t at = 0;
   int folds = 0;
@@ -193,12 +194,14 @@ TEST_CASE("A roll without a choice and a lesson that was stopped say so") {
   for (RolledDecision& cell : lesson.cells) cell.result.plays.resize(1);
   lesson.flips.clear();
   lesson.stopped = true;
-  const std::string page = lesson_html(lesson, kOptions);
+  const std::string page = lesson_html(lesson, kLessonTelling, kOptions);
   CHECK_THAT(page, Catch::Contains("There is only one legal play, ") &&
                        Catch::Contains("Stopped early") && !Catch::Contains("nan"));
-  CHECK_THAT(lesson_markdown(lesson, kOptions), Catch::Contains("Stopped early"));
+  CHECK_THAT(lesson_markdown(lesson, kLessonTelling, kOptions.command),
+             Catch::Contains("Stopped early"));
   lesson.cells.resize(1);
-  CHECK_THAT(lesson_markdown(lesson, kOptions), !Catch::Contains("## Roll 64"));
+  CHECK_THAT(lesson_markdown(lesson, kLessonTelling, kOptions.command),
+             !Catch::Contains("## Roll 64"));
 }
 
 TEST_CASE("Facts in words are those that differ") {
@@ -243,7 +246,7 @@ TEST_CASE("A board shows every checker once, and what has moved") {
 }
 
 TEST_CASE("Markdown takes the author's words literally") {
-  const std::string text = lesson_markdown(small_lesson(), kOptions);
+  const std::string text = lesson_markdown(small_lesson(), kLessonTelling, kOptions.command);
   CHECK_THAT(text, Catch::StartsWith("# One & \"two\" \\<b\\>\n\n"
                                      "\\<script\\>alert(1)\\</script\\>\n\nSecond paragraph."));
   CHECK_THAT(text, Catch::Contains("## Roll 64") && Catch::Contains("| gammon-save |") &&

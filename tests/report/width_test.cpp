@@ -7,6 +7,7 @@
 
 #include "evaluator/network_file.h"
 #include "report/json/lesson_file.h"
+#include "report/test_telling.h"
 #include "report/text/board_text.h"
 #include "report/text/cube_text.h"
 #include "report/text/evaluation_text.h"
@@ -51,11 +52,8 @@ std::string words_of(const std::string& text) {
   return words;
 }
 
-/// A name as long as that of the shipped net with its identity.
-constexpr const char* kNet = "standard/0123456789abcdef";
-
 Decision opening(const char* dice, const char* score) {
-  Decision decision{"null", parse_position("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"), std::nullopt,
+  Decision decision{parse_position("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"), std::nullopt,
                     parse_score(score)};
   if (dice != nullptr) decision.roll = parse_roll(dice);
   return decision;
@@ -74,12 +72,12 @@ LessonPlan small_plan() {
 
 TEST_CASE("Static values of an opening roll fit on 80 columns") {
   const NetworkEvaluator evaluator = shipped_evaluator();
-  check_width(evaluation_text(evaluate_decision(evaluator, kNet, opening("31", "money"))));
+  check_width(evaluation_text(evaluate_decision(evaluator, opening("31", "money")), kTelling));
 }
 
 TEST_CASE("Static values before the dice fit on 80 columns") {
   const NetworkEvaluator evaluator = shipped_evaluator();
-  check_width(evaluation_text(evaluate_decision(evaluator, kNet, opening(nullptr, "dmp"))));
+  check_width(evaluation_text(evaluate_decision(evaluator, opening(nullptr, "dmp")), kTelling));
 }
 
 TEST_CASE("What to do with the cube fits on 80 columns") {
@@ -87,22 +85,23 @@ TEST_CASE("What to do with the cube fits on 80 columns") {
   Decision decision = opening(nullptr, "9-away/7-away");
   for (const CubeOwner owner : {CubeOwner::kCentred, CubeOwner::kRoller, CubeOwner::kOpponent}) {
     decision.cube = Cube{4, owner};
-    check_width(cube_study_text(study_cube(evaluator, kNet, decision, {})));
+    check_width(cube_study_text(study_cube(evaluator, decision, {}), kMadeBy));
   }
 }
 
 TEST_CASE("Every report for people has the board below the position") {
-  const Decision decision{"null", parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
+  const Decision decision{parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
                           parse_score("money")};
   const std::string board = board_text(decision.position, decision.roll, std::nullopt);
   const SmallRace race(decision.position);
-  CHECK_THAT(evaluation_text(evaluate_decision(race, kNet, decision)), Catch::Contains(board));
+  CHECK_THAT(evaluation_text(evaluate_decision(race, decision), kTelling), Catch::Contains(board));
   const std::string rollout =
-      rollout_text(roll_out_decision(race, kNet, decision, settings_of(36), {}));
+      rollout_text(roll_out_decision(race, decision, settings_of(36), {}), kTelling);
   CHECK_THAT(rollout, Catch::Contains(board) && Catch::Contains("a block for every 2 in 100"));
   const LessonPlan plan = small_plan();
   CHECK_THAT(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
-                                     kNet, plan, [](std::size_t) {}, [] { return 0.0; })),
+                                     plan, [](const LessonPart&) {}),
+                         kLessonTelling),
              Catch::Contains(board_text(plan.position, std::nullopt, std::nullopt)));
 }
 
@@ -110,18 +109,18 @@ TEST_CASE("A rollout of an opening roll fits on 80 columns") {
   const NetworkEvaluator evaluator = shipped_evaluator();
   RolloutSettings settings = settings_of(36);
   settings.truncate = 1;
-  check_width(
-      rollout_text(roll_out_decision(evaluator, kNet, opening("31", "gammon-go"), settings, {})));
+  check_width(rollout_text(roll_out_decision(evaluator, opening("31", "gammon-go"), settings, {}),
+                           kTelling));
 }
 
 TEST_CASE("The settings of a long looking rollout fit on 80 columns") {
-  const Decision decision{"null", parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
+  const Decision decision{parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
                           parse_score("money")};
   const SmallRace race(decision.position);
   RolloutSettings settings = settings_of(1296, 123456);
   settings.lookahead = 1;
   settings.truncate = 11;
-  check_width(rollout_text(roll_out_decision(race, kNet, decision, settings, {})));
+  check_width(rollout_text(roll_out_decision(race, decision, settings, {}), kTelling));
 }
 
 TEST_CASE("A lesson fits on 80 columns, whether the best play changes with the score or not") {
@@ -135,8 +134,9 @@ TEST_CASE("A lesson fits on 80 columns, whether the best play changes with the s
   plan.settings = settings_of(36);
   plan.settings.truncate = 1;
   check_width(
-      lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; }, kNet,
-                              plan, [](std::size_t) {}, [] { return 0.0; })));
+      lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; }, plan,
+                              [](const LessonPart&) {}),
+                  kLessonTelling));
 }
 
 TEST_CASE("A stopped lesson keeps the cells that are done and says so") {
@@ -145,18 +145,18 @@ TEST_CASE("A stopped lesson keeps the cells that are done and says so") {
   std::atomic<bool> stop{false};
   plan.settings.stop = &stop;
   const auto stop_at = [&](std::size_t last) {
-    return make_lesson([&](const Decision&) -> const Evaluator& { return race; }, kNet, plan,
-                       [&, last](std::size_t cell) { stop = cell >= last; }, [] { return 1.5; });
+    return make_lesson([&](const Decision&) -> const Evaluator& { return race; }, plan,
+                       [&, last](const LessonPart& part) { stop = part.number >= last; });
   };
   const Lesson half = stop_at(2);
   CHECK(half.cells.size() == 2);
   CHECK(half.cells[1].decision.score.name == "gammon-save");
-  CHECK(half.cells[1].seconds == 1.5);
-  CHECK_THAT(words_of(lesson_text(half)), Catch::Contains("Stopped early"));
-  CHECK_THAT(words_of(lesson_text(stop_at(0))), Catch::Contains("Stopped before the first roll"));
+  CHECK_THAT(words_of(lesson_text(half, kLessonTelling)), Catch::Contains("Stopped early"));
+  CHECK_THAT(words_of(lesson_text(stop_at(0), kLessonTelling)),
+             Catch::Contains("Stopped before the first roll"));
   const Lesson whole = stop_at(4);
   CHECK(whole.cells.size() == 4);
-  CHECK_THAT(lesson_text(whole), !Catch::Contains("Stopped"));
+  CHECK_THAT(lesson_text(whole, kLessonTelling), !Catch::Contains("Stopped"));
 }
 
 TEST_CASE("A lesson's text names title, notes, position, rolls, scores and net") {
@@ -166,9 +166,10 @@ TEST_CASE("A lesson's text names title, notes, position, rolls, scores and net")
   const SmallRace race(plan.position);
   const std::string text =
       words_of(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
-                                       kNet, plan, [](std::size_t) {}, [] { return 0.0; })));
+                                       plan, [](const LessonPart&) {}),
+                           kLessonTelling));
   for (const char* part : {"Bearing off three", "Mind the gammon.", "6 5 3 / 6 4 2", "Roll 21",
-                           "Roll 43", "money", "gammon-save", kNet, "seed 1"}) {
+                           "Roll 43", "money", "gammon-save", kMadeBy.net.c_str(), "seed 1"}) {
     CHECK_THAT(text, Catch::Contains(part));
   }
 }
@@ -206,10 +207,10 @@ TEST_CASE("Lessons and rollouts with the cube fit too") {
   plan.flip_trials = 36;
   plan.settings.trials = 36;
   const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; },
-                                    kNet, plan, [](std::size_t) {}, [] { return 0.0; });
+                                    plan, [](const LessonPart&) {});
   CHECK_FALSE(lesson.flips.empty());
-  check_width(lesson_text(lesson));
-  for (const RolledDecision& cell : lesson.cells) check_width(rollout_text(cell));
+  check_width(lesson_text(lesson, kLessonTelling));
+  for (const RolledDecision& cell : lesson.cells) check_width(rollout_text(cell, kTelling));
 }
 
 }  // namespace sixfold

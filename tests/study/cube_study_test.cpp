@@ -26,7 +26,7 @@ CubeStudy study(const std::string& position, const std::string& cube = "centred"
   decision.score = parse_score(score);
   decision.cube = parse_cube(cube);
   decision.money = rules;
-  return study_cube(evaluator(), "net", decision, bear_off_tables());
+  return study_cube(evaluator(), decision, bear_off_tables());
 }
 
 }  // namespace
@@ -87,7 +87,7 @@ TEST_CASE("a rolled-out double leaves open what is within its error") {
   decision.cube = Cube{};
   RolloutSettings settings;
   settings.trials = 36;
-  auto rolled = roll_out_cube(evaluator(), "net", decision, settings, bear_off_tables());
+  auto rolled = roll_out_cube(evaluator(), decision, settings, bear_off_tables());
   REQUIRE(rolled);
   CHECK_FALSE(open_questions(*rolled).taking);
   rolled->rolled->difference.mean = 0.01;
@@ -98,7 +98,7 @@ TEST_CASE("a rolled-out double leaves open what is within its error") {
   CHECK(open_questions(*rolled).taking);
   // Exact decisions are not rolled out.
   decision.position = parse_position("5 2 / 4 1");
-  CHECK_FALSE(roll_out_cube(evaluator(), "net", decision, settings, bear_off_tables())->rolled);
+  CHECK_FALSE(roll_out_cube(evaluator(), decision, settings, bear_off_tables())->rolled);
 }
 
 }  // namespace sixfold

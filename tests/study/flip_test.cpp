@@ -104,11 +104,11 @@ TEST_CASE("a plane is rolled out and checked, alike with any number of threads")
   RolloutSettings settings;
   settings.trials = 36;
   const Position position = parse_position("24 6x3 4x2 / 20x2 6x2");
-  const auto study = study_flip(evaluator, "net", position, parse_roll("31"), settings);
+  const auto study = study_flip(evaluator, position, parse_roll("31"), settings);
   REQUIRE(study);
   CHECK(study->checks.size() == 3);
   settings.threads = 2;
-  const auto again = study_flip(evaluator, "net", position, parse_roll("31"), settings);
+  const auto again = study_flip(evaluator, position, parse_roll("31"), settings);
   REQUIRE(again->checks.size() == 3);
   for (std::size_t i = 0; i < study->checks.size(); ++i) {
     CHECK(again->checks[i].plane.lead == study->checks[i].plane.lead);
@@ -118,11 +118,11 @@ TEST_CASE("a plane is rolled out and checked, alike with any number of threads")
 
 TEST_CASE("without a choice there is no plane") {
   const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
-  CHECK_THROWS_WITH(study_flip(evaluator, "net", parse_position("bar / 6x2 3x2", 4),
-                               parse_roll("63"), RolloutSettings{}),
+  CHECK_THROWS_WITH(study_flip(evaluator, parse_position("bar / 6x2 3x2", 4), parse_roll("63"),
+                               RolloutSettings{}),
                     Catch::Contains("no choice"));
   CHECK_THROWS_WITH(
-      study_flip(evaluator, "net", parse_position("6 / "), parse_roll("63"), RolloutSettings{}),
+      study_flip(evaluator, parse_position("6 / "), parse_roll("63"), RolloutSettings{}),
       Catch::Contains("game is over"));
 }
 

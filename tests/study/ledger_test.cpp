@@ -76,13 +76,13 @@ TEST_CASE("prices are those of one more game of the kind") {
 
 TEST_CASE("with the cube a line of its own makes up the cost") {
   static const NetworkEvaluator kEvaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
-  Decision decision{"null", parse_position("24 6x3 4x2 / 20x2 6x2"), parse_roll("31"),
-                    parse_score("money"), parse_cube("roller:2")};
+  Decision decision{parse_position("24 6x3 4x2 / 20x2 6x2"), parse_roll("31"), parse_score("money"),
+                    parse_cube("roller:2")};
   RolloutSettings settings;
   settings.trials = 144;
   for (const char* score : {"money", "5-away/4-away"}) {
     decision.score = parse_score(score);
-    const RolledDecision cell = roll_out_decision(kEvaluator, "net", decision, settings, {});
+    const RolledDecision cell = roll_out_decision(kEvaluator, decision, settings, {});
     for (std::size_t i = 1; i < cell.result.plays.size(); ++i) {
       const Ledger ledger = ledger_of(cell.result.plays[i], cell.worth);
       REQUIRE(ledger.cube);
@@ -95,20 +95,19 @@ TEST_CASE("with the cube a line of its own makes up the cost") {
 
 TEST_CASE("a cube that nobody can turn is no cube") {
   const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
-  Decision decision{"null", parse_position("24 6x3 4x2 / 20x2 6x2"), parse_roll("31"),
+  Decision decision{parse_position("24 6x3 4x2 / 20x2 6x2"), parse_roll("31"),
                     parse_score("gammon-go")};
   RolloutSettings settings;
   settings.trials = 36;
-  const RolledDecision without = roll_out_decision(evaluator, "net", decision, settings, {});
+  const RolledDecision without = roll_out_decision(evaluator, decision, settings, {});
   decision.cube = Cube{};
-  const RolledDecision with = roll_out_decision(evaluator, "net", decision, settings, {});
+  const RolledDecision with = roll_out_decision(evaluator, decision, settings, {});
   CHECK_FALSE(with.result.plays[0].cube);
   CHECK(with.result.plays[1].cost == without.result.plays[1].cost);
   // At 2-away/2-away a cube at 2 makes the game one for the match.
   decision.score = parse_score("2-away/2-away");
   decision.cube = parse_cube("opponent:2");
-  CHECK(roll_out_decision(evaluator, "net", decision, settings, {}).worth ==
-        parse_score("dmp").worth);
+  CHECK(roll_out_decision(evaluator, decision, settings, {}).worth == parse_score("dmp").worth);
 }
 
 }  // namespace sixfold

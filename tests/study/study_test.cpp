@@ -42,8 +42,8 @@ TEST_CASE("A verdict follows from the cost and its interval") {
 }
 
 TEST_CASE("Static plays are ordered by equity and cost what they give up") {
-  const Evaluation evaluation = evaluate_decision(
-      standard(), "net", {"null", start_position(), make_roll(3, 1), parse_score("money")});
+  const Evaluation evaluation =
+      evaluate_decision(standard(), {start_position(), make_roll(3, 1), parse_score("money")});
   REQUIRE(evaluation.plays.size() == 16);
   for (const EvaluatedPlay& play : evaluation.plays) {
     CHECK(play.cost == evaluation.plays.front().equity - play.equity);
@@ -57,8 +57,11 @@ TEST_CASE("A lesson rolls out every roll at every score") {
   plan.rolls = {make_roll(3, 1), make_roll(6, 4)};
   std::size_t started = 0;
   const Lesson lesson =
-      make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, "net", plan,
-                  [&](std::size_t cell) { CHECK(cell == started++); }, [] { return 0.0; });
+      make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, plan,
+                  [&](const LessonPart& part) {
+                    CHECK(part.kind == LessonPart::Kind::kCell);
+                    CHECK(part.number == started++);
+                  });
   REQUIRE(lesson.cells.size() == 4);
   CHECK(lesson.cells[1].decision.score.name == "gammon-go");
   CHECK(lesson.cells[2].decision.roll == make_roll(6, 4));

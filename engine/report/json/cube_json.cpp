@@ -24,9 +24,9 @@ void add_rolled_double(Json& json, const CubeStudy& study) {
 
 }  // namespace
 
-Json cube_object(const CubeStudy& study) {
+Json cube_object(const CubeStudy& study, const Provenance& made_by, std::string_view id) {
   const CubeDecision& found = study.equities;
-  Json json = decision_head("sixfold.cube/1", study.decision, study.net);
+  Json json = decision_head("sixfold.cube/1", study.decision, made_by, id);
   add_cube(json, study.decision);
   json["outcomes"] = outcomes_json(study.outcomes);
   json["no_double"] = found.no_double;
@@ -55,6 +55,8 @@ Json cube_object(const CubeStudy& study) {
   return json;
 }
 
-std::string cube_json(const CubeStudy& study) { return line_of(cube_object(study)); }
+std::string cube_json(const CubeStudy& study, const Provenance& made_by, std::string_view id) {
+  return line_of(cube_object(study, made_by, id));
+}
 
 }  // namespace sixfold

@@ -74,10 +74,11 @@ Json play_facts_json(const PlayFacts& facts) {
 
 }  // namespace
 
-std::string evaluation_json(const Evaluation& evaluation) {
+std::string evaluation_json(const Evaluation& evaluation, const Telling& telling,
+                            std::string_view id) {
   const Decision& decision = evaluation.decision;
-  Json json = decision_head("sixfold.evaluation/1", decision, evaluation.net);
-  if (evaluation.tells_facts) {
+  Json json = decision_head("sixfold.evaluation/1", decision, telling.made_by, id);
+  if (telling.with_facts) {
     json["facts"] = {{"roller", side_facts_json(side_facts(decision.position.roller))},
                      {"opponent", side_facts_json(side_facts(decision.position.opponent))}};
   }
@@ -98,7 +99,7 @@ std::string evaluation_json(const Evaluation& evaluation) {
     add_chance(entry, decision, play.equity);
     entry["cost"] = play.cost;
     entry["method"] = method_name(play.method);
-    if (evaluation.tells_facts) {
+    if (telling.with_facts) {
       entry["facts"] = play_facts_json(play_facts(decision.position, play.play));
     }
     json["plays"].push_back(std::move(entry));

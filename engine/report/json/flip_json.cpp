@@ -15,12 +15,12 @@ Json point_json(const FlipStudy& study, const FlipPoint& point) {
 
 }  // namespace
 
-Json flip_object(const FlipStudy& study) {
+Json flip_object(const FlipStudy& study, const Telling& telling) {
   Json json;
   json["schema"] = "sixfold.flip/1";
   json["position"] = position_text(study.position);
   json["dice"] = roll_text(study.roll);
-  json["net"] = study.net;
+  json["net"] = telling.made_by.net;
   json["seed"] = study.settings.seed;
   json["trials"] = whole_blocks(study.settings.trials);
   json["looked_at"] = study.looked_at;
@@ -61,10 +61,12 @@ Json flip_object(const FlipStudy& study) {
     entry["direct"] = mean_json(check.direct);
     json["checks"].push_back(entry);
   }
-  json["seconds"] = study.seconds;
+  json["seconds"] = telling.seconds;
   return json;
 }
 
-std::string flip_json(const FlipStudy& study) { return line_of(flip_object(study)); }
+std::string flip_json(const FlipStudy& study, const Telling& telling) {
+  return line_of(flip_object(study, telling));
+}
 
 }  // namespace sixfold

@@ -30,14 +30,15 @@ Json outcomes_json(const OutcomeDistribution& outcomes) {
   return json;
 }
 
-Json decision_head(const char* schema, const Decision& decision, const std::string& net) {
+Json decision_head(const char* schema, const Decision& decision, const Provenance& made_by,
+                   std::string_view id) {
   Json json;
   json["schema"] = schema;
-  json["id"] = Json::parse(decision.id);
+  json["id"] = Json::parse(id);
   json["position"] = position_text(decision.position);
   if (decision.roll) json["dice"] = roll_text(*decision.roll);
   json["score"] = decision.score.name;
-  json["net"] = net;
+  json["net"] = made_by.net;
   return json;
 }
 

@@ -3,7 +3,9 @@
 
 #include <nlohmann/json.hpp>
 #include <string>
+#include <string_view>
 
+#include "report/telling.h"
 #include "study/cube_study.h"
 #include "study/decision.h"
 #include "study/flip.h"
@@ -19,9 +21,9 @@ using Json = nlohmann::ordered_json;
 [[nodiscard]] Json outcomes_json(const OutcomeDistribution& outcomes);
 [[nodiscard]] Json settings_json(const RolloutSettings& settings);
 
-/// What every report of a decision begins with.
+/// What every report of a decision begins with. `id` is JSON.
 [[nodiscard]] Json decision_head(const char* schema, const Decision& decision,
-                                 const std::string& net);
+                                 const Provenance& made_by, std::string_view id);
 /// What every play begins with.
 [[nodiscard]] Json play_head(const Decision& decision, std::size_t rank, PlayKey play);
 /// Where there is a cube: the cube and the options of money play.
@@ -32,8 +34,10 @@ void add_chance(Json& json, const Decision& decision, double equity);
 void add_ends(Json& json, const RolledCube& cube, int value);
 
 // Whole reports as parts of a lesson's.
-[[nodiscard]] Json rollout_object(const RolledDecision& rolled);
-[[nodiscard]] Json cube_object(const CubeStudy& study);
-[[nodiscard]] Json flip_object(const FlipStudy& study);
+[[nodiscard]] Json rollout_object(const RolledDecision& rolled, const Telling& telling,
+                                  std::string_view id = "null");
+[[nodiscard]] Json cube_object(const CubeStudy& study, const Provenance& made_by,
+                               std::string_view id = "null");
+[[nodiscard]] Json flip_object(const FlipStudy& study, const Telling& telling);
 
 }  // namespace sixfold

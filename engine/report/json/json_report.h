@@ -2,7 +2,8 @@
 /// (sixfold.evaluation/1, sixfold.cube/1, sixfold.rollout/1, sixfold.lesson/1, sixfold.flip/1,
 /// sixfold.score/1, sixfold.solution/1, sixfold.duel/1).
 ///
-/// Bytes that are not UTF-8, as the name of a net may have, are replaced. Pure functions.
+/// Bytes that are not UTF-8, as the name of a net may have, are replaced. `id` is the caller's name
+/// for a decision, as JSON. Pure functions.
 #pragma once
 
 #include <cstdint>
@@ -10,6 +11,7 @@
 #include <string_view>
 
 #include "equity/score.h"
+#include "report/telling.h"
 #include "study/bear_off.h"
 #include "study/cube_study.h"
 #include "study/decision.h"
@@ -18,14 +20,17 @@
 
 namespace sixfold {
 
-[[nodiscard]] std::string evaluation_json(const Evaluation& evaluation);
-[[nodiscard]] std::string cube_json(const CubeStudy& study);
-[[nodiscard]] std::string rollout_json(const RolledDecision& rolled);
-[[nodiscard]] std::string flip_json(const FlipStudy& study);
+[[nodiscard]] std::string evaluation_json(const Evaluation& evaluation, const Telling& telling,
+                                          std::string_view id = "null");
+[[nodiscard]] std::string cube_json(const CubeStudy& study, const Provenance& made_by,
+                                    std::string_view id = "null");
+[[nodiscard]] std::string rollout_json(const RolledDecision& rolled, const Telling& telling,
+                                       std::string_view id = "null");
+[[nodiscard]] std::string flip_json(const FlipStudy& study, const Telling& telling);
 /// The plan, and every cell of the grid as its rollout_json.
-[[nodiscard]] std::string lesson_json(const Lesson& lesson);
+[[nodiscard]] std::string lesson_json(const Lesson& lesson, const LessonTelling& telling);
 [[nodiscard]] std::string score_json(const Score& score);
-[[nodiscard]] std::string solved_json(const SolvedSummary& summary);
+[[nodiscard]] std::string solved_json(const SolvedSummary& summary, const SolvedTelling& telling);
 
 /// Two nets against each other.
 struct DuelReport {

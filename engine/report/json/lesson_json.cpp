@@ -4,7 +4,7 @@
 
 namespace sixfold {
 
-std::string lesson_json(const Lesson& lesson) {
+std::string lesson_json(const Lesson& lesson, const LessonTelling& telling) {
   Json json;
   json["schema"] = "sixfold.lesson/1";
   json["title"] = lesson.plan.title;
@@ -14,7 +14,7 @@ std::string lesson_json(const Lesson& lesson) {
   for (const Roll roll : lesson.plan.rolls) json["rolls"].push_back(roll_text(roll));
   json["scores"] = Json::array();
   for (const Score& score : lesson.plan.scores) json["scores"].push_back(score.name);
-  json["net"] = lesson.net;
+  json["net"] = telling.made_by.net;
   for (const RollRemarks& remarks : lesson.plan.remarks) {
     Json entry{{"dice", roll_text(remarks.roll)}, {"notes", remarks.notes}};
     for (const PlayKey play : remarks.plays) {
@@ -23,11 +23,15 @@ std::string lesson_json(const Lesson& lesson) {
     json["remarks"].push_back(std::move(entry));
   }
   for (const CubeStudy& study : lesson.doubles) {
-    json["doubles"].push_back(cube_object(study));
+    json["doubles"].push_back(cube_object(study, telling.made_by));
   }
   json["cells"] = Json::array();
-  for (const RolledDecision& cell : lesson.cells) json["cells"].push_back(rollout_object(cell));
-  for (const FlipStudy& flip : lesson.flips) json["flips"].push_back(flip_object(flip));
+  for (std::size_t i = 0; i < lesson.cells.size(); ++i) {
+    json["cells"].push_back(rollout_object(lesson.cells[i], telling.of_cell(i)));
+  }
+  for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
+    json["flips"].push_back(flip_object(lesson.flips[i], telling.of_flip(i)));
+  }
   return line_of(json);
 }
 

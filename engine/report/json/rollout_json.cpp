@@ -19,7 +19,7 @@ Json ledger_json(const Ledger& ledger) {
   return json;
 }
 
-Json rolled_play_json(const RolledDecision& rolled, std::size_t i) {
+Json rolled_play_json(const RolledDecision& rolled, std::size_t i, bool with_ledger) {
   const RolledPlay& play = rolled.result.plays[i];
   Json json = play_head(rolled.decision, i + 1, play.play);
   json["trials"] = play.trials;
@@ -32,7 +32,7 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i) {
   add_chance(json, rolled.decision, play.equity.mean);
   json["cost"] = mean_json(play.cost);
   if (play.cube) add_ends(json, *play.cube, rolled.decision.cube->value);
-  if (rolled.ledgers && i > 0) json["ledger"] = ledger_json(ledger_of(play, rolled.worth));
+  if (with_ledger && i > 0) json["ledger"] = ledger_json(ledger_of(play, rolled.worth));
   json["best_probability"] = play.best_probability;
   json["verdict"] = verdict_name(verdict_of(i == 0, play.cost, rolled.thresholds));
   return json;
@@ -40,20 +40,23 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i) {
 
 }  // namespace
 
-Json rollout_object(const RolledDecision& rolled) {
-  Json json = decision_head("sixfold.rollout/1", rolled.decision, rolled.net);
+Json rollout_object(const RolledDecision& rolled, const Telling& telling, std::string_view id) {
+  Json json = decision_head("sixfold.rollout/1", rolled.decision, telling.made_by, id);
   add_cube(json, rolled.decision);
   json["seed"] = rolled.settings.seed;
   json["settings"] = settings_json(rolled.settings);
   if (rolled.result.interrupted) json["interrupted"] = true;
   json["plays"] = Json::array();
   for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
-    json["plays"].push_back(rolled_play_json(rolled, i));
+    json["plays"].push_back(rolled_play_json(rolled, i, telling.with_ledgers));
   }
-  json["seconds"] = rolled.seconds;
+  json["seconds"] = telling.seconds;
   return json;
 }
 
-std::string rollout_json(const RolledDecision& rolled) { return line_of(rollout_object(rolled)); }
+std::string rollout_json(const RolledDecision& rolled, const Telling& telling,
+                         std::string_view id) {
+  return line_of(rollout_object(rolled, telling, id));
+}
 
 }  // namespace sixfold

@@ -5,7 +5,7 @@
 
 namespace sixfold {
 
-std::string solved_json(const SolvedSummary& summary) {
+std::string solved_json(const SolvedSummary& summary, const SolvedTelling& telling) {
   constexpr OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
   Json json;
   json["schema"] = "sixfold.solution/1";
@@ -16,9 +16,9 @@ std::string solved_json(const SolvedSummary& summary) {
   json["outcomes"] = outcomes_json(summary.before_roll);
   json["opening_winner"] = {{"equity", worth_of(summary.opening_winner, kMoney)},
                             {"outcomes", outcomes_json(summary.opening_winner)}};
-  if (!summary.file.empty()) json["file"] = summary.file;
-  json["loaded"] = summary.loaded;
-  json["seconds"] = summary.seconds;
+  if (!telling.file.empty()) json["file"] = telling.file;
+  json["loaded"] = telling.loaded;
+  json["seconds"] = telling.seconds;
   return line_of(json);
 }
 

@@ -118,16 +118,17 @@ std::string folded(const std::string& summary, const std::string& content) {
   return element("details", {}, element("summary", {}, escaped(summary)) + "\n" + content) + "\n";
 }
 
-std::string roll_section(const Lesson& lesson, Roll roll, bool is_quiz) {
+std::string roll_section(const Lesson& lesson, const LessonTelling& telling, Roll roll,
+                         bool is_quiz) {
   const RollRemarks* const remarks = remarks_on(lesson.plan, roll);
   const std::string notes = remarks == nullptr ? "" : paragraphs("notes", remarks->notes);
   const std::string heading = element("h2", {{"id", roll_id(roll)}, {"class", "roll"}},
                                       dice_svg(roll) + "Roll " + roll_text(roll)) +
                               "\n";
-  if (!is_quiz) return heading + notes + roll_panels(lesson, roll);
+  if (!is_quiz) return heading + notes + roll_panels(lesson, telling, roll);
   const std::string board = board_figure(lesson, roll);
   return element("div", {{"class", "keep"}}, heading + board + question(lesson, roll)) + "\n" +
-         folded("Answer to " + roll_text(roll), notes + roll_panels(lesson, roll));
+         folded("Answer to " + roll_text(roll), notes + roll_panels(lesson, telling, roll));
 }
 
 std::string double_section(const Lesson& lesson, bool is_quiz) {
@@ -176,20 +177,21 @@ std::string how_to_read(const LessonPlan& plan) {
          "\n";
 }
 
-std::string foot(const Lesson& lesson, const SheetOptions& options) {
+std::string foot(const Lesson& lesson, const LessonTelling& telling, const std::string& command) {
   const std::string text =
-      "Computed by Sixfold " + options.version + " with " + computed_words(lesson);
+      "Computed by Sixfold " + telling.made_by.version + " with " + computed_words(lesson, telling);
   return element(
              "footer", {},
              paragraphs("aside", text) + paragraphs("aside", "The same sheet again:") +
-                 element("pre", {}, escaped(options.command)) + "\n" +
+                 element("pre", {}, escaped(command)) + "\n" +
                  paragraphs("aside", "Results are estimates by imperfect players, not proofs.")) +
          "\n";
 }
 
 }  // namespace
 
-std::string lesson_html(const Lesson& lesson, const SheetOptions& options) {
+std::string lesson_html(const Lesson& lesson, const LessonTelling& telling,
+                        const SheetOptions& options) {
   const std::vector<Roll>& rolls = lesson.plan.rolls;
   const std::optional<Roll> only =
       rolls.size() == 1 && !lesson.plan.doubling ? std::optional(rolls.front()) : std::nullopt;
@@ -203,10 +205,10 @@ std::string lesson_html(const Lesson& lesson, const SheetOptions& options) {
   if (!options.is_quiz) body += glance;
   body += double_section(lesson, options.is_quiz);
   for (const Roll roll : rolls) {
-    if (has_results(lesson, roll)) body += roll_section(lesson, roll, options.is_quiz);
+    if (has_results(lesson, roll)) body += roll_section(lesson, telling, roll, options.is_quiz);
   }
   if (options.is_quiz && !glance.empty()) body += folded("All answers at a glance", glance);
-  body += how_to_read(lesson.plan) + "</main>\n" + foot(lesson, options);
+  body += how_to_read(lesson.plan) + "</main>\n" + foot(lesson, telling, options.command);
   const std::string head =
       "<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"

@@ -9,12 +9,18 @@
 
 #include <string>
 
-#include "report/sheet_options.h"
+#include "report/telling.h"
 #include "study/lesson.h"
 
 namespace sixfold {
 
+struct SheetOptions {
+  bool is_quiz = false;  ///< Questions first, answers folded.
+  std::string command;   ///< That makes the same sheet again.
+};
+
 /// REQUIRES: the lesson has a cell or a double.
-[[nodiscard]] std::string lesson_html(const Lesson& lesson, const SheetOptions& options);
+[[nodiscard]] std::string lesson_html(const Lesson& lesson, const LessonTelling& telling,
+                                      const SheetOptions& options);
 
 }  // namespace sixfold

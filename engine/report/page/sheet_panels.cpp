@@ -217,7 +217,7 @@ std::string forced_panel(const Lesson& lesson, Roll roll) {
          "\n";
 }
 
-std::string flip_panel(const Lesson& lesson, std::size_t number) {
+std::string flip_panel(const Lesson& lesson, const LessonTelling& telling, std::size_t number) {
   const FlipStudy& study = lesson.flips[number];
   // The lesson's scores with its cube, the named ones else.
   std::vector<PlaneScore> scores;
@@ -248,34 +248,36 @@ std::string flip_panel(const Lesson& lesson, std::size_t number) {
         {interval_data(check.plane.lead, at + "/lead", true),
          interval_data(check.direct, at + "/direct", true)});
   }
-  return element("article", {{"class", "panel keep"}},
-                 element("h3", {}, "Where the verdict flips") + "\n" +
-                     element("div", {{"class", "pair"}},
-                             element("figure", {},
-                                     flip_plane_svg(study, scores) +
-                                         element("figcaption", {},
-                                                 "Best play by what a gammon is worth; small dots: "
-                                                 "all scores to 9-away, the cube at 1; "
-                                                 "by name: those of the lesson, with its cube")) +
-                                 element("div", {},
-                                         element("ul", {{"class", "plays"}}, plays) + "\n" +
-                                             paragraphs("words", break_even_words(study, true)) +
-                                             paragraphs("words", break_even_words(study, false)) +
-                                             table_of("checks", "The plane against rollouts there",
-                                                      {"lead on the plane", "rolled out"}, rows) +
-                                             paragraphs("aside", flip_words(study))))) +
+  return element(
+             "article", {{"class", "panel keep"}},
+             element("h3", {}, "Where the verdict flips") + "\n" +
+                 element("div", {{"class", "pair"}},
+                         element("figure", {},
+                                 flip_plane_svg(study, scores) +
+                                     element("figcaption", {},
+                                             "Best play by what a gammon is worth; small dots: "
+                                             "all scores to 9-away, the cube at 1; "
+                                             "by name: those of the lesson, with its cube")) +
+                             element("div", {},
+                                     element("ul", {{"class", "plays"}}, plays) + "\n" +
+                                         paragraphs("words", break_even_words(study, true)) +
+                                         paragraphs("words", break_even_words(study, false)) +
+                                         table_of("checks", "The plane against rollouts there",
+                                                  {"lead on the plane", "rolled out"}, rows) +
+                                         paragraphs("aside",
+                                                    flip_words(study, telling.of_flip(number)))))) +
          "\n";
 }
 
 }  // namespace
 
-std::string roll_panels(const Lesson& lesson, Roll roll) {
+std::string roll_panels(const Lesson& lesson, const LessonTelling& telling, Roll roll) {
   std::string html;
   const std::vector<Comparison> pairs = comparisons(lesson, roll);
   for (const Comparison& pair : pairs) html += comparison_panel(lesson, roll, pair);
   if (pairs.empty()) html += forced_panel(lesson, roll);
   for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
-    if (lesson.flips[i].roll == roll) html += flip_panel(lesson, i);
+    if (lesson.flips[i].roll == roll) html += flip_panel(lesson, telling, i);
   }
   return html;
 }

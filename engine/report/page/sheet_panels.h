@@ -3,12 +3,14 @@
 
 #include <string>
 
+#include "report/telling.h"
 #include "study/lesson.h"
 
 namespace sixfold {
 
 /// All that is said about one roll: its comparisons and the flip plane.
-[[nodiscard]] std::string roll_panels(const Lesson& lesson, Roll roll);
+[[nodiscard]] std::string roll_panels(const Lesson& lesson, const LessonTelling& telling,
+                                      Roll roll);
 /// Whether to double, at each score.
 [[nodiscard]] std::string double_panel(const Lesson& lesson);
 

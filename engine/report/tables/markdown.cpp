@@ -142,7 +142,8 @@ std::string doubles_text(const Lesson& lesson) {
 
 }  // namespace
 
-std::string lesson_markdown(const Lesson& lesson, const SheetOptions& options) {
+std::string lesson_markdown(const Lesson& lesson, const LessonTelling& telling,
+                            const std::string& command) {
   const LessonPlan& plan = lesson.plan;
   std::string title = plan.title.empty() ? std::string("Lesson") : plan.title;
   std::replace(title.begin(), title.end(), '\n', ' ');
@@ -159,15 +160,17 @@ std::string lesson_markdown(const Lesson& lesson, const SheetOptions& options) {
     if (remarks != nullptr && !remarks->notes.empty()) text += literal(remarks->notes) + "\n\n";
     text += verdicts;
     for (const Comparison& pair : pairs) text += comparison_text(lesson, roll, pair);
-    for (const FlipStudy& flip : lesson.flips) {
+    for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
+      const FlipStudy& flip = lesson.flips[i];
       if (flip.roll != roll) continue;
       text += "### Where the verdict flips\n\n```\n" + flip_tables(flip) + "```\n\n" +
-              literal(flip_words(flip)) + "\n\n";
+              literal(flip_words(flip, telling.of_flip(i))) + "\n\n";
     }
   }
   return text + "---\n\n" +
-         literal("Computed by Sixfold " + options.version + " with " + computed_words(lesson)) +
-         "\n\n```\n" + options.command + "\n```\n";
+         literal("Computed by Sixfold " + telling.made_by.version + " with " +
+                 computed_words(lesson, telling)) +
+         "\n\n```\n" + command + "\n```\n";
 }
 
 }  // namespace sixfold

@@ -91,7 +91,7 @@ std::string market_text(const CubeStudy& study) {
 
 }  // namespace
 
-std::string cube_study_text(const CubeStudy& study) {
+std::string cube_study_text(const CubeStudy& study, const Provenance& made_by) {
   const CubeDecision& found = study.equities;
   std::string text = heading(study.decision) + "\n" + outcomes_lines(study.outcomes) + "\n" +
                      actions_table(study) + "\n";
@@ -115,7 +115,7 @@ std::string cube_study_text(const CubeStudy& study) {
   if (study.decision.score.match) {
     foot += ": -1 is losing and +1 winning a single game at its value";
   }
-  return text + "\n" + wrapped(foot + ". Net " + study.net + ".");
+  return text + "\n" + wrapped(foot + ". Net " + made_by.net + ".");
 }
 
 }  // namespace sixfold

@@ -3,10 +3,11 @@
 
 #include <string>
 
+#include "base/provenance.h"
 #include "study/cube_study.h"
 
 namespace sixfold {
 
-[[nodiscard]] std::string cube_study_text(const CubeStudy& study);
+[[nodiscard]] std::string cube_study_text(const CubeStudy& study, const Provenance& made_by);
 
 }  // namespace sixfold

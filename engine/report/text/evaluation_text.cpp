@@ -68,7 +68,7 @@ std::string equity_text(const Score& score, double equity) {
 
 }  // namespace
 
-std::string evaluation_text(const Evaluation& evaluation) {
+std::string evaluation_text(const Evaluation& evaluation, const Telling& telling) {
   const Decision& decision = evaluation.decision;
   std::string text = heading(decision);
   if (!decision.roll) {
@@ -76,8 +76,8 @@ std::string evaluation_text(const Evaluation& evaluation) {
         "\nEquity    " + equity_text(decision.score, evaluation.equity) + ", before the dice\n\n";
     text += std::string(kOutcomeHeading) + outcome_cells(evaluation.outcomes) + "\n\n";
     if (evaluation.bear_off) text += bear_off_rows(evaluation) + "\n";
-    if (evaluation.tells_facts) text += facts_text(decision.position, {}) + "\n";
-    return text + wrapped(method_note({&evaluation.method, 1}, evaluation.net));
+    if (telling.with_facts) text += facts_text(decision.position, {}) + "\n";
+    return text + wrapped(method_note({&evaluation.method, 1}, telling.made_by.net));
   }
   const std::size_t width = play_width(decision, evaluation.plays);
   text += "\n    " + padded("play", width) +
@@ -92,7 +92,7 @@ std::string evaluation_text(const Evaluation& evaluation) {
   }
   std::vector<Method> methods;
   for (const EvaluatedPlay& play : evaluation.plays) methods.push_back(play.method);
-  if (evaluation.tells_facts) {
+  if (telling.with_facts) {
     constexpr std::size_t kMostPlays = 3;
     std::vector<PlayKey> plays;
     for (const EvaluatedPlay& play : evaluation.plays) {
@@ -107,7 +107,7 @@ std::string evaluation_text(const Evaluation& evaluation) {
   return text + "\n" +
          wrapped(
              "l bg, l g, lose: backgammons, gammons and single games lost; win, w g, w bg: won. " +
-             method_note(methods, evaluation.net));
+             method_note(methods, telling.made_by.net));
 }
 
 }  // namespace sixfold

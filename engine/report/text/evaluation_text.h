@@ -4,10 +4,11 @@
 
 #include <string>
 
+#include "report/telling.h"
 #include "study/decision.h"
 
 namespace sixfold {
 
-[[nodiscard]] std::string evaluation_text(const Evaluation& evaluation);
+[[nodiscard]] std::string evaluation_text(const Evaluation& evaluation, const Telling& telling);
 
 }  // namespace sixfold

@@ -70,10 +70,10 @@ std::string check_rows(const FlipStudy& study) {
 
 }  // namespace
 
-std::string flip_text(const FlipStudy& study) {
+std::string flip_text(const FlipStudy& study, const Telling& telling) {
   return "Position  " + position_text(study.position) + "\nRoll      " + roll_text(study.roll) +
          "\n\n" + board_text(study.position, study.roll, std::nullopt) + "\n" + flip_tables(study) +
-         "\n" + flip_note(study);
+         "\n" + flip_note(study, telling);
 }
 
 std::string flip_tables(const FlipStudy& study) {
@@ -87,8 +87,9 @@ std::string flip_tables(const FlipStudy& study) {
   return text + check_rows(study);
 }
 
-std::string flip_note(const FlipStudy& study) {
-  return wrapped(flip_words(study) + format(" A dot is a score beyond %.2f.", kHighestPrice));
+std::string flip_note(const FlipStudy& study, const Telling& telling) {
+  return wrapped(flip_words(study, telling) +
+                 format(" A dot is a score beyond %.2f.", kHighestPrice));
 }
 
 }  // namespace sixfold

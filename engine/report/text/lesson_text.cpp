@@ -103,7 +103,8 @@ std::string doubles_part(const Lesson& lesson) {
   return text;
 }
 
-std::string roll_part(const Lesson& lesson, Roll roll, std::size_t width) {
+std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll roll,
+                      std::size_t width) {
   std::vector<const RolledDecision*> cells;
   for (const RolledDecision& cell : lesson.cells) {
     if (*cell.decision.roll == roll) cells.push_back(&cell);
@@ -121,15 +122,16 @@ std::string roll_part(const Lesson& lesson, Roll roll, std::size_t width) {
   }
   if (cells.size() > 1) text += wrapped(roll_summary(cells));
   text += "\n" + ledger_rows(cells);
-  for (const FlipStudy& flip : lesson.flips) {
+  for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
+    const FlipStudy& flip = lesson.flips[i];
     if (flip.roll != roll) continue;
     text += "\nRoll " + roll_text(roll) + ": the best play by what gammons are worth\n" +
-            flip_tables(flip) + flip_note(flip);
+            flip_tables(flip) + flip_note(flip, telling.of_flip(i));
   }
   return text;
 }
 
-std::string foot(const Lesson& lesson) {
+std::string foot(const Lesson& lesson, const Provenance& made_by) {
   const bool any_cube = std::any_of(
       lesson.cells.begin(), lesson.cells.end(),
       [](const RolledDecision& cell) { return cell.result.plays.front().cube.has_value(); });
@@ -140,13 +142,13 @@ std::string foot(const Lesson& lesson) {
          interval_note(lesson.plan.settings.confidence) + " " + kPairedNote + " " +
          format("%llu or more ",
                 static_cast<unsigned long long>(whole_blocks(lesson.plan.settings.trials))) +
-         settings_line(lesson.cells.front()) + "." +
+         settings_line(lesson.plan.settings, made_by) + "." +
          (lesson.stopped ? " Stopped early: what is known so far." : "");
 }
 
 }  // namespace
 
-std::string lesson_text(const Lesson& lesson) {
+std::string lesson_text(const Lesson& lesson, const LessonTelling& telling) {
   const LessonPlan& plan = lesson.plan;
   std::string text;
   if (!plan.title.empty()) text += plan.title + "\n";
@@ -154,9 +156,10 @@ std::string lesson_text(const Lesson& lesson) {
   text += "Position  " + position_text(plan.position) + "\n" + cube_line(plan.cube, plan.money) +
           "\n" + board_text(plan.position, std::nullopt, plan.cube) + doubles_part(lesson);
   const std::size_t width = play_width(lesson);
-  for (const Roll roll : plan.rolls) text += roll_part(lesson, roll, width);
-  if (!lesson.cells.empty()) return text + "\n" + wrapped(foot(lesson));
-  if (plan.rolls.empty()) return text + "\n" + wrapped("Computed with " + computed_words(lesson));
+  for (const Roll roll : plan.rolls) text += roll_part(lesson, telling, roll, width);
+  if (!lesson.cells.empty()) return text + "\n" + wrapped(foot(lesson, telling.made_by));
+  if (plan.rolls.empty())
+    return text + "\n" + wrapped("Computed with " + computed_words(lesson, telling));
   return text + "\nStopped before the first roll was done.\n";
 }
 

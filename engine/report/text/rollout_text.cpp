@@ -95,7 +95,7 @@ std::string cube_tables(const RolledDecision& rolled) {
 
 }  // namespace
 
-std::string rollout_text(const RolledDecision& rolled) {
+std::string rollout_text(const RolledDecision& rolled, const Telling& telling) {
   if (rolled.result.plays.empty()) return "Stopped before every play had its first trials.\n";
   const std::size_t width = play_width(rolled.decision, rolled.result.plays);
   const std::string table = heading(rolled.decision) + "\n" + verdict_rows(rolled, width) + "\n" +
@@ -108,10 +108,11 @@ std::string rollout_text(const RolledDecision& rolled) {
     text += format(" to %llu", static_cast<unsigned long long>(most->trials));
   }
   text +=
-      " " + settings_line(rolled) + ". " + interval_note(rolled.settings.confidence) +
+      " " + settings_line(rolled.settings, telling.made_by) + ". " +
+      interval_note(rolled.settings.confidence) +
       " Percentages are of all games; bg backgammon, g gammon, the rest single games. best: the "
       "chance that the play is the best of the list. " +
-      format("%.1f seconds.", rolled.seconds);
+      format("%.1f seconds.", telling.seconds);
   if (least->trials != most->trials) text += std::string(" ") + kPairedNote;
   if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
   if (rolled.result.plays.front().cube) text += std::string(" ") + kCubeNote;

@@ -4,10 +4,11 @@
 
 #include <string>
 
+#include "report/telling.h"
 #include "study/decision.h"
 
 namespace sixfold {
 
-[[nodiscard]] std::string rollout_text(const RolledDecision& rolled);
+[[nodiscard]] std::string rollout_text(const RolledDecision& rolled, const Telling& telling);
 
 }  // namespace sixfold

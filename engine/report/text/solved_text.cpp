@@ -9,12 +9,12 @@
 
 namespace sixfold {
 
-std::string solved_text(const SolvedSummary& summary) {
+std::string solved_text(const SolvedSummary& summary, const SolvedTelling& telling) {
   constexpr OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
   std::string text =
       format("Game of %d a side: ", summary.checkers) +
       format("%zu positions, cubeless money play, ", summary.positions) +
-      format(summary.loaded ? "loaded in %.1f s\n" : "solved in %.1f s\n", summary.seconds) +
+      format(telling.loaded ? "loaded in %.1f s\n" : "solved in %.1f s\n", telling.seconds) +
       "Start     " + position_text(summary.start) + "\n\n" + padded("", 16) + "   equity" +
       kOutcomeHeading;
   for (const auto& [name, outcomes] : {std::pair("on roll", summary.before_roll),
@@ -25,7 +25,7 @@ std::string solved_text(const SolvedSummary& summary) {
   text += "\n" + wrapped(
                      "opening winner: the player whose die was the higher; the opening roll is "
                      "not doubles.");
-  if (!summary.file.empty()) text += "Stored in " + summary.file + "\n";
+  if (!telling.file.empty()) text += "Stored in " + telling.file + "\n";
   return text;
 }
 

@@ -3,10 +3,11 @@
 
 #include <string>
 
+#include "report/telling.h"
 #include "study/bear_off.h"
 
 namespace sixfold {
 
-[[nodiscard]] std::string solved_text(const SolvedSummary& summary);
+[[nodiscard]] std::string solved_text(const SolvedSummary& summary, const SolvedTelling& telling);
 
 }  // namespace sixfold

@@ -17,7 +17,7 @@ std::string away_score_name(int roller, int opponent) {
          (crawford ? " crawford" : "");
 }
 
-std::string flip_words(const FlipStudy& study) {
+std::string flip_words(const FlipStudy& study, const Telling& telling) {
   return format(
              "A small letter: the lead is within its %g%% interval. Prices are what a "
              "gammon is worth beyond a single win, in units of a win against a loss. ",
@@ -28,7 +28,7 @@ std::string flip_words(const FlipStudy& study) {
              "which the last table checks. The cube is left out. Seed %llu, net ",
              static_cast<unsigned long long>(whole_blocks(study.settings.trials)), study.looked_at,
              static_cast<unsigned long long>(study.settings.seed)) +
-         study.net + format(". %.1f seconds.", study.seconds);
+         telling.made_by.net + format(". %.1f seconds.", telling.seconds);
 }
 
 std::string break_even_words(const FlipStudy& study, bool own_price) {

@@ -6,6 +6,7 @@
 #include <array>
 #include <string>
 
+#include "report/telling.h"
 #include "study/flip.h"
 
 namespace sixfold {
@@ -23,7 +24,7 @@ inline constexpr int kMostAwayShown = 9;
 [[nodiscard]] std::string play_name(const FlipStudy& study, std::size_t play);
 
 /// What must be said under the plane, as prose without line breaks.
-[[nodiscard]] std::string flip_words(const FlipStudy& study);
+[[nodiscard]] std::string flip_words(const FlipStudy& study, const Telling& telling);
 /// Where the two plays that are best most often are equal: along the roller's price with the
 /// opponent's at money's, or the other way round. A sentence.
 [[nodiscard]] std::string break_even_words(const FlipStudy& study, bool own_price);

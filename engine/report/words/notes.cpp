@@ -14,19 +14,20 @@ std::string settings_text(const RolloutSettings& settings) {
   return text + format(", seed %llu", static_cast<unsigned long long>(settings.seed));
 }
 
-std::string settings_line(const RolledDecision& rolled) {
-  return settings_text(rolled.settings) + ", net " + rolled.net;
+std::string settings_line(const RolloutSettings& settings, const Provenance& made_by) {
+  return settings_text(settings) + ", net " + made_by.net;
 }
 
-std::string computed_words(const Lesson& lesson) {
+std::string computed_words(const Lesson& lesson, const LessonTelling& telling) {
   const RolloutSettings& settings = lesson.plan.settings;
-  std::string text = "net " + lesson.net + ": " + std::to_string(whole_blocks(settings.trials)) +
-                     " or more " + settings_text(settings);
+  std::string text = "net " + telling.made_by.net + ": " +
+                     std::to_string(whole_blocks(settings.trials)) + " or more " +
+                     settings_text(settings);
   if (settings.half_width > 0.0) {
     text += format(", until contested costs are known to ± %g", settings.half_width);
   }
   text += format("; intervals at %g%% confidence; %.0f seconds.", 100.0 * settings.confidence,
-                 lesson.seconds);
+                 telling.seconds);
   if (lesson.plan.cube) text += std::string(" ") + kCubeNote;
   if (lesson.stopped) text += " Stopped early: this is what is known so far.";
   return text;

@@ -5,9 +5,10 @@
 
 #include <string>
 
+#include "base/provenance.h"
 #include "equity/cube.h"
+#include "report/telling.h"
 #include "rollout/rollout.h"
-#include "study/decision.h"
 #include "study/lesson.h"
 
 namespace sixfold {
@@ -15,9 +16,9 @@ namespace sixfold {
 /// "luck-adjusted trials to the end, seed 1" and the like.
 [[nodiscard]] std::string settings_text(const RolloutSettings& settings);
 /// The same with the net.
-[[nodiscard]] std::string settings_line(const RolledDecision& rolled);
+[[nodiscard]] std::string settings_line(const RolloutSettings& settings, const Provenance& made_by);
 /// By which net, with how many trials, how sure, and whether to the end.
-[[nodiscard]] std::string computed_words(const Lesson& lesson);
+[[nodiscard]] std::string computed_words(const Lesson& lesson, const LessonTelling& telling);
 [[nodiscard]] std::string interval_note(double confidence);
 
 /// "centred", "the roller's at 2" or "the opponent's at 2".
