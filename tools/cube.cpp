@@ -31,7 +31,7 @@ int run_cube(const CubeOptions& options) {
     if (as_json) {
       print(cube_json(*study, made_by, id) + "\n");
     } else {
-      print_report((first ? "" : "\n") + cube_study_text(*study, made_by));
+      print((first ? "" : "\n") + cube_study_text(*study, made_by, terminal_style()));
     }
     first = false;
   });

@@ -25,7 +25,7 @@ int run_evaluate(const PositionOptions& options) {
     if (as_json) {
       print(evaluation_json(evaluation, telling, id) + "\n");
     } else {
-      print_report((first ? "" : "\n") + evaluation_text(evaluation, telling));
+      print((first ? "" : "\n") + evaluation_text(evaluation, telling, terminal_style()));
     }
     if (first && !options.diagram.empty()) {
       write_file_atomically(options.diagram, board_svg_file({decision.position, decision.roll}));

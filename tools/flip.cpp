@@ -41,7 +41,7 @@ int run_flip(const RolloutOptions& options) {
   if (common.json) {
     print(flip_json(*study, telling) + "\n");
   } else {
-    print_report(flip_text(*study, telling));
+    print(flip_text(*study, telling, terminal_style()));
   }
   return kDone;
 }

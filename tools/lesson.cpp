@@ -213,7 +213,7 @@ int run_lesson(const LessonOptions& options) {
   if (common.json) {
     print(lesson_json(lesson, telling) + "\n");
   } else {
-    print_report(lesson_text(lesson, telling) + written);
+    print(lesson_text(lesson, telling, terminal_style()) + written);
   }
   if (error) throw *error;
   return interrupted() ? kInterrupted : kDone;

@@ -65,7 +65,7 @@ int run_rollout(const RolloutOptions& options) {
     if (as_json) {
       print(rollout_json(rolled, telling, id) + "\n");
     } else {
-      print_report((first ? "" : "\n") + rollout_text(rolled, telling));
+      print((first ? "" : "\n") + rollout_text(rolled, telling, terminal_style()));
     }
     first = false;
   });

@@ -14,6 +14,7 @@
 
 #include "evaluator/evaluator.h"
 #include "evaluator/network_file.h"
+#include "report/text/style.h"
 #include "rollout/rollout.h"
 #include "study/decision.h"
 
@@ -89,9 +90,9 @@ void require_place_for(const std::filesystem::path& file, const std::string& opt
 /// Writes a text to standard output at once; throws InputError when that fails (a full disk).
 void print(const std::string& text);
 
-/// The same for a report for people: on a terminal, unless NO_COLOR or TERM=dumb asks for none, the
-/// verdicts of tables and the checkers of boards are coloured.
-void print_report(const std::string& text);
+/// In colour where people look at standard output who have not asked for plain text by NO_COLOR or
+/// TERM=dumb (https://no-color.org).
+[[nodiscard]] TextStyle terminal_style();
 
 /// A line on a terminal that is written over: nothing appears in files and pipes.
 class ProgressLine {

@@ -108,6 +108,23 @@ TEST_CASE("A net whose name is no text is no internal error") {
   CHECK((run.status == 0 || run.status == 1));
 }
 
+TEST_CASE("The reports of a net whose name is no text are read as JSON") {
+  const Room room;
+  const std::string odd = (room / "net\xff.safetensors").string();
+  std::filesystem::copy_file(kNetFile, odd);
+  const ToolRun duel = run_tool({"duel", odd, kNetFile, "--pairs", "2", "--json"});
+  INFO(duel.errors);
+  REQUIRE(duel.status == 0);
+  CHECK_THAT(Json::parse(duel.out)["first"].get<std::string>(),
+             Catch::StartsWith("net\xef\xbf\xbd/"));
+  const ToolRun flip = run_tool({"flip", "--net", odd, "--position", "6 5 3 / 6 4 2", "--checkers",
+                                 "3", "--dice", "21", "--trials", "36", "--json"});
+  INFO(flip.errors);
+  REQUIRE(flip.status == 0);
+  CHECK_THAT(Json::parse(flip.out)["net"].get<std::string>(),
+             Catch::StartsWith("net\xef\xbf\xbd/"));
+}
+
 TEST_CASE("The same roll twice is refused in a lesson's options as in its file") {
   const ToolRun run = run_tool({"lesson", "--net", kNetFile, "--position", "1x3 / 5 2", "--dice",
                                 "21,12", "--trials", "36"});

@@ -162,6 +162,23 @@ TEST_CASE("The answer to a bad request has id and error alone, whatever the byte
   CHECK_THAT(json["error"].get<std::string>(), Catch::Contains("such \"thing\"\n"));
 }
 
+TEST_CASE("A net whose name is not UTF-8 makes no report that cannot be read") {
+  const Telling telling{{"net\xff", "1.2.3"}};
+  const std::string replaced = "net\xef\xbf\xbd";
+  Decision decision = decision_at("money", "21");
+  const SmallRace race(decision.position, 0.1);
+  const auto net = [](const std::string& report) { return Json::parse(report)["net"]; };
+  CHECK(net(evaluation_json(evaluate_decision(race, decision), telling)) == replaced);
+  CHECK(net(rollout_json(rolled_at("money", settings_of(36)), telling)) == replaced);
+  const auto flip = study_flip(race, decision.position, *decision.roll, settings_of(36));
+  CHECK(net(flip_json(flip.value(), telling)) == replaced);
+  decision.cube = Cube{};
+  CHECK(net(cube_json(study_cube(race, decision, {}), telling.made_by)) == replaced);
+  const Json duel = Json::parse(duel_json({"net\xff", "net", "money", 2, 1, {}, 0.5}));
+  CHECK(duel["first"] == replaced);
+  CHECK(duel["second"] == "net");
+}
+
 TEST_CASE("A finished game has no roll to play, and a rollout needs one") {
   const Decision over{parse_position("6x2 / "), parse_roll("31"), parse_score("money")};
   const SmallRace race(over.position);

@@ -42,7 +42,7 @@ const NetworkEvaluator& standard() {
 TEST_CASE("A lesson that cannot be right is refused with the path inside the file") {
   const auto refusal = [](const std::string& fields) {
     try {
-      (void)parse_lesson("{" + fields + "}", "file", small_plan());
+      (void)parse_lesson("{" + fields + "}", "file", small_plan(), own_match_equities());
     } catch (const InputError& error) {
       return std::string(error.what());
     }
@@ -60,14 +60,14 @@ TEST_CASE("A lesson that cannot be right is refused with the path inside the fil
   CHECK_THAT(refusal(position + ",\"rolls\":[\"31\"],\"trials\":-1"), Contains("file, trials"));
   CHECK_THAT(refusal(position + ",\"rolls\":[\"31\"],\"color\":1"), Contains("unknown field"));
   CHECK_THAT(refusal("\"position\":\"6 / \",\"rolls\":[\"31\"]"), Contains("game is over"));
-  CHECK_THROWS_WITH((void)parse_lesson("{\"title\"", "file", small_plan()),
+  CHECK_THROWS_WITH((void)parse_lesson("{\"title\"", "file", small_plan(), own_match_equities()),
                     Contains("not JSON at byte"));
 }
 
 TEST_CASE("A lesson file's every roll at every score is a cell of the JSON") {
   const LessonPlan plan = parse_lesson(
       std::string("{\"title\":\"t\",\"position\":\"") + kStart + "\",\"rolls\":[\"31\",\"64\"]}",
-      "file", small_plan());
+      "file", small_plan(), own_match_equities());
   std::size_t started = 0;
   const Lesson lesson =
       make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, plan,

@@ -180,7 +180,7 @@ TEST_CASE("A lesson read from JSON takes every field, and defaults for what it l
   const LessonPlan plan = parse_lesson(
       R"({"title":"T","notes":"N","after":"31: 8/5 6/5","rolls":["64","11"],"scores":["dmp"],)"
       R"("trials":720,"half_width":0.004,"seed":42})",
-      "lesson", defaults);
+      "lesson", defaults, own_match_equities());
   CHECK(plan.title == "T");
   CHECK(plan.notes == "N");
   CHECK(position_text(plan.position) == "24x2 13x5 8x3 6x5 / 24x2 13x5 8x2 6x4 5x2");
@@ -190,8 +190,8 @@ TEST_CASE("A lesson read from JSON takes every field, and defaults for what it l
   CHECK(plan.settings.half_width == 0.004);
   CHECK(plan.settings.seed == 42);
   CHECK(plan.settings.confidence == 0.9);
-  const LessonPlan bare =
-      parse_lesson(R"({"position":"6 / 5","checkers":2,"rolls":["21"]})", "lesson", defaults);
+  const LessonPlan bare = parse_lesson(R"({"position":"6 / 5","checkers":2,"rolls":["21"]})",
+                                       "lesson", defaults, own_match_equities());
   CHECK(bare.scores == defaults.scores);
   CHECK(bare.settings.trials == defaults.settings.trials);
   CHECK(bare.position.roller.borne_off() == 1);

@@ -42,17 +42,17 @@ std::string board_figure(const Lesson& lesson, std::optional<Roll> roll) {
 std::string glance_cell(const Lesson& lesson, std::size_t number) {
   const RolledDecision& cell = lesson.cells[number];
   const std::vector<RolledPlay>& plays = cell.result.plays;
-  const std::string at = "/cells/" + std::to_string(number) + "/plays/";
   std::string html = element("b", {}, escaped(play_name(cell, 0)));
   const char* sure = "● settled; ";
   if (plays.size() > 1) {
     const Estimate& cost = plays[1].cost;
+    const JsonPath at = play_path(number, 1) / "cost";
     if (is_open(cost)) sure = "○ open; ";
-    html += element("span", {{"class", "next"}},
-                    escaped(play_name(cell, 1)) + " costs " +
-                        datum(cost.mean, at + "1/cost/mean", "%.3f") + " ± " +
-                        datum(cost.half_width, at + "1/cost/half_width", "%.3f") + ", " +
-                        std::string(verdict_name(verdict_of(false, cost, cell.thresholds))));
+    html +=
+        element("span", {{"class", "next"}},
+                escaped(play_name(cell, 1)) + " costs " + datum(cost.mean, at / "mean", "%.3f") +
+                    " ± " + datum(cost.half_width, at / "half_width", "%.3f") + ", " +
+                    std::string(verdict_name(verdict_of(false, cost, cell.thresholds))));
   }
   html += element("span", {{"class", "sure"}}, sure + chance_words(plays[0].best_probability));
   return element("td", {{"role", "cell"}, {"data-label", cell.decision.score.name}}, html);

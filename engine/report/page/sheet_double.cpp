@@ -10,11 +10,11 @@ namespace sixfold {
 namespace {
 
 /// Where doubles and takes begin, by the model.
-std::string model_table(const CubeStudy& study, const std::string& at) {
+std::string model_table(const CubeStudy& study, const JsonPath& at) {
   const CubeDecision& found = study.equities;
   std::string rows;
   const auto add = [&](const char* name, const std::optional<double>& share, const char* field) {
-    if (share) rows += table_row(name, {datum(*share, at + "/" + field, "%.1f%%", 100.0)});
+    if (share) rows += table_row(name, {datum(*share, at / field, "%.1f%%", 100.0)});
   };
   add("doubles are right from", found.double_point, "double_point");
   add("cash point", found.cash_point, "cash_point");
@@ -25,13 +25,13 @@ std::string model_table(const CubeStudy& study, const std::string& at) {
                                  {"chance to win, or share"}, rows);
 }
 
-std::string action_table(const CubeStudy& study, const std::string& at) {
+std::string action_table(const CubeStudy& study, const JsonPath& at) {
   const CubeDecision& found = study.equities;
   const auto equity = [&](double value, const char* field, const Estimate* rolled) {
-    const std::string text = datum(value, at + "/" + field, "%+.3f");
+    const std::string text = datum(value, at / field, "%+.3f");
     if (rolled == nullptr) return text;
     return text + " ± " +
-           datum(rolled->half_width, at + "/rollout/" + field + "/equity/half_width", "%.3f");
+           datum(rolled->half_width, at / "rollout" / field / "equity" / "half_width", "%.3f");
   };
   const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
   std::string rows = table_row("no double", {equity(found.no_double, "no_double",
@@ -43,7 +43,7 @@ std::string action_table(const CubeStudy& study, const std::string& at) {
             table_row("double, pass", {equity(*found.double_pass, "double_pass", nullptr)});
     if (rolled) {
       rows += table_row("no double less double, take",
-                        {interval_data(rolled->difference, at + "/rollout/difference", true)});
+                        {interval_data(rolled->difference, at / "rollout" / "difference", true)});
     }
   }
   return table_of("numbers", "For each unit of the present cube", {"equity"}, rows) +
@@ -84,7 +84,7 @@ std::string double_panel(const Lesson& lesson) {
             element("div", {{"class", "pair"}},
                     element("figure", {},
                             action_picture(study) + element("figcaption", {}, escaped(source))) +
-                        element("div", {}, action_table(study, "/doubles/" + std::to_string(i)))));
+                        element("div", {}, action_table(study, double_path(i)))));
   }
   return scores;
 }

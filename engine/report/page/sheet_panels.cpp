@@ -24,9 +24,7 @@ namespace {
 class ScoreSection {
  public:
   ScoreSection(const Lesson& lesson, const Comparison::At& at)
-      : rolled_(lesson.cells[at.cell]),
-        cell_("/cells/" + std::to_string(at.cell)),
-        other_(at.other) {}
+      : rolled_(lesson.cells[at.cell]), cell_(at.cell), other_(at.other) {}
 
   [[nodiscard]] std::string html() const {
     const std::string words =
@@ -44,9 +42,7 @@ class ScoreSection {
     return rolled_.result.plays[rank];
   }
   [[nodiscard]] std::string name(std::size_t rank) const { return play_name(rolled_, rank); }
-  [[nodiscard]] std::string pointer(std::size_t rank) const {
-    return cell_ + "/plays/" + std::to_string(rank);
-  }
+  [[nodiscard]] JsonPath path(std::size_t rank) const { return play_path(cell_, rank); }
 
   [[nodiscard]] std::string pictures() const {
     const std::array<OutcomeBar, 2> bars{OutcomeBar{name(0), play(0).outcomes},
@@ -89,49 +85,47 @@ class ScoreSection {
           std::string("<i class=\"chip ") + "o" + std::to_string(o) + "\"></i>" + kOutcomeWords[o],
           [&](std::size_t rank) {
             return interval_data(play(rank).outcomes[o],
-                                 pointer(rank) + "/outcomes/" + kOutcomeFields[o], false, 100.0);
+                                 path(rank) / "outcomes" / kOutcomeFields[o], false, 100.0);
           });
     }
     rows += row("equity", [&](std::size_t rank) {
-      return interval_data(play(rank).equity, pointer(rank) + "/equity", true);
+      return interval_data(play(rank).equity, path(rank) / "equity", true);
     });
     rows += row("cost", [&](std::size_t rank) {
       return rank == 0 ? std::string("–")
-                       : interval_data(play(rank).cost, pointer(rank) + "/cost", false);
+                       : interval_data(play(rank).cost, path(rank) / "cost", false);
     });
     if (play(0).cube) {
       rows += row("equity, cube left out", [&](std::size_t rank) {
-        return interval_data(play(rank).cube->cubeless_equity, pointer(rank) + "/cubeless_equity",
+        return interval_data(play(rank).cube->cubeless_equity, path(rank) / "cubeless_equity",
                              true);
       });
     }
     rows += row("best of all, chance",
                 [&](std::size_t rank) { return chance_words(play(rank).best_probability); });
     rows += row("trials", [&](std::size_t rank) {
-      return datum(static_cast<double>(play(rank).trials), pointer(rank) + "/trials", "%.0f");
+      return datum(static_cast<double>(play(rank).trials), path(rank) / "trials", "%.0f");
     });
     return table_of("numbers", "Per cent of games, and equity", {name(0), name(other_)}, rows);
   }
 
   [[nodiscard]] std::string ledger_table() const {
     const Ledger ledger = ledger_of(play(other_), rolled_.worth);
-    const std::string base = pointer(other_) + "/ledger/";
+    const JsonPath entries = path(other_) / "ledger";
     std::string rows;
     for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
       const LedgerLine& line = ledger.lines[i];
-      const std::string at = base + std::to_string(i);
-      rows += table_row(kShareWords[i], {interval_data(line.change, at + "/change", true, 100.0),
-                                         datum(line.price, at + "/price", "%+.2f"),
-                                         interval_data(line.worth, at + "/worth", true)});
+      const JsonPath at = entries / i;
+      rows += table_row(kShareWords[i], {interval_data(line.change, at / "change", true, 100.0),
+                                         datum(line.price, at / "price", "%+.2f"),
+                                         interval_data(line.worth, at / "worth", true)});
     }
     if (ledger.cube) {
       rows += table_row(
-          "the cube", {"", "",
-                       interval_data(*ledger.cube,
-                                     base + std::to_string(ledger.lines.size()) + "/worth", true)});
+          "the cube",
+          {"", "", interval_data(*ledger.cube, entries / ledger.lines.size() / "worth", true)});
     }
-    rows +=
-        table_row("cost", {"", "", interval_data(ledger.cost, pointer(other_) + "/cost", true)});
+    rows += table_row("cost", {"", "", interval_data(ledger.cost, path(other_) / "cost", true)});
     std::string html = table_of("ledger", "What " + name(0) + " gains on " + name(other_),
                                 {"in 100 games", "worth each", "equity"}, rows);
     for (const std::size_t rank : {std::size_t{0}, other_}) {
@@ -144,7 +138,7 @@ class ScoreSection {
   }
 
   const RolledDecision& rolled_;
-  std::string cell_;  ///< Its place in the JSON.
+  std::size_t cell_;
   std::size_t other_;
 };
 
@@ -205,9 +199,9 @@ std::string forced_panel(const Lesson& lesson, Roll roll) {
     const RolledDecision& cell = lesson.cells[c];
     if (*cell.decision.roll != roll) continue;
     play = play_text(lesson.plan.position, roll, cell.result.plays.front().play);
-    rows += table_row(escaped(cell.decision.score.name),
-                      {interval_data(cell.result.plays.front().equity,
-                                     "/cells/" + std::to_string(c) + "/plays/0/equity", true)});
+    rows += table_row(
+        escaped(cell.decision.score.name),
+        {interval_data(cell.result.plays.front().equity, play_path(c, 0) / "equity", true)});
   }
   const std::string words = play == "no play" ? "The roll can't be played."
                                               : "There is only one legal play, " + play + ".";
@@ -239,14 +233,13 @@ std::string flip_panel(const Lesson& lesson, const LessonTelling& telling, std::
                     " " + escaped(play_text(study.position, study.roll, study.flip.plays()[i])));
   }
   std::string rows;
-  const std::string base = "/flips/" + std::to_string(number) + "/checks/";
   for (std::size_t i = 0; i < study.checks.size(); ++i) {
     const FlipCheck& check = study.checks[i];
-    const std::string at = base + std::to_string(i);
+    const JsonPath at = flip_check_path(number, i);
     rows += table_row(
         escaped(format("%.2f / %.2f", check.plane.prices.own, check.plane.prices.opponents)),
-        {interval_data(check.plane.lead, at + "/lead", true),
-         interval_data(check.direct, at + "/direct", true)});
+        {interval_data(check.plane.lead, at / "lead", true),
+         interval_data(check.direct, at / "direct", true)});
   }
   return element(
              "article", {{"class", "panel keep"}},

@@ -23,24 +23,24 @@ std::string table_of(const char* kind, const std::string& caption, const TableCe
          "\n";
 }
 
-std::string datum(double value, const std::string& pointer, const char* pattern, double scale) {
+std::string datum(double value, const JsonPath& at, const char* pattern, double scale) {
   const std::string text = with_minus_sign(format(pattern, value * scale));
   const std::string digits = format("%.17g", value);
-  if (scale == 1.0) return element("data", {{"value", digits}, {"data-json", pointer}}, text);
-  return element("data",
-                 {{"value", digits}, {"data-json", pointer}, {"data-scale", format("%g", scale)}},
-                 text);
+  if (scale == 1.0) return element("data", {{"value", digits}, {"data-json", at.pointer()}}, text);
+  return element(
+      "data", {{"value", digits}, {"data-json", at.pointer()}, {"data-scale", format("%g", scale)}},
+      text);
 }
 
-std::string interval_data(const Estimate& estimate, const std::string& pointer, bool has_sign,
+std::string interval_data(const Estimate& estimate, const JsonPath& at, bool has_sign,
                           double scale) {
   // Equities to a thousandth, or finer where they are known so well.
   const bool is_fine = estimate.half_width > 0.0 && estimate.half_width < 0.002;
   const int digits = scale != 1.0 ? 2 : is_fine ? 4 : 3;
   const std::string plain = format("%%.%df", digits);
   const std::string with_sign = format("%%+.%df", digits);
-  return datum(estimate.mean, pointer + "/mean", (has_sign ? with_sign : plain).c_str(), scale) +
-         " ± " + datum(estimate.half_width, pointer + "/half_width", plain.c_str(), scale);
+  return datum(estimate.mean, at / "mean", (has_sign ? with_sign : plain).c_str(), scale) + " ± " +
+         datum(estimate.half_width, at / "half_width", plain.c_str(), scale);
 }
 
 std::string paragraphs(const char* kind, const std::string& text) {

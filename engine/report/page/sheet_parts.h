@@ -4,17 +4,18 @@
 #include <string>
 #include <vector>
 
+#include "report/json/json_path.h"
 #include "rollout/statistics.h"
 
 namespace sixfold {
 
-/// A number that a reader can check: `pointer` says where it stands in lesson_json(); `pattern` is
+/// A number that a reader can check: `at` says where it stands in lesson_json(); `pattern` is
 /// printf's, for the value times `scale`.
-[[nodiscard]] std::string datum(double value, const std::string& pointer, const char* pattern,
+[[nodiscard]] std::string datum(double value, const JsonPath& at, const char* pattern,
                                 double scale = 1.0);
-/// "mean ± half-width" of an estimate at `pointer`.
-[[nodiscard]] std::string interval_data(const Estimate& estimate, const std::string& pointer,
-                                        bool has_sign, double scale = 1.0);
+/// "mean ± half-width" of the estimate at a place.
+[[nodiscard]] std::string interval_data(const Estimate& estimate, const JsonPath& at, bool has_sign,
+                                        double scale = 1.0);
 /// Paragraphs of a class, escaped; empty for an empty text. Line breaks part paragraphs.
 [[nodiscard]] std::string paragraphs(const char* kind, const std::string& text);
 

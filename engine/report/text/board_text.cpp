@@ -15,17 +15,23 @@ constexpr int kLines = 2 * kStack + 1;
 
 using Notes = std::array<std::string, kLines>;
 
+/// Checkers as they are drawn.
+struct Checkers {
+  std::string roller;
+  std::string opponent;
+};
+
 /// What stands at a place of a stack, in three columns; places are counted from its foot.
-std::string cell(int count, const char* checker, int place) {
+std::string cell(int count, const std::string& checker, int place) {
   if (place == kStack - 1 && count > kStack) return format("%3d", count);
-  return place < count ? std::string("  ") + checker : "   ";
+  return place < count ? "  " + checker : "   ";
 }
 
-std::string point_cell(const Position& position, int point, int place) {
+std::string point_cell(const Position& position, const Checkers& checkers, int point, int place) {
   const int own = position.roller[point];
   const int other = position.opponent[mirrored(point)];
   if (own == 0 && other == 0 && place == 0) return "  ·";
-  return own > 0 ? cell(own, kRollerChecker, place) : cell(other, kOpponentChecker, place);
+  return own > 0 ? cell(own, checkers.roller, place) : cell(other, checkers.opponent, place);
 }
 
 /// The point at one of twelve places from left to right.
@@ -50,7 +56,7 @@ std::string border(const char* left, const char* bar, const char* right) {
 }
 
 /// The board between the borders, from the uppermost line, 0, down.
-std::string board_line(const Position& position, int line) {
+std::string board_line(const Position& position, const Checkers& checkers, int line) {
   const bool upper = line < kStack;
   const bool middle = line == kStack;
   const int place = upper ? line : kLines - 1 - line;
@@ -62,10 +68,10 @@ std::string board_line(const Position& position, int line) {
       text +=
           " │" +
           (middle ? std::string("   ")
-                  : cell(on_bar, upper ? kRollerChecker : kOpponentChecker, kStack - 1 - place)) +
+                  : cell(on_bar, upper ? checkers.roller : checkers.opponent, kStack - 1 - place)) +
           " │";
     }
-    text += middle ? "   " : point_cell(position, point_at(upper, column), place);
+    text += middle ? "   " : point_cell(position, checkers, point_at(upper, column), place);
   }
   return text + " │";
 }
@@ -75,21 +81,21 @@ std::string owned_cube(const std::optional<Cube>& cube, CubeOwner owner) {
 }
 
 /// What is told beside the board, line by line.
-Notes notes_of(const Position& position, const std::optional<Roll>& roll,
+Notes notes_of(const Position& position, const Checkers& checkers, const std::optional<Roll>& roll,
                const std::optional<Cube>& cube) {
   const auto pips = [](const Side& side) { return format("  pips %4d", side.pips()); };
   const auto off = [](const Side& side) {
     return format("  off  %4d of %d", side.borne_off(), side.total());
   };
   Notes notes;
-  notes[0] = std::string(kOpponentChecker) + " opponent, moves from 1 to 24";
+  notes[0] = checkers.opponent + " opponent, moves from 1 to 24";
   notes[1] = pips(position.opponent);
   notes[2] = off(position.opponent);
   notes[3] = owned_cube(cube, CubeOwner::kOpponent);
   if (cube && cube->owner == CubeOwner::kCentred) {
     notes[5] = format("  cube %4d centred", cube->value);
   }
-  notes[6] = std::string(kRollerChecker) + " roller, moves from 24 to 1";
+  notes[6] = checkers.roller + " roller, moves from 24 to 1";
   notes[7] = pips(position.roller);
   notes[8] = off(position.roller);
   notes[9] = owned_cube(cube, CubeOwner::kRoller);
@@ -100,12 +106,13 @@ Notes notes_of(const Position& position, const std::optional<Roll>& roll,
 }  // namespace
 
 std::string board_text(const Position& position, const std::optional<Roll>& roll,
-                       const std::optional<Cube>& cube) {
-  const Notes notes = notes_of(position, roll, cube);
+                       const std::optional<Cube>& cube, TextStyle style) {
+  const Checkers checkers{roller_checker(style), opponent_checker(style)};
+  const Notes notes = notes_of(position, checkers, roll, cube);
   std::string text = point_numbers(true) + border("╭", "┬", "╮");
   for (int line = 0; line < kLines; ++line) {
     const std::string& note = notes[static_cast<std::size_t>(line)];
-    text += board_line(position, line) + (note.empty() ? "" : "  " + note) + "\n";
+    text += board_line(position, checkers, line) + (note.empty() ? "" : "  " + note) + "\n";
   }
   return text + border("╰", "┴", "╯") + point_numbers(false);
 }

@@ -91,9 +91,9 @@ std::string market_text(const CubeStudy& study) {
 
 }  // namespace
 
-std::string cube_study_text(const CubeStudy& study, const Provenance& made_by) {
+std::string cube_study_text(const CubeStudy& study, const Provenance& made_by, TextStyle style) {
   const CubeDecision& found = study.equities;
-  std::string text = heading(study.decision) + "\n" + outcomes_lines(study.outcomes) + "\n" +
+  std::string text = heading(study.decision, style) + "\n" + outcomes_lines(study.outcomes) + "\n" +
                      actions_table(study) + "\n";
   if (found.double_take) text += "Verdict: " + std::string(action_text(found.action)) + ".\n";
   text += market_text(study);

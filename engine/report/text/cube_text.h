@@ -4,10 +4,12 @@
 #include <string>
 
 #include "base/provenance.h"
+#include "report/text/style.h"
 #include "study/cube_study.h"
 
 namespace sixfold {
 
-[[nodiscard]] std::string cube_study_text(const CubeStudy& study, const Provenance& made_by);
+[[nodiscard]] std::string cube_study_text(const CubeStudy& study, const Provenance& made_by,
+                                          TextStyle style = {});
 
 }  // namespace sixfold

@@ -68,9 +68,9 @@ std::string equity_text(const Score& score, double equity) {
 
 }  // namespace
 
-std::string evaluation_text(const Evaluation& evaluation, const Telling& telling) {
+std::string evaluation_text(const Evaluation& evaluation, const Telling& telling, TextStyle style) {
   const Decision& decision = evaluation.decision;
-  std::string text = heading(decision);
+  std::string text = heading(decision, style);
   if (!decision.roll) {
     text +=
         "\nEquity    " + equity_text(decision.score, evaluation.equity) + ", before the dice\n\n";

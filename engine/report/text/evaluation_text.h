@@ -5,10 +5,12 @@
 #include <string>
 
 #include "report/telling.h"
+#include "report/text/style.h"
 #include "study/decision.h"
 
 namespace sixfold {
 
-[[nodiscard]] std::string evaluation_text(const Evaluation& evaluation, const Telling& telling);
+[[nodiscard]] std::string evaluation_text(const Evaluation& evaluation, const Telling& telling,
+                                          TextStyle style = {});
 
 }  // namespace sixfold

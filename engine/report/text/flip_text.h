@@ -4,11 +4,13 @@
 #include <string>
 
 #include "report/telling.h"
+#include "report/text/style.h"
 #include "study/flip.h"
 
 namespace sixfold {
 
-[[nodiscard]] std::string flip_text(const FlipStudy& study, const Telling& telling);
+[[nodiscard]] std::string flip_text(const FlipStudy& study, const Telling& telling,
+                                    TextStyle style = {});
 /// The plane and the tables alone, and what must be said under them.
 [[nodiscard]] std::string flip_tables(const FlipStudy& study);
 [[nodiscard]] std::string flip_note(const FlipStudy& study, const Telling& telling);

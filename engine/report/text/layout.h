@@ -47,12 +47,12 @@ namespace sixfold {
 }
 
 /// What is decided, in words and as a board.
-[[nodiscard]] inline std::string heading(const Decision& decision) {
+[[nodiscard]] inline std::string heading(const Decision& decision, TextStyle style) {
   std::string text = "Position  " + position_text(decision.position) + "\n";
   if (decision.roll) text += "Roll      " + roll_text(*decision.roll) + "\n";
   return text + "Score     " + decision.score.name + "\n" +
          cube_line(decision.cube, decision.money) + "\n" +
-         board_text(decision.position, decision.roll, decision.cube);
+         board_text(decision.position, decision.roll, decision.cube, style);
 }
 
 }  // namespace sixfold

@@ -27,7 +27,7 @@ constexpr std::size_t kLabelWidth = 12;
 
 /// One line of the grid: a play with its wins and gammons.
 std::string grid_row(const std::string& label, const RolledDecision& cell, std::size_t i,
-                     std::size_t width) {
+                     std::size_t width, TextStyle style) {
   const RolledPlay& play = cell.result.plays[i];
   const std::string name = play_name(cell, i);
   // A long label gets a line of its own.
@@ -38,7 +38,7 @@ std::string grid_row(const std::string& label, const RolledDecision& cell, std::
                      format(" %+.3f", play.equity.mean);
   if (i == 0) return text + "\n";
   return text + format(" %.3f ± %.3f ", play.cost.mean, play.cost.half_width) +
-         std::string(verdict_name(verdict_of(false, play.cost, cell.thresholds))) + "\n";
+         verdict_cell(verdict_of(false, play.cost, cell.thresholds), style) + "\n";
 }
 
 /// Which play comes out best at which score, and where the intervals leave that open.
@@ -104,7 +104,7 @@ std::string doubles_part(const Lesson& lesson) {
 }
 
 std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll roll,
-                      std::size_t width) {
+                      std::size_t width, TextStyle style) {
   std::vector<const RolledDecision*> cells;
   for (const RolledDecision& cell : lesson.cells) {
     if (*cell.decision.roll == roll) cells.push_back(&cell);
@@ -117,7 +117,7 @@ std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll r
           "  wins  won g lost g equity  cost ± half-width\n";
   for (const RolledDecision* cell : cells) {
     for (const std::size_t rank : ranks_shown(*cell, remarks)) {
-      text += grid_row(rank == 0 ? cell->decision.score.name : "", *cell, rank, width);
+      text += grid_row(rank == 0 ? cell->decision.score.name : "", *cell, rank, width, style);
     }
   }
   if (cells.size() > 1) text += wrapped(roll_summary(cells));
@@ -148,15 +148,15 @@ std::string foot(const Lesson& lesson, const Provenance& made_by) {
 
 }  // namespace
 
-std::string lesson_text(const Lesson& lesson, const LessonTelling& telling) {
+std::string lesson_text(const Lesson& lesson, const LessonTelling& telling, TextStyle style) {
   const LessonPlan& plan = lesson.plan;
   std::string text;
   if (!plan.title.empty()) text += plan.title + "\n";
   if (!plan.notes.empty()) text += wrapped(plan.notes);
   text += "Position  " + position_text(plan.position) + "\n" + cube_line(plan.cube, plan.money) +
-          "\n" + board_text(plan.position, std::nullopt, plan.cube) + doubles_part(lesson);
+          "\n" + board_text(plan.position, std::nullopt, plan.cube, style) + doubles_part(lesson);
   const std::size_t width = play_width(lesson);
-  for (const Roll roll : plan.rolls) text += roll_part(lesson, telling, roll, width);
+  for (const Roll roll : plan.rolls) text += roll_part(lesson, telling, roll, width, style);
   if (!lesson.cells.empty()) return text + "\n" + wrapped(foot(lesson, telling.made_by));
   if (plan.rolls.empty())
     return text + "\n" + wrapped("Computed with " + computed_words(lesson, telling));

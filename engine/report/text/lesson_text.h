@@ -4,12 +4,14 @@
 #include <string>
 
 #include "report/telling.h"
+#include "report/text/style.h"
 #include "study/lesson.h"
 
 namespace sixfold {
 
 /// The grid: for each roll and score the best play, the runner-up, its cost with interval and
 /// verdict, and the wins and gammons of both.
-[[nodiscard]] std::string lesson_text(const Lesson& lesson, const LessonTelling& telling);
+[[nodiscard]] std::string lesson_text(const Lesson& lesson, const LessonTelling& telling,
+                                      TextStyle style = {});
 
 }  // namespace sixfold

@@ -21,7 +21,7 @@ std::string with_interval(const Estimate& estimate, bool sign) {
   return format(sign ? "%+.4f ± %.4f" : "%.4f ± %.4f", estimate.mean, estimate.half_width);
 }
 
-std::string verdict_rows(const RolledDecision& rolled, std::size_t width) {
+std::string verdict_rows(const RolledDecision& rolled, std::size_t width, TextStyle style) {
   std::string text =
       "    " + padded("play", width) + "       equity ±             cost ±        best  verdict\n";
   for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
@@ -31,7 +31,7 @@ std::string verdict_rows(const RolledDecision& rolled, std::size_t width) {
             with_interval(play.equity, true) + "  ";
     text += i == 0 ? std::string(15, ' ') : with_interval(play.cost, false);
     text += "  " + percent(play.best_probability) + "  " +
-            std::string(verdict_name(verdict_of(i == 0, play.cost, rolled.thresholds))) + "\n";
+            verdict_cell(verdict_of(i == 0, play.cost, rolled.thresholds), style) + "\n";
   }
   return text;
 }
@@ -95,10 +95,11 @@ std::string cube_tables(const RolledDecision& rolled) {
 
 }  // namespace
 
-std::string rollout_text(const RolledDecision& rolled, const Telling& telling) {
+std::string rollout_text(const RolledDecision& rolled, const Telling& telling, TextStyle style) {
   if (rolled.result.plays.empty()) return "Stopped before every play had its first trials.\n";
   const std::size_t width = play_width(rolled.decision, rolled.result.plays);
-  const std::string table = heading(rolled.decision) + "\n" + verdict_rows(rolled, width) + "\n" +
+  const std::string table = heading(rolled.decision, style) + "\n" +
+                            verdict_rows(rolled, width, style) + "\n" +
                             outcome_rows(rolled, width) + "\n" + bars_of_best(rolled) + "\n";
   const auto [least, most] = std::minmax_element(
       rolled.result.plays.begin(), rolled.result.plays.end(),

@@ -5,10 +5,12 @@
 #include <string>
 
 #include "report/telling.h"
+#include "report/text/style.h"
 #include "study/decision.h"
 
 namespace sixfold {
 
-[[nodiscard]] std::string rollout_text(const RolledDecision& rolled, const Telling& telling);
+[[nodiscard]] std::string rollout_text(const RolledDecision& rolled, const Telling& telling,
+                                       TextStyle style = {});
 
 }  // namespace sixfold

@@ -1,0 +1,122 @@
+/// Reads JSON objects that people and programs write, with complaints that name the field. Used by
+/// the files of this folder alone.
+#pragma once
+
+#include <algorithm>
+#include <cstdint>
+#include <initializer_list>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "base/input_error.h"
+
+namespace sixfold {
+
+using ReadJson = nlohmann::json;
+
+/// Throws InputError for a text that is not JSON, or JSON but no object; `where` names it.
+[[nodiscard]] inline ReadJson read_object(std::string_view text, const std::string& where) {
+  ReadJson json;
+  try {
+    json = ReadJson::parse(text);
+  } catch (const ReadJson::parse_error& error) {
+    throw InputError("not JSON at byte " + std::to_string(error.byte), where, "a JSON object");
+  } catch (const ReadJson::exception&) {
+    throw InputError("a number beyond what can be read", where, "numbers up to 1e308");
+  }
+  if (!json.is_object()) throw InputError("not an object", where, "a JSON object");
+  return json;
+}
+
+/// The fields of an object; every complaint names the path inside the text.
+class FieldReader {
+ public:
+  /// Complaints begin with `where`, such as "field ", followed by the path of a field.
+  FieldReader(const ReadJson& object, std::string where)
+      : object_(object), where_(std::move(where)) {}
+
+  void require_known_fields(std::initializer_list<std::string_view> known) const {
+    for (const auto& [field, value] : object_.items()) {
+      if (std::find(known.begin(), known.end(), field) != known.end()) continue;
+      std::string names;
+      for (const std::string_view name : known) {
+        names += (names.empty() ? "" : ", ") + std::string(name);
+      }
+      fail(field, "unknown field", "one of " + names);
+    }
+  }
+  [[nodiscard]] bool has(const char* field) const { return object_.contains(field); }
+
+  [[nodiscard]] std::string text(const char* field) const {
+    if (!object_.at(field).is_string()) fail(field, "not a text", "a text in quotes");
+    return object_.at(field).get<std::string>();
+  }
+  [[nodiscard]] std::uint64_t whole_number(const char* field, std::uint64_t least,
+                                           std::uint64_t most) const {
+    const ReadJson& value = object_.at(field);
+    if (!value.is_number_unsigned() || value.get<std::uint64_t>() < least ||
+        value.get<std::uint64_t>() > most) {
+      fail(field, "not a whole number in range",
+           std::to_string(least) + " to " + std::to_string(most));
+    }
+    return value.get<std::uint64_t>();
+  }
+  [[nodiscard]] bool yes_or_no(const char* field) const {
+    if (!object_.at(field).is_boolean()) fail(field, "neither yes nor no", "true or false");
+    return object_.at(field).get<bool>();
+  }
+  [[nodiscard]] double positive_number(const char* field) const {
+    const ReadJson& value = object_.at(field);
+    if (!value.is_number() || !(value.get<double>() > 0.0)) {
+      fail(field, "not a positive number", "such as 0.01");
+    }
+    return value.get<double>();
+  }
+  /// A list of distinct items, each by `read(path, entry)`.
+  template <typename Read>
+  [[nodiscard]] auto list(const char* field, const char* expected, Read read) const {
+    if (!has(field)) fail(field, "missing", expected);
+    const ReadJson& entries = object_.at(field);
+    if (!entries.is_array() || entries.empty()) fail(field, "not a list", expected);
+    std::vector<decltype(read(std::string(), entries))> items;
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+      const std::string path = std::string(field) + "[" + std::to_string(i) + "]";
+      const auto item = read(path, entries[i]);
+      if (std::find(items.begin(), items.end(), item) != items.end()) {
+        fail(path, "a duplicate", "each entry once");
+      }
+      items.push_back(item);
+    }
+    return items;
+  }
+  /// The same of texts, each by `parse`.
+  template <typename Parse>
+  [[nodiscard]] auto texts(const char* field, Parse parse) const {
+    return list(field, "a list of texts", [&](const std::string& path, const ReadJson& entry) {
+      if (!entry.is_string()) fail(path, "not a text", "a text in quotes");
+      return at(path, [&] { return parse(entry.template get<std::string>()); });
+    });
+  }
+  /// The fields of an object inside this one.
+  [[nodiscard]] FieldReader fields_of(const std::string& path, const ReadJson& object) const {
+    return {object, where_ + path + "."};
+  }
+  /// Runs a parser and adds the path to its complaint.
+  template <typename Parse>
+  [[nodiscard]] auto at(const std::string& path, Parse parse) const {
+    return inside(where_ + path, parse);
+  }
+  [[noreturn]] void fail(const std::string& path, const std::string& complaint,
+                         const std::string& expected) const {
+    throw InputError(complaint, where_ + path, expected);
+  }
+
+ private:
+  const ReadJson& object_;
+  std::string where_;
+};
+
+}  // namespace sixfold

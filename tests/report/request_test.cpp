@@ -1,0 +1,54 @@
+#include "report/json/request.h"
+
+#include <catch2/catch.hpp>
+
+#include "base/input_error.h"
+
+namespace sixfold {
+namespace {
+
+std::string refusal(const std::string& line) {
+  std::string id = "null";
+  try {
+    (void)parse_request(line, id);
+  } catch (const InputError& error) {
+    return id + ": " + error.what();
+  }
+  return "accepted";
+}
+
+}  // namespace
+
+TEST_CASE("A request is read field by field, and what it leaves out stays open") {
+  std::string id = "null";
+  const Request full = parse_request(
+      R"({"id":[7,"x"],"position":"6 / 5","dice":"21","score":"dmp","cube":"roller:2",)"
+      R"("jacoby":true,"beavers":false,"checkers":2})",
+      id);
+  CHECK(id == R"([7,"x"])");
+  CHECK(full.position == "6 / 5");
+  CHECK(full.dice == "21");
+  CHECK(full.score == "dmp");
+  CHECK(full.cube == "roller:2");
+  CHECK(full.jacoby == true);
+  CHECK(full.beavers == false);
+  CHECK(full.checkers == 2);
+  const Request bare = parse_request(R"({"after":"31: 8/5 6/5"})", id);
+  CHECK(bare.after == "31: 8/5 6/5");
+  CHECK(bare.position.empty());
+  CHECK_FALSE(bare.dice);
+  CHECK_FALSE(bare.checkers);
+}
+
+TEST_CASE("A complaint about a request comes under its id and names the field") {
+  using Catch::Contains;
+  CHECK_THAT(refusal(R"({"id":3,"dice":21})"), Contains("3: field dice: not a text"));
+  CHECK_THAT(refusal(R"({"id":3,"jacoby":1})"), Contains("3: field jacoby: neither yes nor no"));
+  CHECK_THAT(refusal(R"({"checkers":16})"), Contains("field checkers") && Contains("1 to 15"));
+  CHECK_THAT(refusal(R"({"colour":"red"})"), Contains("field colour: unknown field"));
+  CHECK_THAT(refusal("[1]"), Contains("not an object"));
+  CHECK_THAT(refusal("{"), Contains("not JSON at byte"));
+  CHECK_THAT(refusal(R"({"checkers":1e999})"), Contains("a number beyond what can be read"));
+}
+
+}  // namespace sixfold

@@ -1,0 +1,73 @@
+// Colours of reports: in tables and boards, and nowhere else.
+#include "report/text/style.h"
+
+#include <catch2/catch.hpp>
+#include <regex>
+#include <string>
+
+#include "report/test_telling.h"
+#include "report/text/lesson_text.h"
+#include "report/text/rollout_text.h"
+#include "rollout/small_race.h"
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+constexpr TextStyle kColour{true};
+
+std::string without_colour(const std::string& text) {
+  return std::regex_replace(text, std::regex("\033\\[[0-9;]*m"), "");
+}
+
+int count(const std::string& text, const std::string& part) {
+  int found = 0;
+  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) {
+    ++found;
+  }
+  return found;
+}
+
+Decision decision() {
+  return {parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"), parse_score("money")};
+}
+
+}  // namespace
+
+TEST_CASE("In colour a rollout's report has its verdicts and checkers painted, and is the same") {
+  const SmallRace race(decision().position, 0.1);
+  const RolledDecision rolled = roll_out_decision(race, decision(), settings_of(360), {});
+  const std::string plain = rollout_text(rolled, kTelling);
+  const std::string coloured = rollout_text(rolled, kTelling, kColour);
+  CHECK(plain.find('\033') == std::string::npos);
+  CHECK(without_colour(coloured) == plain);
+  CHECK(count(coloured, "\033[32mbest\033[0m\n") == 1);
+  int verdicts = 0;
+  for (const char* verdict : {"32mbest", "36mclose", "33merror", "31mblunder"}) {
+    verdicts += count(coloured, verdict);
+  }
+  CHECK(verdicts == static_cast<int>(rolled.result.plays.size()));
+  // Three of the roller's and one that says whose is which; the opponent's the same.
+  CHECK(count(coloured, "\033[1;35m●\033[0m") == 4);
+  CHECK(count(coloured, "\033[36m○\033[0m") == 4);
+}
+
+TEST_CASE("In colour the author's words stay as they are") {
+  LessonPlan plan;
+  plan.title = "● 5 close";
+  plan.notes = "The cost is 0.5 error";
+  plan.position = decision().position;
+  plan.rolls = {*decision().roll};
+  plan.scores = {parse_score("money")};
+  plan.settings = settings_of(36);
+  const SmallRace race(plan.position, 0.1);
+  const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return race; }, plan,
+                                    [](const LessonPart&) {});
+  const std::string coloured = lesson_text(lesson, kLessonTelling, kColour);
+  CHECK(without_colour(coloured) == lesson_text(lesson, kLessonTelling));
+  CHECK_THAT(coloured, Catch::StartsWith("● 5 close\nThe cost is 0.5 error\n"));
+  CHECK_THAT(coloured, Catch::Contains("\033[1;35m●"));
+  CHECK(count(coloured, "mclose") + count(coloured, "merror") + count(coloured, "mblunder") == 1);
+}
+
+}  // namespace sixfold
