@@ -1,7 +1,6 @@
 #include "train/duel.h"
 
-#include <cstdio>
-
+#include "base/format.h"
 #include "base/input_error.h"
 #include "base/workers.h"
 #include "report/json/json_report.h"
@@ -46,15 +45,11 @@ int run_duel(const DuelOptions& options) {
                      result.win_fraction}) +
           "\n");
   } else {
-    char text[512];
-    std::snprintf(text, sizeof text,
-                  "%s against %s\n%+.4f ± %.4f points a game (%g%% interval), %.2f%% of games won\n"
-                  "%llu pairs on common dice with the seats swapped, %s, cubeless, seed %llu\n",
-                  first.name.c_str(), second.name.c_str(), result.points_per_game, half_width,
-                  100.0 * options.confidence, 100.0 * result.win_fraction,
-                  static_cast<unsigned long long>(result.pairs), options.score.c_str(),
-                  static_cast<unsigned long long>(options.seed));
-    print(text);
+    print(format(
+        "{} against {}\n{:+.4f} ± {:.4f} points a game ({:g}% interval), {:.2f}% of games "
+        "won\n{} pairs on common dice with the seats swapped, {}, cubeless, seed {}\n",
+        first.name, second.name, result.points_per_game, half_width, 100.0 * options.confidence,
+        100.0 * result.win_fraction, result.pairs, options.score, options.seed));
   }
   return interrupted() ? kInterrupted : kDone;
 }

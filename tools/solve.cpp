@@ -1,5 +1,4 @@
-#include <cstdio>
-
+#include "base/format.h"
 #include "exact/few_checkers.h"
 #include "report/json/json_report.h"
 #include "report/text/solved_text.h"
@@ -39,10 +38,8 @@ std::optional<SolvedGame> solve(const SolveOptions& options) {
   settings.checkers = options.checkers;
   settings.stop = &interrupted();
   settings.progress = [&](int sweeps, double change) {
-    char text[80];
-    std::snprintf(text, sizeof text, "sweep %d, largest change of a value %.1e (until %.0e)",
-                  sweeps, change, SolvedGame::Settings().last_change);
-    progress.show(text);
+    progress.show(format("sweep {}, largest change of a value {:.1e} (until {:.0e})", sweeps,
+                         change, SolvedGame::Settings().last_change));
   };
   Workers workers(options.threads > 0 ? options.threads : available_threads());
   return SolvedGame::solve(settings, workers);

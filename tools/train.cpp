@@ -3,6 +3,7 @@
 #include <fstream>
 
 #include "base/atomic_file.h"
+#include "base/format.h"
 #include "base/input_error.h"
 #include "base/workers.h"
 #include "rules/notation.h"
@@ -195,20 +196,15 @@ class Progress {
     gammons_ += report.gammon_rate * games;
     plies_ += report.plies_per_game * games;
     if (!due() && !report.strength) return;
-    char line[160];
-    std::snprintf(line, sizeof line, "loss %.4f  gammons %.3f (predicted %.3f)  plies %.1f",
-                  loss_ / weight_, gammons_ / weight_, report.predicted_gammon_rate,
-                  plies_ / weight_);
     std::string further;
     if (report.strength) {
-      char text[160];
-      std::snprintf(text, sizeof text,
-                    "%9s points a game against the snapshot of %llu games: %+.3f ± %.3f\n", "",
-                    static_cast<unsigned long long>(report.strength->snapshot_games),
-                    report.strength->points_per_game, 1.96 * report.strength->standard_error);
-      further = text;
+      further = format("{:9} points a game against the snapshot of {} games: {:+.3f} ± {:.3f}\n",
+                       "", report.strength->snapshot_games, report.strength->points_per_game,
+                       1.96 * report.strength->standard_error);
     }
-    show(line, further);
+    show(format("loss {:.4f}  gammons {:.3f} (predicted {:.3f})  plies {:.1f}", loss_ / weight_,
+                gammons_ / weight_, report.predicted_gammon_rate, plies_ / weight_),
+         further);
     loss_ = gammons_ = plies_ = 0.0;
   }
 
@@ -217,10 +213,8 @@ class Progress {
     contact_ += report.contact_explained * games;
     race_ += report.race_explained * games;
     if (!due()) return;
-    char line[160];
-    std::snprintf(line, sizeof line, "luck explained: contact %.4f, race %.4f", contact_ / weight_,
-                  race_ / weight_);
-    show(line, "");
+    show(format("luck explained: contact {:.4f}, race {:.4f}", contact_ / weight_, race_ / weight_),
+         "");
     contact_ = race_ = 0.0;
   }
 
@@ -236,18 +230,14 @@ class Progress {
     elapsed_ += watch_.lap();
     return elapsed_;
   }
-  void show(const char* line, const std::string& further) {
+  void show(const std::string& line, const std::string& further) {
     shown_at_ = seconds();
     weight_ = 0.0;
     if (quiet_) return;
     const double rate = static_cast<double>(counted_games_ - first_games_) / shown_at_;
-    char head[96];
-    char left[48];
-    std::snprintf(head, sizeof head, "%9llu games %6.0f/s  ",
-                  static_cast<unsigned long long>(counted_games_), rate);
-    std::snprintf(left, sizeof left, "  left %.0f s\n",
-                  static_cast<double>(planned_ - counted_games_) / rate);
-    print(std::string(head) + line + left + further);
+    print(format("{:9} games {:>6.0f}/s  ", counted_games_, rate) + line +
+          format("  left {:.0f} s\n", static_cast<double>(planned_ - counted_games_) / rate) +
+          further);
   }
 
   bool quiet_;

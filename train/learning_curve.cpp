@@ -48,8 +48,8 @@ double step_of(double range) {
 }
 
 std::string games_text(double games) {
-  if (games >= 1e6) return format("%g M", games / 1e6);
-  return games >= 1e3 ? format("%g k", games / 1e3) : format("%g", games);
+  if (games >= 1e6) return format("{:g} M", games / 1e6);
+  return games >= 1e3 ? format("{:g} k", games / 1e3) : format("{:g}", games);
 }
 
 std::vector<Panel> panels_of(std::span<const CurvePoint> curve) {
@@ -118,14 +118,14 @@ std::string axes(const Scale& scale, double most_games) {
   for (double value = scale.low(); value <= scale.high() + 0.5 * scale.step();
        value += scale.step()) {
     const double y = scale.y(value);
-    svg += format("<path class=\"grid\" d=\"M%.1f %.1fH%.1f\"/>", kLeft, y, kWidth - kRight);
-    svg += format("<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"end\">%g</text>\n", kLeft - 6.0,
+    svg += format("<path class=\"grid\" d=\"M{:.1f} {:.1f}H{:.1f}\"/>", kLeft, y, kWidth - kRight);
+    svg += format("<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"end\">{:g}</text>\n", kLeft - 6.0,
                   y + 4.0, std::round(value / scale.step()) * scale.step());
   }
   const double step = step_of(most_games);
   for (double games = 0.0; games <= most_games * 1.0001; games += step) {
-    svg += format("<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"middle\">%s</text>\n", scale.x(games),
-                  scale.y(scale.low()) + 18.0, games_text(games).c_str());
+    svg += format("<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"middle\">{}</text>\n",
+                  scale.x(games), scale.y(scale.low()) + 18.0, games_text(games));
   }
   return svg;
 }
@@ -152,9 +152,9 @@ std::string line_of(const Series& series, std::size_t number, const Scale& scale
   std::string whiskers;
   for (const SeriesPoint& point : series.points) {
     const double x = scale.x(point.games);
-    path += format("%c%.1f %.1f", path.empty() ? 'M' : 'L', x, scale.y(point.value));
+    path += format("{}{:.1f} {:.1f}", path.empty() ? 'M' : 'L', x, scale.y(point.value));
     if (point.half_width <= 0.0) continue;
-    whiskers += format("M%.1f %.1fV%.1f", x, scale.y(point.value - point.half_width),
+    whiskers += format("M{:.1f} {:.1f}V{:.1f}", x, scale.y(point.value - point.half_width),
                        scale.y(point.value + point.half_width));
   }
   std::string svg = "<path class=\"line\" stroke=\"" + std::string(colour) +
@@ -172,8 +172,8 @@ std::string line_of(const Series& series, std::size_t number, const Scale& scale
       y = std::min(y, scale.y(point.value + point.half_width) - 6.0);
     }
   }
-  return svg + format("<text x=\"%.1f\" y=\"%.1f\" style=\"fill:%s\">%s</text>\n", x, y, colour,
-                      series.label.c_str());
+  return svg + format("<text x=\"{:.1f}\" y=\"{:.1f}\" style=\"fill:{}\">{}</text>\n", x, y, colour,
+                      series.label);
 }
 
 }  // namespace
@@ -182,14 +182,15 @@ std::string curve_csv(std::span<const CurvePoint> curve) {
   std::string csv =
       "games,loss,plies,gammons,gammons_predicted,points,points_error,snapshot_games\n";
   for (const CurvePoint& point : curve) {
-    const auto field = [](const char* text, float value) {
-      return format(text, static_cast<double>(value));
+    const auto field = [](FormatPattern<double> pattern, float value) {
+      return sixfold::format(pattern, static_cast<double>(value));
     };
-    csv += field("%.0f,", point.games) + field("%.6f,", point.loss) + field("%.3f,", point.plies) +
-           field("%.5f,", point.gammons) + field("%.5f,", point.predicted_gammons);
+    csv += field("{:.0f},", point.games) + field("{:.6f},", point.loss) +
+           field("{:.3f},", point.plies) + field("{:.5f},", point.gammons) +
+           field("{:.5f},", point.predicted_gammons);
     csv += point.points_error > 0.0f
-               ? field("%.5f,", point.points) + field("%.5f,", point.points_error) +
-                     field("%.0f\n", point.snapshot_games)
+               ? field("{:.5f},", point.points) + field("{:.5f},", point.points_error) +
+                     field("{:.0f}\n", point.snapshot_games)
                : std::string(",,\n");
   }
   return csv;
@@ -199,20 +200,20 @@ std::string curve_svg(std::span<const CurvePoint> curve, const std::string& titl
   const std::vector<Panel> panels = panels_of(curve);
   const auto most_games = static_cast<double>(curve.back().games);
   const double height = kTop + kPanelHeight * static_cast<double>(panels.size());
-  std::string svg =
-      format("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %.0f %.0f\" role=\"img\">\n",
-             kWidth, height);
+  std::string svg = format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {:.0f} {:.0f}\" role=\"img\">\n",
+      kWidth, height);
   svg += "<title>" + title + "</title>\n";
   svg +=
       "<style>text{font:12px sans-serif;fill:#333}.head{font-weight:600}"
       ".line{fill:none;stroke-width:1.6}.grid{stroke:#ddd}</style>\n"
       "<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n";
-  svg += format("<text class=\"head\" x=\"%.0f\" y=\"20\">%s</text>\n", 12.0, title.c_str());
+  svg += format("<text class=\"head\" x=\"{:.0f}\" y=\"20\">{}</text>\n", 12.0, title);
   for (std::size_t p = 0; p < panels.size(); ++p) {
     const double top = kTop + kPanelHeight * static_cast<double>(p) + 40.0;  // labels between
     const Scale scale(panels[p], most_games, top);
-    svg += format("<text x=\"%.1f\" y=\"%.1f\">%s</text>\n", kLeft, top - 24.0,
-                  panels[p].title.c_str());
+    svg +=
+        format("<text x=\"{:.1f}\" y=\"{:.1f}\">{}</text>\n", kLeft, top - 24.0, panels[p].title);
     svg += axes(scale, most_games);
     const std::vector<double> heights = label_heights(panels[p], scale);
     for (std::size_t s = 0; s < panels[p].series.size(); ++s) {

@@ -1,23 +1,23 @@
-/// printf into a string, for reports.
+/// Formatting by libfmt, for reports: the library's one use of it.
+///
+/// Patterns are checked against their values when the code is compiled. Pure functions; safe to use
+/// from any thread.
 #pragma once
 
-#include <algorithm>
-#include <array>
-#include <cstdio>
+#include <fmt/format.h>
+
 #include <string>
+#include <utility>
 
 namespace sixfold {
 
-/// Up to 511 bytes. REQUIRES: `pattern` is a literal that fits the values.
+/// A literal such as "{:.3f} of {}" for values of these types.
 template <typename... Values>
-[[nodiscard]] std::string format(const char* pattern, Values... values) {
-  std::array<char, 512> buffer;
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wformat-nonliteral"
-#pragma GCC diagnostic ignored "-Wformat-security"
-  const int length = std::snprintf(buffer.data(), buffer.size(), pattern, values...);
-#pragma GCC diagnostic pop
-  return {buffer.data(), std::min(static_cast<std::size_t>(length), buffer.size() - 1)};
+using FormatPattern = fmt::format_string<Values...>;
+
+template <typename... Values>
+[[nodiscard]] std::string format(FormatPattern<Values...> pattern, Values&&... values) {
+  return fmt::format(pattern, std::forward<Values>(values)...);
 }
 
 }  // namespace sixfold

@@ -46,7 +46,7 @@ namespace sixfold {
 
 /// A length, to a tenth.
 [[nodiscard]] inline std::string length(double units) {
-  std::string text = format("%.1f", units);
+  std::string text = format("{:.1f}", units);
   if (text.ends_with(".0")) text.resize(text.size() - 2);
   return text;
 }

@@ -108,7 +108,7 @@ MatchEquityTable parse_match_table(const std::string& text, const std::string& n
       const double opposite = table.chance(other, away);
       if (std::abs(chance + opposite - 1.0) > kRounding) {
         table.refuse(away,
-                     format("%g for %zu-away against %zu-away and %g the other way round", chance,
+                     format("{:g} for {}-away against {}-away and {:g} the other way round", chance,
                             away, other, opposite),
                      "chances that add up to 1");
       }
@@ -135,16 +135,16 @@ MatchEquityTable load_match_table(const std::filesystem::path& path) {
 
 std::string match_table_csv(const MatchEquityTable& table) {
   std::string text = "away";
-  for (int other = 1; other <= table.most_away(); ++other) text += format(",%d", other);
+  for (int other = 1; other <= table.most_away(); ++other) text += format(",{}", other);
   for (int away = 1; away <= table.most_away(); ++away) {
-    text += format("\n%d", away);
+    text += format("\n{}", away);
     for (int other = 1; other <= table.most_away(); ++other) {
-      text += format(",%.5f", table.chance(away, other));
+      text += format(",{:.5f}", table.chance(away, other));
     }
   }
   text += std::string("\n") + kAfterCrawford;
   for (int away = 1; away <= table.most_away(); ++away) {
-    text += format(",%.5f", table.after_crawford(away));
+    text += format(",{:.5f}", table.after_crawford(away));
   }
   return text + "\n";
 }

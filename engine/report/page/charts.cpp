@@ -38,7 +38,7 @@ std::string outcome_bar(const OutcomeBar& bar, double y) {
     if (width >= kLeastForNumber) {
       const bool is_deep = o != 2 && o != 3;
       svg += label(x + width / 2, top + 15, is_deep ? "share deep middle" : "share middle",
-                   format("%.0f", 100.0 * bar.outcomes[o].mean));
+                   format("{:.0f}", 100.0 * bar.outcomes[o].mean));
     }
     // Losses end on their right, wins begin on their left.
     const bool is_loss = o < 3;
@@ -89,7 +89,7 @@ std::string scale_svg(const Axis& axis, double top, double bottom) {
     const double x = axis.at(k * step);
     svg += line(x, top, x, bottom, "tick");
     svg += label(x, bottom + 14, "axis middle",
-                 with_minus_sign(format("%.*f", digits, k * step + 0.0)));
+                 with_minus_sign(format("{:.{}f}", k * step + 0.0, digits)));
   }
   return svg;
 }
@@ -109,7 +109,7 @@ std::string plane_cell(const Flip& flip, int i, int j) {
                             static_cast<double>(j) / Flip::kSteps};
   const FlipPoint point = flip.at(prices);
   const std::string kind =
-      format("p%d%s", static_cast<int>(point.best % 6), point.is_settled() ? "" : " open");
+      format("p{}{}", static_cast<int>(point.best % 6), point.is_settled() ? "" : " open");
   std::string svg = rectangle(plane_x(prices.own) - kCell / 2,
                               plane_y(prices.opponents) - kCell / 2, kCell, kCell, kind.c_str());
   if (i % 2 == 0 && j % 2 == 0) {
@@ -152,7 +152,7 @@ std::string outcome_bars_svg(std::span<const OutcomeBar> bars) {
     svg += outcome_bar(bar, y);
     words += " " + bar.name + ":";
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-      words += format("%s %s %.1f ± %.1f", o == 0 ? "" : ",", kOutcomeWords[o],
+      words += format("{} {} {:.1f} ± {:.1f}", o == 0 ? "" : ",", kOutcomeWords[o],
                       100.0 * bar.outcomes[o].mean, 100.0 * bar.outcomes[o].half_width);
     }
     words += ".";
@@ -195,7 +195,8 @@ std::string interval_points_svg(std::span<const IntervalPoint> points,
       svg += line(left, y + 25, right, y + 25, "whisker");
     }
     svg += circle(x, y + 25, 4.5, "dot");
-    words += " " + point.name + format(": %.3f ± %.3f", point.value.mean, point.value.half_width) +
+    words += " " + point.name +
+             format(": {:.3f} ± {:.3f}", point.value.mean, point.value.half_width) +
              (point.note.empty() ? "." : ", " + point.note + ".");
     y += kRow;
   }
@@ -210,7 +211,7 @@ std::string flip_plane_svg(const FlipStudy& study, std::span<const PlaneScore> s
     for (int i = 0; i <= Flip::kSteps; ++i) svg += plane_cell(flip, i, j);
   }
   for (const double price : {0.0, 0.25, 0.5, 0.75, 1.0}) {
-    const std::string text = format("%g", price);
+    const std::string text = format("{:g}", price);
     svg += label(plane_x(price), kPlaneTop + kPlaneSide + 15, "axis middle", text) +
            label(kPlaneLeft - 5, plane_y(price) + 4, "axis end", text);
   }

@@ -50,8 +50,8 @@ std::string glance_cell(const Lesson& lesson, std::size_t number) {
     if (is_open(cost)) sure = "○ open; ";
     html +=
         element("span", {{"class", "next"}},
-                escaped(play_name(cell, 1)) + " costs " + datum(cost.mean, at / "mean", "%.3f") +
-                    " ± " + datum(cost.half_width, at / "half_width", "%.3f") + ", " +
+                escaped(play_name(cell, 1)) + " costs " + datum(cost.mean, at / "mean", "{:.3f}") +
+                    " ± " + datum(cost.half_width, at / "half_width", "{:.3f}") + ", " +
                     std::string(verdict_name(verdict_of(false, cost, cell.thresholds))));
   }
   html += element("span", {{"class", "sure"}}, sure + chance_words(plays[0].best_probability));
@@ -156,8 +156,9 @@ std::string how_to_read(const LessonPlan& plan) {
       "that losing a single game is −1 and winning one +1");
   add("cost", "what a play gives up in equity against the best one, from trials on the same dice");
   add("close, error, blunder",
-      format("a play that costs less than %g, or less than its interval; from %g on; from %g on",
-             plan.thresholds.error, plan.thresholds.error, plan.thresholds.blunder));
+      format(
+          "a play that costs less than {:g}, or less than its interval; from {:g} on; from {:g} on",
+          plan.thresholds.error, plan.thresholds.error, plan.thresholds.blunder));
   add("settled, open", "whether a cost is beyond its interval");
   add("worth each", "what one more such game is worth in equity at the score");
   add("gammon price", "what a gammon is worth beyond a single win, a win against a loss being one");

@@ -14,7 +14,7 @@ std::string model_table(const CubeStudy& study, const JsonPath& at) {
   const CubeDecision& found = study.equities;
   std::string rows;
   const auto add = [&](const char* name, const std::optional<double>& share, const char* field) {
-    if (share) rows += table_row(name, {datum(*share, at / field, "%.1f%%", 100.0)});
+    if (share) rows += table_row(name, {datum(*share, at / field, "{:.1f}%", 100.0)});
   };
   add("doubles are right from", found.double_point, "double_point");
   add("cash point", found.cash_point, "cash_point");
@@ -28,10 +28,10 @@ std::string model_table(const CubeStudy& study, const JsonPath& at) {
 std::string action_table(const CubeStudy& study, const JsonPath& at) {
   const CubeDecision& found = study.equities;
   const auto equity = [&](double value, const char* field, const Estimate* rolled) {
-    const std::string text = datum(value, at / field, "%+.3f");
+    const std::string text = datum(value, at / field, "{:+.3f}");
     if (rolled == nullptr) return text;
     return text + " ± " +
-           datum(rolled->half_width, at / "rollout" / field / "equity" / "half_width", "%.3f");
+           datum(rolled->half_width, at / "rollout" / field / "equity" / "half_width", "{:.3f}");
   };
   const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
   std::string rows = table_row("no double", {equity(found.no_double, "no_double",

@@ -104,7 +104,7 @@ class ScoreSection {
     rows += row("best of all, chance",
                 [&](std::size_t rank) { return chance_words(play(rank).best_probability); });
     rows += row("trials", [&](std::size_t rank) {
-      return datum(static_cast<double>(play(rank).trials), path(rank) / "trials", "%.0f");
+      return datum(static_cast<double>(play(rank).trials), path(rank) / "trials", "{:.0f}");
     });
     return table_of("numbers", "Per cent of games, and equity", {name(0), name(other_)}, rows);
   }
@@ -117,7 +117,7 @@ class ScoreSection {
       const LedgerLine& line = ledger.lines[i];
       const JsonPath at = entries / i;
       rows += table_row(kShareWords[i], {interval_data(line.change, at / "change", true, 100.0),
-                                         datum(line.price, at / "price", "%+.2f"),
+                                         datum(line.price, at / "price", "{:+.2f}"),
                                          interval_data(line.worth, at / "worth", true)});
     }
     if (ledger.cube) {
@@ -237,7 +237,7 @@ std::string flip_panel(const Lesson& lesson, const LessonTelling& telling, std::
     const FlipCheck& check = study.checks[i];
     const JsonPath at = flip_check_path(number, i);
     rows += table_row(
-        escaped(format("%.2f / %.2f", check.plane.prices.own, check.plane.prices.opponents)),
+        escaped(format("{:.2f} / {:.2f}", check.plane.prices.own, check.plane.prices.opponents)),
         {interval_data(check.plane.lead, at / "lead", true),
          interval_data(check.direct, at / "direct", true)});
   }

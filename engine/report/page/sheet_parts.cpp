@@ -5,6 +5,20 @@
 #include "base/markup.h"
 
 namespace sixfold {
+namespace {
+
+/// A number as it is printed, with what a reader checks it by.
+std::string marked(double value, const JsonPath& at, const std::string& printed, double scale) {
+  const std::string text = with_minus_sign(printed);
+  const std::string digits = format("{:.17g}", value);
+  if (scale == 1.0) return element("data", {{"value", digits}, {"data-json", at.pointer()}}, text);
+  return element(
+      "data",
+      {{"value", digits}, {"data-json", at.pointer()}, {"data-scale", format("{:g}", scale)}},
+      text);
+}
+
+}  // namespace
 
 std::string table_row(const std::string& name, const TableCells& cells) {
   std::string row = element("th", {{"scope", "row"}}, name);
@@ -23,13 +37,8 @@ std::string table_of(const char* kind, const std::string& caption, const TableCe
          "\n";
 }
 
-std::string datum(double value, const JsonPath& at, const char* pattern, double scale) {
-  const std::string text = with_minus_sign(format(pattern, value * scale));
-  const std::string digits = format("%.17g", value);
-  if (scale == 1.0) return element("data", {{"value", digits}, {"data-json", at.pointer()}}, text);
-  return element(
-      "data", {{"value", digits}, {"data-json", at.pointer()}, {"data-scale", format("%g", scale)}},
-      text);
+std::string datum(double value, const JsonPath& at, FormatPattern<double> pattern, double scale) {
+  return marked(value, at, sixfold::format(pattern, value * scale), scale);
 }
 
 std::string interval_data(const Estimate& estimate, const JsonPath& at, bool has_sign,
@@ -37,10 +46,13 @@ std::string interval_data(const Estimate& estimate, const JsonPath& at, bool has
   // Equities to a thousandth, or finer where they are known so well.
   const bool is_fine = estimate.half_width > 0.0 && estimate.half_width < 0.002;
   const int digits = scale != 1.0 ? 2 : is_fine ? 4 : 3;
-  const std::string plain = format("%%.%df", digits);
-  const std::string with_sign = format("%%+.%df", digits);
-  return datum(estimate.mean, at / "mean", (has_sign ? with_sign : plain).c_str(), scale) + " ± " +
-         datum(estimate.half_width, at / "half_width", plain.c_str(), scale);
+  const double mean = estimate.mean * scale;
+  return marked(estimate.mean, at / "mean",
+                has_sign ? format("{:+.{}f}", mean, digits) : format("{:.{}f}", mean, digits),
+                scale) +
+         " ± " +
+         marked(estimate.half_width, at / "half_width",
+                format("{:.{}f}", estimate.half_width * scale, digits), scale);
 }
 
 std::string paragraphs(const char* kind, const std::string& text) {

@@ -4,14 +4,15 @@
 #include <string>
 #include <vector>
 
+#include "base/format.h"
 #include "report/json/json_path.h"
 #include "rollout/statistics.h"
 
 namespace sixfold {
 
 /// A number that a reader can check: `at` says where it stands in lesson_json(); `pattern` is
-/// printf's, for the value times `scale`.
-[[nodiscard]] std::string datum(double value, const JsonPath& at, const char* pattern,
+/// for the value times `scale`.
+[[nodiscard]] std::string datum(double value, const JsonPath& at, FormatPattern<double> pattern,
                                 double scale = 1.0);
 /// "mean ± half-width" of the estimate at a place.
 [[nodiscard]] std::string interval_data(const Estimate& estimate, const JsonPath& at, bool has_sign,

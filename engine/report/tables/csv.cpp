@@ -14,7 +14,7 @@ std::string lesson_csv(const Lesson& lesson) {
   }
   text += "\r\n";
   const auto pair = [](const Estimate& estimate) {
-    return format(",%.6f,%.6f", estimate.mean, estimate.half_width);
+    return format(",{:.6f},{:.6f}", estimate.mean, estimate.half_width);
   };
   for (const RolledDecision& cell : lesson.cells) {
     for (std::size_t i = 0; i < cell.result.plays.size(); ++i) {
@@ -23,7 +23,7 @@ std::string lesson_csv(const Lesson& lesson) {
               std::to_string(i + 1) + "," + play_name(cell, i) + "," + std::to_string(play.trials) +
               pair(play.equity) + pair(play.cost) + "," +
               std::string(verdict_name(verdict_of(i == 0, play.cost, cell.thresholds))) +
-              format(",%.6f", play.best_probability);
+              format(",{:.6f}", play.best_probability);
       for (const Estimate& outcome : play.outcomes) text += pair(outcome);
       text += "\r\n";
     }

@@ -43,9 +43,11 @@ std::string table_of(const std::vector<std::string>& heads,
 }
 
 std::string interval(const Estimate& estimate, bool has_sign, double scale = 1.0) {
-  const char* mean = scale == 1.0 ? (has_sign ? "%+.4f" : "%.4f") : (has_sign ? "%+.2f" : "%.2f");
-  return with_minus_sign(format(mean, estimate.mean * scale)) +
-         format(scale == 1.0 ? " ± %.4f" : " ± %.2f", estimate.half_width * scale);
+  const int digits = scale == 1.0 ? 4 : 2;
+  const double mean = estimate.mean * scale;
+  return with_minus_sign(has_sign ? format("{:+.{}f}", mean, digits)
+                                  : format("{:.{}f}", mean, digits)) +
+         format(" ± {:.{}f}", estimate.half_width * scale, digits);
 }
 
 std::string grid(const Lesson& lesson, Roll roll) {
@@ -115,7 +117,7 @@ std::string comparison_text(const Lesson& lesson, Roll roll, const Comparison& c
     for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
       const LedgerLine& line = ledger.lines[i];
       rows.push_back({kShareWords[i], interval(line.change, true, 100.0),
-                      format("%+.2f", line.price), interval(line.worth, true)});
+                      format("{:+.2f}", line.price), interval(line.worth, true)});
     }
     if (ledger.cube) rows.push_back({"the cube", "", "", interval(*ledger.cube, true)});
     rows.push_back({"cost", "", "", interval(ledger.cost, true)});
@@ -131,9 +133,9 @@ std::string doubles_text(const Lesson& lesson) {
   for (const CubeStudy& study : lesson.doubles) {
     const CubeDecision& found = study.equities;
     const auto equity = [](const std::optional<double>& value) {
-      return value ? format("%+.4f", *value) : std::string("–");
+      return value ? format("{:+.4f}", *value) : std::string("–");
     };
-    rows.push_back({study.decision.score.name, format("%+.4f", found.no_double),
+    rows.push_back({study.decision.score.name, format("{:+.4f}", found.no_double),
                     equity(found.double_take), equity(found.double_pass), double_words(study)});
   }
   return "## Before the roll: double?\n\n" +

@@ -55,14 +55,14 @@ std::string outcome_bars(const std::vector<std::pair<std::string, OutcomeDistrib
   std::size_t width = kUsualName;
   for (const auto& row : rows) width = std::max(width, row.first.size());
   const int length = kMargin + width + kGap + kLong <= kColumns ? kLong : kShort;
-  std::string text = format("How the games end, a block for every %d in 100\n", 100 / length);
+  std::string text = format("How the games end, a block for every {} in 100\n", 100 / length);
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    text += format("%2d  ", static_cast<int>(i + 1)) + padded(rows[i].first, width + kGap) +
+    text += format("{:2}  ", i + 1) + padded(rows[i].first, width + kGap) +
             outcome_bar(rows[i].second, length) + "\n";
   }
   return text +
-         format("lost: %s backgammon %s gammon %s single   ", kBlocks[0], kBlocks[1], kBlocks[2]) +
-         format("won: %s single %s gammon %s backgammon\n", kBlocks[3], kBlocks[4], kBlocks[5]);
+         format("lost: {} backgammon {} gammon {} single   ", kBlocks[0], kBlocks[1], kBlocks[2]) +
+         format("won: {} single {} gammon {} backgammon\n", kBlocks[3], kBlocks[4], kBlocks[5]);
 }
 
 }  // namespace sixfold

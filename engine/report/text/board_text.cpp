@@ -23,7 +23,7 @@ struct Checkers {
 
 /// What stands at a place of a stack, in three columns; places are counted from its foot.
 std::string cell(int count, const std::string& checker, int place) {
-  if (place == kStack - 1 && count > kStack) return format("%3d", count);
+  if (place == kStack - 1 && count > kStack) return format("{:3}", count);
   return place < count ? "  " + checker : "   ";
 }
 
@@ -41,7 +41,7 @@ std::string point_numbers(bool upper) {
   std::string text = " ";
   for (int column = 0; column < 12; ++column) {
     if (column == 6) text += "   bar ";
-    text += format("%3d", point_at(upper, column));
+    text += format("{:3}", point_at(upper, column));
   }
   return text + "\n";
 }
@@ -77,15 +77,15 @@ std::string board_line(const Position& position, const Checkers& checkers, int l
 }
 
 std::string owned_cube(const std::optional<Cube>& cube, CubeOwner owner) {
-  return cube && cube->owner == owner ? format("  cube %4d", cube->value) : std::string();
+  return cube && cube->owner == owner ? format("  cube {:4}", cube->value) : std::string();
 }
 
 /// What is told beside the board, line by line.
 Notes notes_of(const Position& position, const Checkers& checkers, const std::optional<Roll>& roll,
                const std::optional<Cube>& cube) {
-  const auto pips = [](const Side& side) { return format("  pips %4d", side.pips()); };
+  const auto pips = [](const Side& side) { return format("  pips {:4}", side.pips()); };
   const auto off = [](const Side& side) {
-    return format("  off  %4d of %d", side.borne_off(), side.total());
+    return format("  off  {:4} of {}", side.borne_off(), side.total());
   };
   Notes notes;
   notes[0] = checkers.opponent + " opponent, moves from 1 to 24";
@@ -93,7 +93,7 @@ Notes notes_of(const Position& position, const Checkers& checkers, const std::op
   notes[2] = off(position.opponent);
   notes[3] = owned_cube(cube, CubeOwner::kOpponent);
   if (cube && cube->owner == CubeOwner::kCentred) {
-    notes[5] = format("  cube %4d centred", cube->value);
+    notes[5] = format("  cube {:4} centred", cube->value);
   }
   notes[6] = checkers.roller + " roller, moves from 24 to 1";
   notes[7] = pips(position.roller);

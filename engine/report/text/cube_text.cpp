@@ -21,7 +21,7 @@ std::string outcomes_lines(const OutcomeDistribution& o) {
 }
 
 std::string judged(double cost) {
-  return cost > 0.0 ? format("wrong by %.4f", cost) : std::string("right");
+  return cost > 0.0 ? format("wrong by {:.4f}", cost) : std::string("right");
 }
 
 std::string actions_table(const CubeStudy& study) {
@@ -30,8 +30,8 @@ std::string actions_table(const CubeStudy& study) {
                       const std::string& note) {
     const std::string width = rolled == nullptr     ? ""
                               : rolled->blocks == 0 ? padded("", 11)
-                                                    : format("± %.4f   ", rolled->half_width);
-    return padded(action, 15) + format("%+.4f   ", equity) + width + note + "\n";
+                                                    : format("± {:.4f}   ", rolled->half_width);
+    return padded(action, 15) + format("{:+.4f}   ", equity) + width + note + "\n";
   };
   const Estimate* const waiting = study.rolled ? &study.rolled->no_double.equity : nullptr;
   if (!found.double_take) {
@@ -55,7 +55,7 @@ std::string rolled_text(const CubeStudy& study) {
   std::string text;
   if (rolled.double_take) {
     columns.emplace_back("double/take", &*rolled.double_take->cube);
-    text = format("No double less double/take: %+.4f ± %.4f", rolled.difference.mean,
+    text = format("No double less double/take: {:+.4f} ± {:.4f}", rolled.difference.mean,
                   rolled.difference.half_width);
     const OpenQuestions open = open_questions(study);
     text += ".\n";
@@ -75,14 +75,14 @@ std::string market_text(const CubeStudy& study) {
   std::string text;
   if (found.cash_point) {
     text +=
-        wrapped(format("By the model doubles are right from %.1f%% wins and passed from %.1f%%: "
-                       "the opponent's take point is %.1f%%, or %.1f%% with a dead cube.",
+        wrapped(format("By the model doubles are right from {:.1f}% wins and passed from {:.1f}%: "
+                       "the opponent's take point is {:.1f}%, or {:.1f}% with a dead cube.",
                        100.0 * *found.double_point, 100.0 * *found.cash_point,
                        100.0 * found.take_point->live, 100.0 * found.take_point->dead));
   }
   if (study.market_losers) {
     text +=
-        wrapped(format("Market losers: after %.1f%% of the 1,296 sequences of a roll and a "
+        wrapped(format("Market losers: after {:.1f}% of the 1,296 sequences of a roll and a "
                        "reply there is no take any more.",
                        100.0 * *study.market_losers));
   }
@@ -101,11 +101,10 @@ std::string cube_study_text(const CubeStudy& study, const Provenance& made_by, T
   std::string foot = study.is_exact ? "Exact equities under best play and doubling"
                                     : "Equities by the cube model from static outcomes";
   if (study.rolled) {
-    foot = format("Equities from %llu ",
-                  static_cast<unsigned long long>(study.rolled->no_double.trials)) +
+    foot = format("Equities from {} ", study.rolled->no_double.trials) +
            settings_text(study.settings) +
            format(
-               ", ± the half-width of the %g%% interval. Players double by the cube model, at "
+               ", ± the half-width of the {:g}% interval. Players double by the cube model, at "
                "most to 64 times the present cube. Equities are told",
                100.0 * study.settings.confidence);
     if (study.rolled->interrupted) foot = "Stopped early: what is known so far. " + foot;

@@ -42,26 +42,27 @@ std::string bear_off_rows(const Evaluation& evaluation) {
   const BearOffFacts& facts = *evaluation.bear_off;
   for (const auto& [name, side] :
        {std::pair("roller", facts.roller), std::pair("opponent", facts.opponent)}) {
-    text += padded(name, 12) + format("%4d", side.pips) +
-            format("    %.3f sd %.3f", side.mean_rolls, side.standard_deviation) +
-            format("  %14.2f", side.effective_pip_count()) + format("  %7.2f\n", side.wastage());
+    text += padded(name, 12) + format("{:4}", side.pips) +
+            format("    {:.3f} sd {:.3f}", side.mean_rolls, side.standard_deviation) +
+            format("  {:14.2f}", side.effective_pip_count()) +
+            format("  {:7.2f}\n", side.wastage());
   }
   if (!facts.cube || evaluation.decision.score.match) return text;
   const auto row = [&](const char* name, CubeOwner owner) {
     const CubeDecision found = exact_decision(*facts.cube, owner);
     return padded(name, 12) +
-           format("%+.4f   %+.4f   +1.0000  ", found.no_double, *found.double_take) +
+           format("{:+.4f}   {:+.4f}   +1.0000  ", found.no_double, *found.double_take) +
            std::string(action_text(found.action)) + "\n";
   };
   return text + "\ncube        no double double/take double/pass (equity per unit of the cube)\n" +
          row("centred", CubeOwner::kCentred) + row("roller's", CubeOwner::kRoller) +
-         padded("opponent's", 12) + format("%+.4f\n", facts.cube->opponents);
+         padded("opponent's", 12) + format("{:+.4f}\n", facts.cube->opponents);
 }
 
 std::string equity_text(const Score& score, double equity) {
-  std::string text = format("%+.4f", equity);
+  std::string text = format("{:+.4f}", equity);
   if (const auto chance = match_winning_chance(score, equity)) {
-    text += format(" (match-winning chance %.2f%%)", 100.0 * *chance);
+    text += format(" (match-winning chance {:.2f}%)", 100.0 * *chance);
   }
   return text;
 }
@@ -84,9 +85,9 @@ std::string evaluation_text(const Evaluation& evaluation, const Telling& telling
           " equity   cost   l bg    l g   lose    win    w g   w bg\n";
   for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
     const EvaluatedPlay& play = evaluation.plays[i];
-    text += format("%2d  ", static_cast<int>(i + 1)) +
+    text += format("{:2}  ", i + 1) +
             padded(play_text(decision.position, *decision.roll, play.play), width) +
-            format("%+.4f", play.equity) + format(" %.4f", play.cost);
+            format("{:+.4f}", play.equity) + format(" {:.4f}", play.cost);
     for (const double probability : play.outcomes.probability) text += " " + percent(probability);
     text += "\n";
   }

@@ -19,7 +19,7 @@ bool on_plane(const GammonPrices& prices) {
 std::string plane_text(const Flip& flip) {
   std::string text = "opponent's gammon price\n";
   for (int j = Flip::kSteps; j >= 0; j -= 2) {
-    text += format("  %.1f  ", static_cast<double>(j) / Flip::kSteps);
+    text += format("  {:.1f}  ", static_cast<double>(j) / Flip::kSteps);
     for (int i = 0; i <= Flip::kSteps; ++i) {
       if (i > 0) text += ' ';
       text +=
@@ -36,9 +36,9 @@ std::string named_rows(const FlipStudy& study) {
   for (const char* score : kNamedScores) {
     const GammonPrices prices = prices_at(score);
     const FlipPoint point = study.flip.at(prices);
-    text += padded(score, 15) + format("%.2f / %.2f    ", prices.own, prices.opponents) +
+    text += padded(score, 15) + format("{:.2f} / {:.2f}    ", prices.own, prices.opponents) +
             padded(std::string(1, point.letter()) + " " + play_name(study, point.best), 23) +
-            format("%.4f ± %.4f\n", point.lead.mean, point.lead.half_width);
+            format("{:.4f} ± {:.4f}\n", point.lead.mean, point.lead.half_width);
   }
   return text;
 }
@@ -46,9 +46,9 @@ std::string named_rows(const FlipStudy& study) {
 std::string away_rows(const Flip& flip) {
   std::string text = "points to go: the opponent's from left to right, the roller's downwards;\n";
   text += "1 is the Crawford game, the cube at 1 and left out\n    ";
-  for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) text += format(" %d", opponent);
+  for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) text += format(" {}", opponent);
   for (int roller = 1; roller <= kMostAwayShown; ++roller) {
-    text += format("\n  %d ", roller);
+    text += format("\n  {} ", roller);
     for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) {
       const GammonPrices prices = prices_at(away_score_name(roller, opponent));
       text += ' ';
@@ -61,9 +61,9 @@ std::string away_rows(const Flip& flip) {
 std::string check_rows(const FlipStudy& study) {
   std::string text = "prices         lead on the plane    rolled out there\n";
   for (const FlipCheck& check : study.checks) {
-    text += format("%.2f / %.2f    ", check.plane.prices.own, check.plane.prices.opponents) +
-            format("%+.4f ± %.4f     ", check.plane.lead.mean, check.plane.lead.half_width) +
-            format("%+.4f ± %.4f\n", check.direct.mean, check.direct.half_width);
+    text += format("{:.2f} / {:.2f}    ", check.plane.prices.own, check.plane.prices.opponents) +
+            format("{:+.4f} ± {:.4f}     ", check.plane.lead.mean, check.plane.lead.half_width) +
+            format("{:+.4f} ± {:.4f}\n", check.direct.mean, check.direct.half_width);
   }
   return text;
 }
@@ -89,7 +89,7 @@ std::string flip_tables(const FlipStudy& study) {
 
 std::string flip_note(const FlipStudy& study, const Telling& telling) {
   return wrapped(flip_words(study, telling) +
-                 format(" A dot is a score beyond %.2f.", kHighestPrice));
+                 format(" A dot is a score beyond {:.2f}.", kHighestPrice));
 }
 
 }  // namespace sixfold

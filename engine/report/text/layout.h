@@ -38,7 +38,7 @@ namespace sixfold {
   return text + "\n";
 }
 
-[[nodiscard]] inline std::string percent(double share) { return format("%5.1f%%", 100.0 * share); }
+[[nodiscard]] inline std::string percent(double share) { return format("{:5.1f}%", 100.0 * share); }
 
 /// "Cube      centred, Jacoby rule"; nothing where the cube is left out.
 [[nodiscard]] inline std::string cube_line(const std::optional<Cube>& cube,

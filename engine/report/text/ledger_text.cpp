@@ -20,13 +20,13 @@ std::string ledger_text(const Ledger& ledger, const std::string& best, const std
   for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
     const LedgerLine& line = ledger.lines[i];
     text += padded(kShareWords[i], 18) +
-            format("%+6.2f ± %-5.2f  x  %+7.3f   =  %+.4f ± %.4f\n", 100.0 * line.change.mean,
-                   100.0 * line.change.half_width, line.price, to_four_decimals(line.worth.mean),
-                   line.worth.half_width);
+            format("{:+6.2f} ± {:<5.2f}  x  {:+7.3f}   =  {:+.4f} ± {:.4f}\n",
+                   100.0 * line.change.mean, 100.0 * line.change.half_width, line.price,
+                   to_four_decimals(line.worth.mean), line.worth.half_width);
   }
   const auto sum_line = [](const char* name, const Estimate& estimate) {
     return padded(name, 45) +
-           format("%+.4f ± %.4f\n", to_four_decimals(estimate.mean), estimate.half_width);
+           format("{:+.4f} ± {:.4f}\n", to_four_decimals(estimate.mean), estimate.half_width);
   };
   if (ledger.cube) text += sum_line("the cube", *ledger.cube);
   return text + sum_line("cost", ledger.cost);
@@ -47,10 +47,10 @@ std::string ledger_rows(const std::vector<const RolledDecision*>& cells) {
     text +=
         name.size() < kNameWidth ? padded(name, kNameWidth) : name + "\n" + padded("", kNameWidth);
     for (const LedgerLine& line : ledger.lines)
-      text += format(" %+.4f", to_four_decimals(line.worth.mean));
-    text += ledger.cube ? format(" %+.4f", to_four_decimals(ledger.cube->mean))
+      text += format(" {:+.4f}", to_four_decimals(line.worth.mean));
+    text += ledger.cube ? format(" {:+.4f}", to_four_decimals(ledger.cube->mean))
                         : std::string("       -");
-    text += format(" %+.4f\n", to_four_decimals(ledger.cost.mean));
+    text += format(" {:+.4f}\n", to_four_decimals(ledger.cost.mean));
   }
   return any ? text : std::string();
 }

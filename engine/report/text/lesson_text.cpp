@@ -35,9 +35,9 @@ std::string grid_row(const std::string& label, const RolledDecision& cell, std::
   std::string text = (fits ? padded(label, kLabelWidth) : label + "\n" + padded("", kLabelWidth)) +
                      padded(name, width) + percent(share_of(play, {3, 4, 5})) +
                      percent(share_of(play, {4, 5})) + " " + percent(share_of(play, {0, 1})) +
-                     format(" %+.3f", play.equity.mean);
+                     format(" {:+.3f}", play.equity.mean);
   if (i == 0) return text + "\n";
-  return text + format(" %.3f ± %.3f ", play.cost.mean, play.cost.half_width) +
+  return text + format(" {:.3f} ± {:.3f} ", play.cost.mean, play.cost.half_width) +
          verdict_cell(verdict_of(false, play.cost, cell.thresholds), style) + "\n";
 }
 
@@ -94,11 +94,11 @@ std::string doubles_part(const Lesson& lesson) {
   for (const CubeStudy& study : lesson.doubles) {
     const CubeDecision& found = study.equities;
     const auto cell = [](const std::optional<double>& equity) {
-      return equity ? format("%+13.3f", *equity) : padded("", 12) + "-";
+      return equity ? format("{:+13.3f}", *equity) : padded("", 12) + "-";
     };
     text += padded(study.decision.score.name, kLabelWidth + 12) +
-            format("%+9.3f", found.no_double) + cell(found.double_take) + cell(found.double_pass) +
-            "\n" + wrapped(double_words(study));
+            format("{:+9.3f}", found.no_double) + cell(found.double_take) +
+            cell(found.double_pass) + "\n" + wrapped(double_words(study));
   }
   return text;
 }
@@ -140,8 +140,7 @@ std::string foot(const Lesson& lesson, const Provenance& made_by) {
          "money; at a match score losing a single game counts -1 and winning one +1. " +
          (any_cube ? kCubeNote + std::string(" ") : std::string()) +
          interval_note(lesson.plan.settings.confidence) + " " + kPairedNote + " " +
-         format("%llu or more ",
-                static_cast<unsigned long long>(whole_blocks(lesson.plan.settings.trials))) +
+         format("{} or more ", whole_blocks(lesson.plan.settings.trials)) +
          settings_line(lesson.plan.settings, made_by) + "." +
          (lesson.stopped ? " Stopped early: what is known so far." : "");
 }

@@ -27,7 +27,7 @@ inline constexpr const char* kOutcomeHeading = " lose bg  lose g    lose     win
 [[nodiscard]] inline std::string outcome_cells(const OutcomeDistribution& outcomes) {
   std::string text;
   for (const double probability : outcomes.probability) {
-    text += format(" %6.2f%%", 100.0 * probability);
+    text += format(" {:6.2f}%", 100.0 * probability);
   }
   return text;
 }

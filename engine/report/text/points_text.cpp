@@ -44,12 +44,12 @@ std::string points_text(const std::vector<std::pair<std::string, const RolledCub
   for (const auto& [points, unused] : rows) {
     const bool beyond = std::abs(points) > RolledCube::kManyPoints;
     static_assert(RolledCube::kManyPoints == 8);
-    text += padded(beyond ? (points > 0 ? "over +8" : "under -8") : format("%+d", points), 10);
+    text += padded(beyond ? (points > 0 ? "over +8" : "under -8") : format("{:+}", points), 10);
     for (const auto& column : shown) {
       const auto found = column.find(points);
       text += found == column.end() ? padded("     -", kWidth)
                                     // One byte more than columns: the sign takes two.
-                                    : padded(format("%6.2f%% ± %.2f", 100.0 * found->second.mean,
+                                    : padded(format("{:6.2f}% ± {:.2f}", 100.0 * found->second.mean,
                                                     100.0 * found->second.half_width),
                                              kWidth + 1);
     }

@@ -18,7 +18,8 @@ namespace {
 
 /// "0.0123 +- 0.0045", the sign of the mean shown where wanted.
 std::string with_interval(const Estimate& estimate, bool sign) {
-  return format(sign ? "%+.4f ± %.4f" : "%.4f ± %.4f", estimate.mean, estimate.half_width);
+  return (sign ? format("{:+.4f}", estimate.mean) : format("{:.4f}", estimate.mean)) +
+         format(" ± {:.4f}", estimate.half_width);
 }
 
 std::string verdict_rows(const RolledDecision& rolled, std::size_t width, TextStyle style) {
@@ -27,7 +28,7 @@ std::string verdict_rows(const RolledDecision& rolled, std::size_t width, TextSt
   for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
     const RolledPlay& play = rolled.result.plays[i];
     const std::string name = play_name(rolled, i);
-    text += format("%2d  ", static_cast<int>(i + 1)) + padded(name, width) + "  " +
+    text += format("{:2}  ", i + 1) + padded(name, width) + "  " +
             with_interval(play.equity, true) + "  ";
     text += i == 0 ? std::string(15, ' ') : with_interval(play.cost, false);
     text += "  " + percent(play.best_probability) + "  " +
@@ -45,10 +46,10 @@ std::string outcome_rows(const RolledDecision& rolled, std::size_t width) {
     std::string errors = "    " + padded("", width);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
       means[o] = play.outcomes[o].mean;
-      errors += format("  ±%5.2f", 100.0 * play.outcomes[o].half_width);
+      errors += format("  ±{:5.2f}", 100.0 * play.outcomes[o].half_width);
     }
-    text += format("%2d  ", static_cast<int>(i + 1)) + padded(name, width) + outcome_cells(means) +
-            "\n" + errors + "\n";
+    text +=
+        format("{:2}  ", i + 1) + padded(name, width) + outcome_cells(means) + "\n" + errors + "\n";
   }
   return text;
 }
@@ -104,16 +105,16 @@ std::string rollout_text(const RolledDecision& rolled, const Telling& telling, T
   const auto [least, most] = std::minmax_element(
       rolled.result.plays.begin(), rolled.result.plays.end(),
       [](const RolledPlay& a, const RolledPlay& b) { return a.trials < b.trials; });
-  std::string text = format("%llu", static_cast<unsigned long long>(least->trials));
+  std::string text = format("{}", least->trials);
   if (least->trials != most->trials) {
-    text += format(" to %llu", static_cast<unsigned long long>(most->trials));
+    text += format(" to {}", most->trials);
   }
   text +=
       " " + settings_line(rolled.settings, telling.made_by) + ". " +
       interval_note(rolled.settings.confidence) +
       " Percentages are of all games; bg backgammon, g gammon, the rest single games. best: the "
       "chance that the play is the best of the list. " +
-      format("%.1f seconds.", telling.seconds);
+      format("{:.1f} seconds.", telling.seconds);
   if (least->trials != most->trials) text += std::string(" ") + kPairedNote;
   if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
   if (rolled.result.plays.front().cube) text += std::string(" ") + kCubeNote;

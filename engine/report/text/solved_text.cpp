@@ -11,15 +11,15 @@ namespace sixfold {
 
 std::string solved_text(const SolvedSummary& summary, const SolvedTelling& telling) {
   constexpr OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
-  std::string text =
-      format("Game of %d a side: ", summary.checkers) +
-      format("%zu positions, cubeless money play, ", summary.positions) +
-      format(telling.loaded ? "loaded in %.1f s\n" : "solved in %.1f s\n", telling.seconds) +
-      "Start     " + position_text(summary.start) + "\n\n" + padded("", 16) + "   equity" +
-      kOutcomeHeading;
+  std::string text = format("Game of {} a side: ", summary.checkers) +
+                     format("{} positions, cubeless money play, ", summary.positions) +
+                     std::string(telling.loaded ? "loaded" : "solved") +
+                     format(" in {:.1f} s\n", telling.seconds) + "Start     " +
+                     position_text(summary.start) + "\n\n" + padded("", 16) + "   equity" +
+                     kOutcomeHeading;
   for (const auto& [name, outcomes] : {std::pair("on roll", summary.before_roll),
                                        std::pair("opening winner", summary.opening_winner)}) {
-    text += padded(name, 16) + format("%+.6f", worth_of(outcomes, kMoney)) +
+    text += padded(name, 16) + format("{:+.6f}", worth_of(outcomes, kMoney)) +
             outcome_cells(outcomes) + "\n";
   }
   text += "\n" + wrapped(

@@ -25,14 +25,14 @@ std::string spares_text(const SideFacts& side) {
 
 std::string prime_text(const Prime& prime) {
   if (prime.length == 0) return "-";
-  return format("%d from %d", prime.length, prime.from);
+  return format("{} from {}", prime.length, prime.from);
 }
 
 /// The cells of one column, in the order of kTerms.
 std::vector<std::string> column_of(const SideFacts& mover, const SideFacts& opponent,
                                    const PlayFacts* play) {
   const auto rolls = [](const std::optional<RollCount>& count) {
-    return count ? format("%d, %d", count->any, count->more) : std::string("-");
+    return count ? format("{}, {}", count->any, count->more) : std::string("-");
   };
   const auto changes = [&](const std::vector<int> PlayFacts::*points) {
     return play == nullptr ? std::string("-") : list_text(play->*points);

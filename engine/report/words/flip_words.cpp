@@ -19,16 +19,15 @@ std::string away_score_name(int roller, int opponent) {
 
 std::string flip_words(const FlipStudy& study, const Telling& telling) {
   return format(
-             "A small letter: the lead is within its %g%% interval. Prices are what a "
+             "A small letter: the lead is within its {:g}% interval. Prices are what a "
              "gammon is worth beyond a single win, in units of a win against a loss. ",
              100.0 * study.settings.confidence) +
          format(
-             "%llu trials of each of %zu plays at each corner of the plane, whose players adapt "
+             "{} trials of each of {} plays at each corner of the plane, whose players adapt "
              "to the prices; between the corners outcomes are taken to change bilinearly, "
-             "which the last table checks. The cube is left out. Seed %llu, net ",
-             static_cast<unsigned long long>(whole_blocks(study.settings.trials)), study.looked_at,
-             static_cast<unsigned long long>(study.settings.seed)) +
-         telling.made_by.net + format(". %.1f seconds.", telling.seconds);
+             "which the last table checks. The cube is left out. Seed {}, net ",
+             whole_blocks(study.settings.trials), study.looked_at, study.settings.seed) +
+         telling.made_by.net + format(". {:.1f} seconds.", telling.seconds);
 }
 
 std::string break_even_words(const FlipStudy& study, bool own_price) {
@@ -39,13 +38,13 @@ std::string break_even_words(const FlipStudy& study, bool own_price) {
   const std::string where = " gammons, the " + rest + " being .5";
   std::string ranges;
   for (const BreakEven::Stretch& stretch : found.open) {
-    ranges += (ranges.empty() ? "" : ", ") + format("%.2f to %.2f", stretch.low, stretch.high);
+    ranges += (ranges.empty() ? "" : ", ") + format("{:.2f} to {:.2f}", stretch.low, stretch.high);
   }
   if (found.open.size() == 1 && found.open[0].low <= 0.0 && found.open[0].high >= 1.0) {
     return plays + " can't be told apart at any price of the " + whose + where + ".";
   }
   const std::string equal =
-      found.price ? format(" are equal at %.2f for the ", *found.price) + whose + where
+      found.price ? format(" are equal at {:.2f} for the ", *found.price) + whose + where
                   : " are equal at no price from 0 to 1 of the " + whose + where;
   return plays + equal + (ranges.empty() ? "." : "; they can't be told apart at " + ranges + ".");
 }

@@ -8,10 +8,10 @@ std::string settings_text(const RolloutSettings& settings) {
   std::string text = settings.luck_control ? "luck-adjusted trials"
                      : settings.is_plain() ? "plain trials"
                                            : "trials";
-  text += settings.truncate > 0 ? format(" cut after %d plies", settings.truncate)
+  text += settings.truncate > 0 ? format(" cut after {} plies", settings.truncate)
                                 : std::string(" to the end");
   if (settings.lookahead > 0) text += ", one roll of lookahead";
-  return text + format(", seed %llu", static_cast<unsigned long long>(settings.seed));
+  return text + format(", seed {}", settings.seed);
 }
 
 std::string settings_line(const RolloutSettings& settings, const Provenance& made_by) {
@@ -24,9 +24,9 @@ std::string computed_words(const Lesson& lesson, const LessonTelling& telling) {
                      std::to_string(whole_blocks(settings.trials)) + " or more " +
                      settings_text(settings);
   if (settings.half_width > 0.0) {
-    text += format(", until contested costs are known to ± %g", settings.half_width);
+    text += format(", until contested costs are known to ± {:g}", settings.half_width);
   }
-  text += format("; intervals at %g%% confidence; %.0f seconds.", 100.0 * settings.confidence,
+  text += format("; intervals at {:g}% confidence; {:.0f} seconds.", 100.0 * settings.confidence,
                  telling.seconds);
   if (lesson.plan.cube) text += std::string(" ") + kCubeNote;
   if (lesson.stopped) text += " Stopped early: this is what is known so far.";
@@ -34,13 +34,13 @@ std::string computed_words(const Lesson& lesson, const LessonTelling& telling) {
 }
 
 std::string interval_note(double confidence) {
-  return format("± is the half-width of the %g%% interval.", 100.0 * confidence);
+  return format("± is the half-width of the {:g}% interval.", 100.0 * confidence);
 }
 
 std::string owner_text(const Cube& cube) {
   if (cube.owner == CubeOwner::kCentred) return "centred";
   return std::string(cube.owner == CubeOwner::kRoller ? "the roller's" : "the opponent's") +
-         format(" at %d", cube.value);
+         format(" at {}", cube.value);
 }
 
 std::string cube_words(const Cube& cube, const MoneyRules& money) {
@@ -57,9 +57,9 @@ std::string cube_use_text(const RolledCube& cube) {
     if (end.end == kPassLost) passed += end.share.mean;
     if (end.turns > 0) turned += end.share.mean;
   }
-  return format("passes by the opponent end %.1f%% of games, ", 100.0 * passed_by_opponent) +
-         format("passes of one's own %.1f%%; ", 100.0 * passed) +
-         format("the cube is turned and taken in %.1f%%", 100.0 * turned);
+  return format("passes by the opponent end {:.1f}% of games, ", 100.0 * passed_by_opponent) +
+         format("passes of one's own {:.1f}%; ", 100.0 * passed) +
+         format("the cube is turned and taken in {:.1f}%", 100.0 * turned);
 }
 
 }  // namespace sixfold

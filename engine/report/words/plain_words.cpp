@@ -15,7 +15,7 @@ namespace sixfold {
 namespace {
 
 std::string interval(const Estimate& estimate) {
-  return format("%.3f ± %.3f", std::abs(estimate.mean), estimate.half_width);
+  return format("{:.3f} ± {:.3f}", std::abs(estimate.mean), estimate.half_width);
 }
 
 /// How a line of the ledger is told of the play that gains it.
@@ -31,9 +31,9 @@ constexpr std::array<Phrase, kShareCount> kPhrases{{{"wins", "games"},
 
 std::string line_words(const LedgerLine& line, const Phrase& phrase) {
   return std::string(phrase.verb) +
-         format(" %.1f ± %.1f %s ", 100.0 * std::abs(line.change.mean),
+         format(" {:.1f} ± {:.1f} {} ", 100.0 * std::abs(line.change.mean),
                 100.0 * line.change.half_width, line.change.mean > 0.0 ? "more" : "fewer") +
-         phrase.what + format(" in 100 (%+.3f)", line.worth.mean);
+         phrase.what + format(" in 100 ({:+.3f})", line.worth.mean);
 }
 
 std::string joined(const std::vector<std::string>& parts) {
@@ -54,7 +54,7 @@ std::string points_words(const std::vector<int>& points) {
 std::string own_deeds(const PlayFacts& own, const PlayFacts& other) {
   std::vector<std::string> deeds;
   if (own.hits > other.hits) {
-    deeds.push_back(own.hits > 1 ? format("hits %d checkers", own.hits) : std::string("hits"));
+    deeds.push_back(own.hits > 1 ? format("hits {} checkers", own.hits) : std::string("hits"));
   }
   const std::vector<int> made = without(own.made, other.made);
   if (!made.empty()) deeds.push_back("makes " + points_words(made));
@@ -138,8 +138,8 @@ std::string fact_words(const Position& before, Roll roll, PlayKey best, PlayKey 
   }
   if (ours.shots.any != theirs.shots.any && !ours.mover_wins && !theirs.mover_wins) {
     text += (text.empty() ? "" : " ") +
-            format("The opponent can hit with %d of 36 rolls after ", ours.shots.any) + first +
-            format(", with %d after ", theirs.shots.any) + second + ".";
+            format("The opponent can hit with {} of 36 rolls after ", ours.shots.any) + first +
+            format(", with {} after ", theirs.shots.any) + second + ".";
   }
   return text;
 }
@@ -153,8 +153,8 @@ std::string double_words(const CubeStudy& study) {
                      std::string(action_text(found.action)) + ".";
   const auto add = [&](const char* action, double cost, const Estimate* error) {
     if (cost <= 0.0) return;
-    text += std::string(" ") + action + format(" costs %.3f", cost) +
-            (error == nullptr ? std::string() : format(" ± %.3f", error->half_width)) + ".";
+    text += std::string(" ") + action + format(" costs {:.3f}", cost) +
+            (error == nullptr ? std::string() : format(" ± {:.3f}", error->half_width)) + ".";
   };
   const Estimate* of_double = nullptr;
   const Estimate* of_take = nullptr;
@@ -176,7 +176,7 @@ std::string double_words(const CubeStudy& study) {
 }
 
 std::string chance_words(double chance) {
-  return chance >= 0.995 ? std::string("over 99%") : format("%.0f%%", 100.0 * chance);
+  return chance >= 0.995 ? std::string("over 99%") : format("{:.0f}%", 100.0 * chance);
 }
 
 }  // namespace sixfold
