@@ -22,7 +22,7 @@ set(rooms_tbb "engine/base/workers.cpp")
 set(rooms_Eigen "train/dense.h;bench/dense_eigen.cpp")
 set(rooms_oneapi "bench/dense_onednn.cpp;engine/base/workers.cpp;tests/statistical/.*")
 set(rooms_CLI "tools/main.cpp")
-set(rooms_nlohmann "engine/evaluator/safetensors.cpp;engine/study/.*;tools/.*;tests/.*;bench/.*")
+set(rooms_nlohmann "engine/evaluator/safetensors.cpp;engine/report/json/.*;tests/.*;bench/.*")
 set(rooms_catch2 "tests/.*")
 
 file(GLOB_RECURSE files RELATIVE ${SOURCE} ${SOURCE}/engine/*.h ${SOURCE}/engine/*.cpp

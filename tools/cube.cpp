@@ -1,6 +1,6 @@
-#include "study/cube_report.h"
+#include "report/json/json_report.h"
+#include "report/text/cube_text.h"
 #include "study/cube_study.h"
-#include "study/json_report.h"
 #include "tools/commands.h"
 #include "tools/evaluators.h"
 

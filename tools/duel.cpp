@@ -1,10 +1,10 @@
 #include "train/duel.h"
 
 #include <cstdio>
-#include <nlohmann/json.hpp>
 
 #include "base/input_error.h"
 #include "base/workers.h"
+#include "report/json/json_report.h"
 #include "rollout/statistics.h"
 #include "tools/commands.h"
 
@@ -38,18 +38,13 @@ int run_duel(const DuelOptions& options) {
   const double half_width =
       result.standard_error * student_quantile(0.5 + 0.5 * options.confidence, result.pairs - 1);
   if (options.json) {
-    const nlohmann::ordered_json json{{"schema", "sixfold.duel/1"},
-                                      {"first", first.name},
-                                      {"second", second.name},
-                                      {"score", options.score},
-                                      {"pairs", result.pairs},
-                                      {"seed", options.seed},
-                                      {"points_per_game",
-                                       {{"mean", result.points_per_game},
-                                        {"standard_error", result.standard_error},
-                                        {"half_width", half_width}}},
-                                      {"win_fraction", result.win_fraction}};
-    print(json.dump() + "\n");
+    Estimate points;
+    points.mean = result.points_per_game;
+    points.standard_error = result.standard_error;
+    points.half_width = half_width;
+    print(duel_json({first.name, second.name, options.score, result.pairs, options.seed, points,
+                     result.win_fraction}) +
+          "\n");
   } else {
     char text[512];
     std::snprintf(text, sizeof text,

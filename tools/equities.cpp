@@ -1,5 +1,6 @@
 #include "equity/match_table_file.h"
-#include "study/cube_report.h"
+#include "report/json/json_report.h"
+#include "report/text/score_text.h"
 #include "tools/commands.h"
 
 namespace sixfold::tools {

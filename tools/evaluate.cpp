@@ -1,8 +1,8 @@
 #include "base/atomic_file.h"
 #include "base/input_error.h"
-#include "study/board_picture.h"
-#include "study/json_report.h"
-#include "study/text_report.h"
+#include "report/json/json_report.h"
+#include "report/page/board_picture.h"
+#include "report/text/evaluation_text.h"
 #include "tools/commands.h"
 #include "tools/evaluators.h"
 

@@ -1,6 +1,8 @@
 #include "study/flip.h"
 
 #include "base/input_error.h"
+#include "report/json/json_report.h"
+#include "report/text/flip_text.h"
 #include "rules/notation.h"
 #include "tools/commands.h"
 #include "tools/evaluators.h"

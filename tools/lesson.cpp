@@ -10,11 +10,13 @@
 
 #include "base/atomic_file.h"
 #include "base/input_error.h"
+#include "report/json/json_report.h"
+#include "report/json/lesson_file.h"
+#include "report/page/board_picture.h"
+#include "report/page/sheet.h"
+#include "report/tables/lesson_tables.h"
+#include "report/text/lesson_text.h"
 #include "rules/notation.h"
-#include "study/board_picture.h"
-#include "study/json_report.h"
-#include "study/sheet.h"
-#include "study/text_report.h"
 #include "tools/commands.h"
 #include "tools/evaluators.h"
 

@@ -8,8 +8,8 @@
 #include <string_view>
 #include <utility>
 
-#include "study/board_text.h"
-#include "study/verdict.h"
+#include "report/text/board_text.h"
+#include "report/words/names.h"
 #include "tools/session.h"
 
 namespace sixfold::tools {

@@ -2,8 +2,8 @@
 
 #include "base/input_error.h"
 #include "base/workers.h"
-#include "study/json_report.h"
-#include "study/text_report.h"
+#include "report/json/json_report.h"
+#include "report/text/rollout_text.h"
 #include "tools/commands.h"
 #include "tools/evaluators.h"
 

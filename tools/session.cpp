@@ -13,9 +13,9 @@
 
 #include "base/input_error.h"
 #include "equity/match_table_file.h"
+#include "report/json/json_report.h"
+#include "report/json/request.h"
 #include "rules/notation.h"
-#include "study/json_report.h"
-#include "tools/request.h"
 
 namespace sixfold::tools {
 namespace {

@@ -1,12 +1,11 @@
 #include <cstdio>
-#include <nlohmann/json.hpp>
 
 #include "exact/few_checkers.h"
+#include "report/json/json_report.h"
+#include "report/text/solved_text.h"
 #include "rules/notation.h"
 #include "rules/plays.h"
 #include "rules/start.h"
-#include "study/json_report.h"
-#include "study/text_report.h"
 #include "tools/commands.h"
 #include "tools/evaluators.h"
 

@@ -4,7 +4,6 @@
 
 #include "base/input_error.h"
 #include "rules/game_result.h"
-#include "rules/notation.h"
 #include "rules/plays.h"
 
 namespace sixfold {
@@ -38,18 +37,6 @@ std::optional<double> match_chance(const Decision& decision, double equity) {
   return worth_at(stakes_from(decision.score, decision.cube.value_or(Cube())).front(), equity);
 }
 
-const char* method_name(Method method) {
-  switch (method) {
-    case Method::kExact:
-      return "exact";
-    case Method::kRaceTable:
-      return "race table";
-    case Method::kNetwork:
-      break;
-  }
-  return "network";
-}
-
 Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
                              const Decision& decision, const ExactTables& tables) {
   Evaluation evaluation{decision, net, {}, {}, 0.0, evaluator.method(decision.position), {}, false};
@@ -76,10 +63,6 @@ Evaluation evaluate_decision(const Evaluator& evaluator, const std::string& net,
     play.cost = evaluation.plays.front().equity - play.equity;
   }
   return evaluation;
-}
-
-std::string play_name(const RolledDecision& rolled, std::size_t rank) {
-  return play_text(rolled.decision.position, *rolled.decision.roll, rolled.result.plays[rank].play);
 }
 
 RolledDecision roll_out_decision(const Evaluator& evaluator, const std::string& net,

@@ -43,9 +43,6 @@ struct EvaluatedPlay {
   Method method = Method::kNetwork;
 };
 
-/// "network", "race table" or "exact".
-[[nodiscard]] const char* method_name(Method method);
-
 /// Static values of a decision.
 struct Evaluation {
   Decision decision;
@@ -78,9 +75,6 @@ struct RolledDecision {
   OutcomeWorth worth{};  ///< Of the outcomes, at the cube's present value.
   bool ledgers = false;  ///< JSON has the ledger of every play but the best.
 };
-
-/// A play of the list in words. REQUIRES: rank < plays.
-[[nodiscard]] std::string play_name(const RolledDecision& rolled, std::size_t rank);
 
 /// Rolls out every legal play; leaves `seconds` at 0. `tables` say how bear-offs with the cube are
 /// played. Throws InputError without a roll or when the game is over, for money rules at a match

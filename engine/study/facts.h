@@ -6,7 +6,6 @@
 
 #include <optional>
 #include <span>
-#include <string>
 #include <utility>
 #include <vector>
 
@@ -70,29 +69,5 @@ struct PlayFacts {
 
 /// Nothing of the opponent's rolls is counted where the play ends the game.
 [[nodiscard]] PlayFacts play_facts(const Position& before, PlayKey play);
-
-/// A term of the table and what it means, in a line.
-struct Term {
-  const char* name;
-  const char* meaning;
-  bool of_play = false;  ///< About what a play does, not about a position.
-};
-[[nodiscard]] std::span<const Term> glossary() noexcept;
-
-/// A line of a table of facts.
-struct FactRow {
-  struct Cell {
-    std::string text;
-    bool changed = false;  ///< By the play.
-  };
-  const Term& term;
-  std::vector<Cell> cells;  ///< Before, then after each play.
-};
-[[nodiscard]] std::vector<FactRow> fact_rows(const Position& before,
-                                             std::span<const PlayKey> plays);
-
-/// A table of the position before and after up to three plays, numbered from 1, what a play changes
-/// marked; at most 80 columns.
-[[nodiscard]] std::string facts_text(const Position& before, std::span<const PlayKey> plays);
 
 }  // namespace sixfold

@@ -97,21 +97,4 @@ struct FlipStudy {
                                                   Roll roll, const RolloutSettings& settings,
                                                   std::span<const PlayKey> among = {});
 
-/// Scores that have names of their own.
-inline constexpr std::array kNamedScores{"money", "dmp", "gammon-go", "gammon-save"};
-/// Scores are shown up to so many points to go.
-inline constexpr int kMostAwayShown = 9;
-/// "3-away/5-away", with "crawford" where one side alone is 1-away.
-[[nodiscard]] std::string away_score_name(int roller, int opponent);
-
-[[nodiscard]] std::string flip_text(const FlipStudy& study);
-/// The plane and the tables alone, and what must be said under them.
-[[nodiscard]] std::string flip_tables(const FlipStudy& study);
-[[nodiscard]] std::string flip_note(const FlipStudy& study);
-/// That note, and where the best two plays are equal, as prose without line breaks but between
-/// sentences on different prices.
-[[nodiscard]] std::string flip_words(const FlipStudy& study);
-[[nodiscard]] std::string break_even_words(const FlipStudy& study);
-[[nodiscard]] std::string flip_json(const FlipStudy& study);
-
 }  // namespace sixfold

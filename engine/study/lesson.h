@@ -3,7 +3,6 @@
 
 #include <functional>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "study/cube_study.h"
@@ -48,14 +47,6 @@ struct Lesson {
   bool stopped = false;               ///< Before all that the plan asks for was done.
   double seconds = 0.0;               ///< Of all parts.
 };
-
-/// Reads the JSON form of a lesson over `defaults`; tools/lesson.schema.json describes its fields.
-/// Throws InputError with the path inside the text ("rolls[1].plays[0]") for unknown or malformed
-/// fields, illegal plays, duplicates, and for a lesson without a question. `where` names the text
-/// in messages.
-[[nodiscard]] LessonPlan parse_lesson(std::string_view json, const std::string& where,
-                                      const LessonPlan& defaults,
-                                      const MatchEquityTable& table = own_match_equities());
 
 /// Plays of a roll that may be best at one of its scores, or cost less than an error there.
 [[nodiscard]] std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll);

@@ -13,18 +13,4 @@ bool is_open(const Estimate& cost) noexcept {
   return cost.half_width > 0.0 && cost.mean <= cost.half_width;
 }
 
-std::string_view verdict_name(Verdict verdict) noexcept {
-  switch (verdict) {
-    case Verdict::kBest:
-      return "best";
-    case Verdict::kClose:
-      return "close";
-    case Verdict::kError:
-      return "error";
-    case Verdict::kBlunder:
-      break;
-  }
-  return "blunder";
-}
-
 }  // namespace sixfold

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstdint>
-#include <string_view>
 
 #include "rollout/statistics.h"
 
@@ -23,8 +22,5 @@ struct VerdictThresholds {
 /// Whether two plays can't be told apart: their cost is within its interval, and they are not
 /// exactly equal.
 [[nodiscard]] bool is_open(const Estimate& cost) noexcept;
-
-/// "best", "close", "error" or "blunder".
-[[nodiscard]] std::string_view verdict_name(Verdict verdict) noexcept;
 
 }  // namespace sixfold

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <sstream>
 
 #include "rules/notation.h"
 
@@ -110,17 +109,6 @@ TEST_CASE("the last play of a game leaves nothing to count") {
   const PlayFacts last = facts_of(parse_position("1 / 6", 1), "21", "1/off");
   CHECK(last.shots == RollCount{});
   CHECK_FALSE(last.opponent_enters);
-}
-
-TEST_CASE("the table of facts fits on 80 columns and marks what changes") {
-  PlayList plays;
-  generate_plays(kStart, parse_roll("31"), plays);
-  const std::string text = facts_text(kStart, plays.span().first(3));
-  std::istringstream lines(text);
-  for (std::string line; std::getline(lines, line);) CHECK(line.size() <= 80);
-  CHECK_THAT(text,
-             Catch::Contains("before") && Catch::Contains("play 3") && Catch::Contains("163 *"));
-  for (const Term& term : glossary()) CHECK_THAT(text, Catch::Contains(term.name));
 }
 
 }  // namespace sixfold

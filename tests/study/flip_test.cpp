@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
 #include <string>
 
 #include "base/input_error.h"
@@ -100,7 +99,7 @@ TEST_CASE("intervals of the plane are those of independent corners") {
   CHECK(found.open[0].high == 1.0);
 }
 
-TEST_CASE("a plane is rolled out, checked and told, in 80 columns and in JSON") {
+TEST_CASE("a plane is rolled out and checked, alike with any number of threads") {
   const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
   RolloutSettings settings;
   settings.trials = 36;
@@ -108,19 +107,13 @@ TEST_CASE("a plane is rolled out, checked and told, in 80 columns and in JSON") 
   const auto study = study_flip(evaluator, "net", position, parse_roll("31"), settings);
   REQUIRE(study);
   CHECK(study->checks.size() == 3);
-  std::size_t column = 0;
-  for (const char c : flip_text(*study)) {
-    if ((static_cast<unsigned char>(c) & 0xc0u) == 0x80u) continue;
-    column = c == '\n' ? 0 : column + 1;
-    CHECK(column <= 80);
-  }
-  const auto json = nlohmann::json::parse(flip_json(*study));
-  CHECK(json["plane"].size() == 21 * 21);
-  CHECK(json["scores"].size() == 4 + 81);
-  CHECK(json["checks"].size() == 3);
   settings.threads = 2;
   const auto again = study_flip(evaluator, "net", position, parse_roll("31"), settings);
-  CHECK(flip_json(*again) == flip_json(*study));
+  REQUIRE(again->checks.size() == 3);
+  for (std::size_t i = 0; i < study->checks.size(); ++i) {
+    CHECK(again->checks[i].plane.lead == study->checks[i].plane.lead);
+    CHECK(again->checks[i].direct == study->checks[i].direct);
+  }
 }
 
 TEST_CASE("without a choice there is no plane") {

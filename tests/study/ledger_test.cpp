@@ -5,6 +5,7 @@
 
 #include "evaluator/network_fixtures.h"
 #include "rules/notation.h"
+#include "study/decision.h"
 
 namespace sixfold {
 namespace {
@@ -73,14 +74,6 @@ TEST_CASE("prices are those of one more game of the kind") {
   for (std::size_t i = 0; i < kShareCount; ++i) CHECK(save.lines[i].price == Approx(saving[i]));
 }
 
-TEST_CASE("a ledger is told in words, in 80 columns") {
-  const RolloutResult result = rolled("24 6x3 4x2 / 20x2 6x2", "money", 0.0);
-  const std::string text =
-      ledger_text(ledger_of(result.plays[1], parse_score("money").worth), "6/3 5/4", "6/5 6/3");
-  CHECK_THAT(text, Catch::Contains("What 6/3 5/4 gains on 6/5 6/3") &&
-                       Catch::Contains("gammons lost") && Catch::Contains("cost"));
-}
-
 TEST_CASE("with the cube a line of its own makes up the cost") {
   static const NetworkEvaluator kEvaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
   Decision decision{"null", parse_position("24 6x3 4x2 / 20x2 6x2"), parse_roll("31"),
@@ -97,9 +90,6 @@ TEST_CASE("with the cube a line of its own makes up the cost") {
       for (const LedgerLine& line : ledger.lines) sum += line.worth.mean;
       CHECK(sum == Approx(ledger.cost.mean).margin(1e-12));
     }
-    CHECK_THAT(ledger_text(ledger_of(cell.result.plays[1], cell.worth), "a", "b"),
-               Catch::Contains("the cube"));
-    CHECK_THAT(ledger_rows({&cell}), Catch::Contains(score));
   }
 }
 

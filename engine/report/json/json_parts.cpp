@@ -1,0 +1,99 @@
+#include "report/json/json_parts.h"
+
+#include <array>
+
+#include "report/words/names.h"
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+Json cube_state_json(const Decision& decision) {
+  constexpr std::array kOwners{"centred", "roller", "opponent"};
+  return {{"value", decision.cube->value},
+          {"owner", kOwners[static_cast<std::size_t>(decision.cube->owner)]}};
+}
+
+}  // namespace
+
+std::string line_of(const Json& json) {
+  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+Json mean_json(const Estimate& estimate) {
+  return {{"mean", estimate.mean}, {"half_width", estimate.half_width}};
+}
+
+Json outcomes_json(const OutcomeDistribution& outcomes) {
+  Json json;
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) json[kOutcomeFields[i]] = outcomes[i];
+  return json;
+}
+
+Json decision_head(const char* schema, const Decision& decision, const std::string& net) {
+  Json json;
+  json["schema"] = schema;
+  json["id"] = Json::parse(decision.id);
+  json["position"] = position_text(decision.position);
+  if (decision.roll) json["dice"] = roll_text(*decision.roll);
+  json["score"] = decision.score.name;
+  json["net"] = net;
+  return json;
+}
+
+Json play_head(const Decision& decision, std::size_t rank, PlayKey play) {
+  Json json;
+  json["rank"] = rank;
+  json["play"] = play_text(decision.position, *decision.roll, play);
+  json["result"] = position_text(position_after(decision.position, play));
+  return json;
+}
+
+void add_cube(Json& json, const Decision& decision) {
+  if (!decision.cube) return;
+  json["cube"] = cube_state_json(decision);
+  if (decision.money.jacoby) json["jacoby"] = true;
+  if (decision.money.beavers) json["beavers"] = true;
+}
+
+void add_chance(Json& json, const Decision& decision, double equity) {
+  if (const auto chance = match_chance(decision, equity)) json["match_winning_chance"] = *chance;
+}
+
+void add_ends(Json& json, const RolledCube& cube, int value) {
+  json["cubeless_equity"] = mean_json(cube.cubeless_equity);
+  json["ends"] = Json::array();
+  for (const RolledCube::End& end : cube.ends) {
+    const char* name = end.end == kPassLost  ? "own_pass"
+                       : end.end == kPassWon ? "opponents_pass"
+                                             : kOutcomeFields[end.end];
+    Json entry{{"cube", value << end.turns}, {"end", name}};
+    entry.update(mean_json(end.share));
+    json["ends"].push_back(std::move(entry));
+  }
+  json["points"] = Json::array();
+  for (const RolledCube::Points& one : cube.points) {
+    Json entry{{"points", value * one.points}};
+    entry.update(mean_json(one.share));
+    json["points"].push_back(std::move(entry));
+  }
+}
+
+Json settings_json(const RolloutSettings& settings) {
+  Json json;
+  json["trials"] = settings.trials;
+  if (settings.half_width > 0.0) {
+    json["half_width"] = settings.half_width;
+    json["most_trials"] = settings.most_trials;
+  }
+  json["confidence"] = settings.confidence;
+  json["lookahead"] = settings.lookahead;
+  json["truncate"] = settings.truncate;
+  json["plain"] = settings.is_plain();
+  json["stratified"] = settings.stratified;
+  const char* source = settings.luck != nullptr ? "networks" : "full";
+  json["luck"] = settings.luck_control ? source : "none";
+  return json;
+}
+
+}  // namespace sixfold

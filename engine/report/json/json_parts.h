@@ -1,0 +1,39 @@
+/// What the JSON reports are made of. Used by the files of this folder alone.
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "study/cube_study.h"
+#include "study/decision.h"
+#include "study/flip.h"
+
+namespace sixfold {
+
+using Json = nlohmann::ordered_json;
+
+/// One line; bytes that are not UTF-8, as a file's name may have, are replaced.
+[[nodiscard]] std::string line_of(const Json& json);
+
+[[nodiscard]] Json mean_json(const Estimate& estimate);
+[[nodiscard]] Json outcomes_json(const OutcomeDistribution& outcomes);
+[[nodiscard]] Json settings_json(const RolloutSettings& settings);
+
+/// What every report of a decision begins with.
+[[nodiscard]] Json decision_head(const char* schema, const Decision& decision,
+                                 const std::string& net);
+/// What every play begins with.
+[[nodiscard]] Json play_head(const Decision& decision, std::size_t rank, PlayKey play);
+/// Where there is a cube: the cube and the options of money play.
+void add_cube(Json& json, const Decision& decision);
+/// At a match score: the chance to win the match.
+void add_chance(Json& json, const Decision& decision, double equity);
+/// How games end with the cube: the joint distribution, and points.
+void add_ends(Json& json, const RolledCube& cube, int value);
+
+// Whole reports as parts of a lesson's.
+[[nodiscard]] Json rollout_object(const RolledDecision& rolled);
+[[nodiscard]] Json cube_object(const CubeStudy& study);
+[[nodiscard]] Json flip_object(const FlipStudy& study);
+
+}  // namespace sixfold

@@ -1,0 +1,45 @@
+/// Reports as JSON, one object a line, in the forms that other programs rely on
+/// (sixfold.evaluation/1, sixfold.cube/1, sixfold.rollout/1, sixfold.lesson/1, sixfold.flip/1,
+/// sixfold.score/1, sixfold.solution/1, sixfold.duel/1).
+///
+/// Bytes that are not UTF-8, as the name of a net may have, are replaced. Pure functions.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+
+#include "equity/score.h"
+#include "study/bear_off.h"
+#include "study/cube_study.h"
+#include "study/decision.h"
+#include "study/flip.h"
+#include "study/lesson.h"
+
+namespace sixfold {
+
+[[nodiscard]] std::string evaluation_json(const Evaluation& evaluation);
+[[nodiscard]] std::string cube_json(const CubeStudy& study);
+[[nodiscard]] std::string rollout_json(const RolledDecision& rolled);
+[[nodiscard]] std::string flip_json(const FlipStudy& study);
+/// The plan, and every cell of the grid as its rollout_json.
+[[nodiscard]] std::string lesson_json(const Lesson& lesson);
+[[nodiscard]] std::string score_json(const Score& score);
+[[nodiscard]] std::string solved_json(const SolvedSummary& summary);
+
+/// Two nets against each other.
+struct DuelReport {
+  std::string first;
+  std::string second;
+  std::string score;
+  std::uint64_t pairs = 0;
+  std::uint64_t seed = 0;
+  Estimate points_per_game;   ///< Of the first net.
+  double win_fraction = 0.0;  ///< The same.
+};
+[[nodiscard]] std::string duel_json(const DuelReport& duel);
+
+/// The answer to a request that could not be read. `id` is JSON.
+[[nodiscard]] std::string error_json(std::string_view id, std::string_view message);
+
+}  // namespace sixfold

@@ -1,0 +1,59 @@
+#include "report/json/json_parts.h"
+#include "report/json/json_report.h"
+#include "report/words/names.h"
+#include "study/ledger.h"
+
+namespace sixfold {
+namespace {
+
+Json ledger_json(const Ledger& ledger) {
+  Json json = Json::array();
+  for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
+    const LedgerLine& line = ledger.lines[i];
+    json.push_back({{"name", kShareWords[i]},
+                    {"change", mean_json(line.change)},
+                    {"price", line.price},
+                    {"worth", mean_json(line.worth)}});
+  }
+  if (ledger.cube) json.push_back({{"name", "the cube"}, {"worth", mean_json(*ledger.cube)}});
+  return json;
+}
+
+Json rolled_play_json(const RolledDecision& rolled, std::size_t i) {
+  const RolledPlay& play = rolled.result.plays[i];
+  Json json = play_head(rolled.decision, i + 1, play.play);
+  json["trials"] = play.trials;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    json["outcomes"][kOutcomeFields[o]] = mean_json(play.outcomes[o]);
+  }
+  json["equity"] = {{"mean", play.equity.mean},
+                    {"standard_error", play.equity.standard_error},
+                    {"half_width", play.equity.half_width}};
+  add_chance(json, rolled.decision, play.equity.mean);
+  json["cost"] = mean_json(play.cost);
+  if (play.cube) add_ends(json, *play.cube, rolled.decision.cube->value);
+  if (rolled.ledgers && i > 0) json["ledger"] = ledger_json(ledger_of(play, rolled.worth));
+  json["best_probability"] = play.best_probability;
+  json["verdict"] = verdict_name(verdict_of(i == 0, play.cost, rolled.thresholds));
+  return json;
+}
+
+}  // namespace
+
+Json rollout_object(const RolledDecision& rolled) {
+  Json json = decision_head("sixfold.rollout/1", rolled.decision, rolled.net);
+  add_cube(json, rolled.decision);
+  json["seed"] = rolled.settings.seed;
+  json["settings"] = settings_json(rolled.settings);
+  if (rolled.result.interrupted) json["interrupted"] = true;
+  json["plays"] = Json::array();
+  for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
+    json["plays"].push_back(rolled_play_json(rolled, i));
+  }
+  json["seconds"] = rolled.seconds;
+  return json;
+}
+
+std::string rollout_json(const RolledDecision& rolled) { return line_of(rollout_object(rolled)); }
+
+}  // namespace sixfold

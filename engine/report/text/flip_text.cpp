@@ -1,0 +1,94 @@
+#include "report/text/flip_text.h"
+
+#include "base/format.h"
+#include "report/text/board_text.h"
+#include "report/text/layout.h"
+#include "report/words/flip_words.h"
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+/// Beyond this the corners say little.
+constexpr double kHighestPrice = 1.25;
+
+bool on_plane(const GammonPrices& prices) {
+  return prices.own <= kHighestPrice && prices.opponents <= kHighestPrice;
+}
+
+std::string plane_text(const Flip& flip) {
+  std::string text = "opponent's gammon price\n";
+  for (int j = Flip::kSteps; j >= 0; j -= 2) {
+    text += format("  %.1f  ", static_cast<double>(j) / Flip::kSteps);
+    for (int i = 0; i <= Flip::kSteps; ++i) {
+      if (i > 0) text += ' ';
+      text +=
+          flip.at({static_cast<double>(i) / Flip::kSteps, static_cast<double>(j) / Flip::kSteps})
+              .letter();
+    }
+    text += "\n";
+  }
+  return text + "       0.0       0.25      0.5       0.75      1.0  roller's gammon price\n";
+}
+
+std::string named_rows(const FlipStudy& study) {
+  std::string text = "score          prices         best                   lead\n";
+  for (const char* score : kNamedScores) {
+    const GammonPrices prices = prices_at(score);
+    const FlipPoint point = study.flip.at(prices);
+    text += padded(score, 15) + format("%.2f / %.2f    ", prices.own, prices.opponents) +
+            padded(std::string(1, point.letter()) + " " + play_name(study, point.best), 23) +
+            format("%.4f ± %.4f\n", point.lead.mean, point.lead.half_width);
+  }
+  return text;
+}
+
+std::string away_rows(const Flip& flip) {
+  std::string text = "points to go: the opponent's from left to right, the roller's downwards;\n";
+  text += "1 is the Crawford game, the cube at 1 and left out\n    ";
+  for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) text += format(" %d", opponent);
+  for (int roller = 1; roller <= kMostAwayShown; ++roller) {
+    text += format("\n  %d ", roller);
+    for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) {
+      const GammonPrices prices = prices_at(away_score_name(roller, opponent));
+      text += ' ';
+      text += on_plane(prices) ? flip.at(prices).letter() : '.';
+    }
+  }
+  return text + "\n";
+}
+
+std::string check_rows(const FlipStudy& study) {
+  std::string text = "prices         lead on the plane    rolled out there\n";
+  for (const FlipCheck& check : study.checks) {
+    text += format("%.2f / %.2f    ", check.plane.prices.own, check.plane.prices.opponents) +
+            format("%+.4f ± %.4f     ", check.plane.lead.mean, check.plane.lead.half_width) +
+            format("%+.4f ± %.4f\n", check.direct.mean, check.direct.half_width);
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string flip_text(const FlipStudy& study) {
+  return "Position  " + position_text(study.position) + "\nRoll      " + roll_text(study.roll) +
+         "\n\n" + board_text(study.position, study.roll, std::nullopt) + "\n" + flip_tables(study) +
+         "\n" + flip_note(study);
+}
+
+std::string flip_tables(const FlipStudy& study) {
+  std::string text = plane_text(study.flip) + "\n";
+  for (std::size_t play = 0; play < study.flip.plays().size(); ++play) {
+    text += std::string(1, static_cast<char>('A' + static_cast<int>(play))) + " " +
+            play_name(study, play) + "\n";
+  }
+  text += "\n" + named_rows(study) + "\n" + away_rows(study.flip) + "\n";
+  text += wrapped(break_even_words(study, true)) + wrapped(break_even_words(study, false)) + "\n";
+  return text + check_rows(study);
+}
+
+std::string flip_note(const FlipStudy& study) {
+  return wrapped(flip_words(study) + format(" A dot is a score beyond %.2f.", kHighestPrice));
+}
+
+}  // namespace sixfold

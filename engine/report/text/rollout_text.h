@@ -1,0 +1,13 @@
+/// A rolled-out decision as a report for a terminal: tables of at most 80 columns for plays of
+/// usual length.
+#pragma once
+
+#include <string>
+
+#include "study/decision.h"
+
+namespace sixfold {
+
+[[nodiscard]] std::string rollout_text(const RolledDecision& rolled);
+
+}  // namespace sixfold

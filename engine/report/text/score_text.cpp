@@ -1,0 +1,54 @@
+#include "report/text/score_text.h"
+
+#include <algorithm>
+#include <optional>
+
+#include "base/format.h"
+#include "report/text/layout.h"
+#include "study/score_study.h"
+
+namespace sixfold {
+namespace {
+
+std::string take_cells(const std::optional<TakePoint>& point) {
+  if (!point) return padded("  none", 15);
+  return percent(point->live) + format(" (%4.1f%%)", 100.0 * point->dead);
+}
+
+std::string cell(double chance) { return format("%3.0f", std::clamp(100.0 * chance, 1.0, 99.0)); }
+
+}  // namespace
+
+std::string match_table_text(const MatchEquityTable& table) {
+  std::string text =
+      "Chances to win the match in per cent, by points to go; 1 is the Crawford game.\n"
+      "99 and 1 stand for what is beyond them too.\n\n   ";
+  for (int other = 1; other <= table.most_away(); ++other) text += format("%3d", other);
+  for (int away = 1; away <= table.most_away(); ++away) {
+    text += format("\n%2d ", away);
+    for (int other = 1; other <= table.most_away(); ++other) {
+      text += cell(table.chance(away, other));
+    }
+  }
+  text += "\n\nThe trailer after the Crawford game\n\n   ";
+  for (int away = 1; away <= table.most_away(); ++away) {
+    text += cell(table.after_crawford(away));
+  }
+  return text + "\n";
+}
+
+std::string score_text(const Score& score) {
+  std::string text = "Score     " + score.name + "\n\n";
+  text += "      gammon price         take point (with the cube dead)\n";
+  text += "cube  roller  opponent     roller          opponent\n";
+  for (const ScoreAtCube& at : study_score(score)) {
+    text += format("%4d  %6.3f  %8.3f    ", at.cube, at.prices.own, at.prices.opponents) +
+            take_cells(at.take_points.roller) + " " + take_cells(at.take_points.opponent) + "\n";
+  }
+  return text + "\n" +
+         wrapped(format("Take points of a double from this value of the cube, where wins of both "
+                        "sides are gammons or better in %.1f%% of cases.",
+                        100.0 * kMatchModel.gammon_share));
+}
+
+}  // namespace sixfold

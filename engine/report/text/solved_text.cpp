@@ -1,0 +1,32 @@
+#include "report/text/solved_text.h"
+
+#include <utility>
+
+#include "base/format.h"
+#include "report/text/layout.h"
+#include "report/text/outcome_columns.h"
+#include "rules/notation.h"
+
+namespace sixfold {
+
+std::string solved_text(const SolvedSummary& summary) {
+  constexpr OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
+  std::string text =
+      format("Game of %d a side: ", summary.checkers) +
+      format("%zu positions, cubeless money play, ", summary.positions) +
+      format(summary.loaded ? "loaded in %.1f s\n" : "solved in %.1f s\n", summary.seconds) +
+      "Start     " + position_text(summary.start) + "\n\n" + padded("", 16) + "   equity" +
+      kOutcomeHeading;
+  for (const auto& [name, outcomes] : {std::pair("on roll", summary.before_roll),
+                                       std::pair("opening winner", summary.opening_winner)}) {
+    text += padded(name, 16) + format("%+.6f", worth_of(outcomes, kMoney)) +
+            outcome_cells(outcomes) + "\n";
+  }
+  text += "\n" + wrapped(
+                     "opening winner: the player whose die was the higher; the opening roll is "
+                     "not doubles.");
+  if (!summary.file.empty()) text += "Stored in " + summary.file + "\n";
+  return text;
+}
+
+}  // namespace sixfold

@@ -1,0 +1,37 @@
+/// What outcomes, verdicts, plays and methods are called.
+///
+/// Pure functions; safe to use from any thread.
+#pragma once
+
+#include <array>
+#include <string>
+#include <string_view>
+
+#include "rollout/rollout.h"
+#include "rules/outcome_distribution.h"
+#include "study/decision.h"
+#include "study/verdict.h"
+
+namespace sixfold {
+
+/// The outcomes in the order of Outcome, in JSON and CSV.
+inline constexpr std::array<const char*, kOutcomeCount> kOutcomeFields{
+    "lose_backgammon", "lose_gammon", "lose_single", "win_single", "win_gammon", "win_backgammon"};
+/// The same for readers.
+inline constexpr std::array<const char*, kOutcomeCount> kOutcomeWords{
+    "lost backgammons", "lost gammons", "lost single games",
+    "won single games", "won gammons",  "won backgammons"};
+/// The lines of a ledger, in the order of ShareOf.
+inline constexpr std::array<const char*, kShareCount> kShareWords{
+    "wins", "gammons won", "backgammons won", "gammons lost", "backgammons lost"};
+
+/// "best", "close", "error" or "blunder".
+[[nodiscard]] std::string_view verdict_name(Verdict verdict) noexcept;
+
+/// "network", "race table" or "exact".
+[[nodiscard]] const char* method_name(Method method) noexcept;
+
+/// A play of the list in words. REQUIRES: rank < plays.
+[[nodiscard]] std::string play_name(const RolledDecision& rolled, std::size_t rank);
+
+}  // namespace sixfold

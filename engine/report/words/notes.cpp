@@ -1,0 +1,64 @@
+#include "report/words/notes.h"
+
+#include "base/format.h"
+
+namespace sixfold {
+
+std::string settings_text(const RolloutSettings& settings) {
+  std::string text = settings.luck_control ? "luck-adjusted trials"
+                     : settings.is_plain() ? "plain trials"
+                                           : "trials";
+  text += settings.truncate > 0 ? format(" cut after %d plies", settings.truncate)
+                                : std::string(" to the end");
+  if (settings.lookahead > 0) text += ", one roll of lookahead";
+  return text + format(", seed %llu", static_cast<unsigned long long>(settings.seed));
+}
+
+std::string settings_line(const RolledDecision& rolled) {
+  return settings_text(rolled.settings) + ", net " + rolled.net;
+}
+
+std::string computed_words(const Lesson& lesson) {
+  const RolloutSettings& settings = lesson.plan.settings;
+  std::string text = "net " + lesson.net + ": " + std::to_string(whole_blocks(settings.trials)) +
+                     " or more " + settings_text(settings);
+  if (settings.half_width > 0.0) {
+    text += format(", until contested costs are known to ± %g", settings.half_width);
+  }
+  text += format("; intervals at %g%% confidence; %.0f seconds.", 100.0 * settings.confidence,
+                 lesson.seconds);
+  if (lesson.plan.cube) text += std::string(" ") + kCubeNote;
+  if (lesson.stopped) text += " Stopped early: this is what is known so far.";
+  return text;
+}
+
+std::string interval_note(double confidence) {
+  return format("± is the half-width of the %g%% interval.", 100.0 * confidence);
+}
+
+std::string owner_text(const Cube& cube) {
+  if (cube.owner == CubeOwner::kCentred) return "centred";
+  return std::string(cube.owner == CubeOwner::kRoller ? "the roller's" : "the opponent's") +
+         format(" at %d", cube.value);
+}
+
+std::string cube_words(const Cube& cube, const MoneyRules& money) {
+  return owner_text(cube) + (money.jacoby ? ", Jacoby rule" : "") +
+         (money.beavers ? ", beavers" : "");
+}
+
+std::string cube_use_text(const RolledCube& cube) {
+  double passed_by_opponent = 0.0;
+  double passed = 0.0;
+  double turned = 0.0;
+  for (const RolledCube::End& end : cube.ends) {
+    if (end.end == kPassWon) passed_by_opponent += end.share.mean;
+    if (end.end == kPassLost) passed += end.share.mean;
+    if (end.turns > 0) turned += end.share.mean;
+  }
+  return format("passes by the opponent end %.1f%% of games, ", 100.0 * passed_by_opponent) +
+         format("passes of one's own %.1f%%; ", 100.0 * passed) +
+         format("the cube is turned and taken in %.1f%%", 100.0 * turned);
+}
+
+}  // namespace sixfold

@@ -1,0 +1,171 @@
+// The forms of the JSON reports that other programs rely on: fields, their order, their ranges.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "report/json/json_report.h"
+#include "rollout/small_race.h"
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using Names = std::vector<std::string>;
+
+const Names kOutcomes{"lose_backgammon", "lose_gammon", "lose_single",
+                      "win_single",      "win_gammon",  "win_backgammon"};
+
+Names names_of(const Json& object) {
+  Names names;
+  for (const auto& [name, value] : object.items()) names.push_back(name);
+  return names;
+}
+
+Decision decision_at(const char* score, const char* dice) {
+  Decision decision{"{\"lesson\":3}", parse_position("6 5 3 / 6 4 2", 3), std::nullopt,
+                    parse_score(score)};
+  if (dice != nullptr) decision.roll = parse_roll(dice);
+  return decision;
+}
+
+Json evaluation_at(const char* score, const char* dice) {
+  const Decision decision = decision_at(score, dice);
+  const SmallRace race(decision.position);
+  return Json::parse(evaluation_json(evaluate_decision(race, "net", decision)));
+}
+
+RolledDecision rolled_at(const char* score, const RolloutSettings& settings,
+                         const VerdictThresholds& thresholds = {}) {
+  const Decision decision = decision_at(score, "21");
+  const SmallRace race(decision.position, 0.1);
+  return roll_out_decision(race, "net", decision, settings, thresholds);
+}
+
+Json rollout_at(const char* score, const RolloutSettings& settings,
+                const VerdictThresholds& thresholds = {}) {
+  return Json::parse(rollout_json(rolled_at(score, settings, thresholds)));
+}
+
+}  // namespace
+
+TEST_CASE("The JSON of a position before the dice has its outcomes at the top level") {
+  const Json json = evaluation_at("money", nullptr);
+  CHECK(names_of(json) ==
+        Names{"schema", "id", "position", "score", "net", "outcomes", "equity", "method"});
+  CHECK(json["schema"] == "sixfold.evaluation/1");
+  CHECK(json["id"]["lesson"] == 3);
+  CHECK(json["position"] == "6 5 3 / 6 4 2");
+  CHECK(names_of(json["outcomes"]) == kOutcomes);
+  const SmallRace race(parse_position("6 5 3 / 6 4 2", 3));
+  CHECK(json["outcomes"]["win_gammon"].get<double>() ==
+        Approx(race.truth(parse_position("6 5 3 / 6 4 2", 3))[4]));
+}
+
+TEST_CASE("The JSON of a roll lists the plays, best first, with result, cost and method") {
+  const Json json = evaluation_at("gammon-save", "21");
+  CHECK(names_of(json) == Names{"schema", "id", "position", "dice", "score", "net", "plays"});
+  CHECK(json["dice"] == "21");
+  CHECK(json["score"] == "gammon-save");
+  const double best = json["plays"][0]["equity"].get<double>();
+  int rank = 0;
+  double before = best;
+  for (const Json& play : json["plays"]) {
+    CHECK(names_of(play) == Names{"rank", "play", "result", "outcomes", "equity",
+                                  "match_winning_chance", "cost", "method"});
+    CHECK(names_of(play["outcomes"]) == kOutcomes);
+    CHECK(play["rank"] == ++rank);
+    CHECK(play["equity"].get<double>() <= before);
+    CHECK(play["cost"].get<double>() == Approx(best - play["equity"].get<double>()).margin(1e-12));
+    // Losing a single game is worth one half here, winning any game one.
+    CHECK(play["match_winning_chance"].get<double>() ==
+          Approx(0.75 + 0.25 * play["equity"].get<double>()));
+    before = play["equity"].get<double>();
+    const Position position = parse_position("6 5 3 / 6 4 2", 3);
+    const PlayKey key = parse_play(position, parse_roll("21"), play["play"].get<std::string>());
+    CHECK(play["result"] == position_text(position_after(position, key)));
+  }
+  CHECK(rank > 2);
+}
+
+TEST_CASE("A play that ends the game is exact, the others are the net's") {
+  const Decision decision{"null", parse_position("2 1 / 5 4 3", 3), parse_roll("21"),
+                          parse_score("money")};
+  const SmallRace race(decision.position);
+  const Evaluation evaluation = evaluate_decision(race, "net", decision);
+  REQUIRE(evaluation.plays.size() > 1);
+  CHECK(evaluation.plays.front().method == Method::kExact);
+  CHECK(evaluation.plays.front().equity == 2.0);
+  CHECK(evaluation.plays.back().method == Method::kNetwork);
+}
+
+TEST_CASE("The JSON of a rollout has the fields of the contract in its order") {
+  RolloutSettings settings = settings_of(72, 9);
+  const Json json = rollout_at("money", settings);
+  CHECK(names_of(json) == Names{"schema", "id", "position", "dice", "score", "net", "seed",
+                                "settings", "plays", "seconds"});
+  CHECK(json["schema"] == "sixfold.rollout/1");
+  CHECK(json["seed"] == 9);
+  CHECK(json["settings"]["trials"] == 72);
+  int rank = 0;
+  for (const Json& play : json["plays"]) {
+    CHECK(names_of(play) == Names{"rank", "play", "result", "trials", "outcomes", "equity", "cost",
+                                  "best_probability", "verdict"});
+    CHECK(names_of(play["outcomes"]) == kOutcomes);
+    CHECK(names_of(play["outcomes"]["win_gammon"]) == Names{"mean", "half_width"});
+    CHECK(names_of(play["equity"]) == Names{"mean", "standard_error", "half_width"});
+    CHECK(names_of(play["cost"]) == Names{"mean", "half_width"});
+    CHECK(play["rank"] == ++rank);
+    CHECK(play["trials"] == 72);
+    // Student's t with 11 degrees of freedom at 95%: 2.201 (from memory).
+    // Longer where a mean below zero has been settled, which moves equity.
+    const double by_student = 2.201 * play["equity"]["standard_error"].get<double>();
+    CHECK(play["equity"]["half_width"].get<double>() >= 0.999 * by_student);
+    CHECK(play["equity"]["half_width"].get<double>() <= 1.2 * by_student);
+  }
+  CHECK(json["plays"][0]["verdict"] == "best");
+}
+
+TEST_CASE("Match-winning chance stands beside a rollout's equity at match scores only") {
+  const Json money = rollout_at("money", settings_of(36));
+  CHECK_FALSE(money["plays"][0].contains("match_winning_chance"));
+  const Json dmp = rollout_at("dmp", settings_of(36));
+  CHECK(dmp["plays"][0]["match_winning_chance"].get<double>() ==
+        Approx(0.5 + 0.5 * dmp["plays"][0]["equity"]["mean"].get<double>()));
+}
+
+TEST_CASE("Verdicts in JSON follow the thresholds asked for") {
+  const auto verdicts = [](const VerdictThresholds& thresholds) {
+    const Json json = rollout_at("money", settings_of(3600), thresholds);
+    std::map<std::string, int> counts;
+    for (const Json& play : json["plays"]) ++counts[play["verdict"].get<std::string>()];
+    return counts;
+  };
+  CHECK(verdicts({10.0, 20.0}).count("blunder") == 0);
+  CHECK(verdicts({10.0, 20.0})["best"] == 1);
+  CHECK(verdicts({1e-9, 2e-9})["blunder"] > 0);
+  CHECK(verdicts({1e-9, 10.0})["error"] == verdicts({1e-9, 2e-9})["blunder"]);
+}
+
+TEST_CASE("An interrupted rollout says so") {
+  RolledDecision rolled = rolled_at("money", settings_of(36));
+  CHECK_FALSE(Json::parse(rollout_json(rolled)).contains("interrupted"));
+  rolled.result.interrupted = true;
+  CHECK(Json::parse(rollout_json(rolled))["interrupted"] == true);
+}
+
+TEST_CASE("The answer to a bad request has id and error alone, whatever the bytes") {
+  const Json json = Json::parse(error_json("7", "no \xff such \"thing\"\n"));
+  CHECK(names_of(json) == Names{"id", "error"});
+  CHECK(json["id"] == 7);
+  CHECK_THAT(json["error"].get<std::string>(), Catch::Contains("such \"thing\"\n"));
+}
+
+TEST_CASE("A finished game has no roll to play, and a rollout needs one") {
+  const Decision over{"null", parse_position("6x2 / "), parse_roll("31"), parse_score("money")};
+  const SmallRace race(over.position);
+  CHECK_THROWS_WITH((void)evaluate_decision(race, "net", over), Catch::Contains("game is over"));
+  CHECK_THROWS_WITH((void)roll_out_decision(race, "net", decision_at("money", nullptr), {}, {}),
+                    Catch::Contains("no roll"));
+}
+
+}  // namespace sixfold

@@ -1,0 +1,66 @@
+#include <catch2/catch.hpp>
+#include <string>
+
+#include "evaluator/network_file.h"
+#include "exact/bear_off_tables.h"
+#include "report/json/json_report.h"
+#include "report/text/cube_text.h"
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+const Evaluator& evaluator() {
+  static const NetworkEvaluator kEvaluator(
+      load_network(SIXFOLD_NETS "/standard.safetensors").networks, best_instruction_set(),
+      bear_off_tables());
+  return kEvaluator;
+}
+
+CubeStudy study(const std::string& position, const std::string& cube = "centred",
+                const std::string& score = "money", const MoneyRules& rules = {}) {
+  Decision decision;
+  decision.position = parse_position(position);
+  decision.score = parse_score(score);
+  decision.cube = parse_cube(cube);
+  decision.money = rules;
+  return study_cube(evaluator(), "net", decision, bear_off_tables());
+}
+
+}  // namespace
+
+TEST_CASE("reports say what was found, in 80 columns") {
+  for (const char* cube : {"centred", "roller:2", "opponent:4"}) {
+    const CubeStudy found = study("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", cube, "9-away/7-away");
+    std::size_t column = 0;
+    for (const char c : cube_study_text(found)) {
+      const bool is_column = (static_cast<unsigned char>(c) & 0xc0u) != 0x80u;
+      column = c == '\n' ? 0 : column + (is_column ? 1 : 0);
+      CHECK(column <= 80);
+    }
+    CHECK_THAT(cube_json(found), Catch::Contains("\"schema\":\"sixfold.cube/1\""));
+  }
+  CHECK_THAT(cube_study_text(study("3x2 / 3x2")), Catch::Contains("Verdict: double, pass."));
+  CHECK_THAT(cube_json(study("3x2 / 3x2")), Catch::Contains("\"action\":\"double, pass\"") &&
+                                                Catch::Contains("\"method\":\"exact\"") &&
+                                                Catch::Contains("\"owner\":\"centred\""));
+}
+
+TEST_CASE("a rolled-out double says what it leaves open") {
+  Decision decision;
+  decision.position = parse_position("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5");
+  decision.score = parse_score("money");
+  decision.cube = Cube{};
+  RolloutSettings settings;
+  settings.trials = 36;
+  auto rolled = roll_out_cube(evaluator(), "net", decision, settings, bear_off_tables());
+  REQUIRE(rolled);
+  CHECK_THAT(cube_json(*rolled), Catch::Contains("\"method\":\"rollout\"") &&
+                                     Catch::Contains("\"settled\":{\"double\":"));
+  rolled->rolled->difference.mean = 0.01;
+  rolled->rolled->difference.half_width = 0.02;
+  CHECK_THAT(cube_study_text(*rolled),
+             Catch::Contains("Not settled") && Catch::Contains("whether to double"));
+}
+
+}  // namespace sixfold

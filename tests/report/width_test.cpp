@@ -1,0 +1,215 @@
+// Reports for people fit on 80 columns.
+#include <algorithm>
+#include <atomic>
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <sstream>
+
+#include "evaluator/network_file.h"
+#include "report/json/lesson_file.h"
+#include "report/text/board_text.h"
+#include "report/text/cube_text.h"
+#include "report/text/evaluation_text.h"
+#include "report/text/lesson_text.h"
+#include "report/text/rollout_text.h"
+#include "rollout/small_race.h"
+#include "rules/notation.h"
+#include "study/lesson.h"
+
+namespace sixfold {
+namespace {
+
+/// A line's code points: all bytes but the second and later ones of UTF-8.
+std::size_t columns_of(const std::string& line) {
+  return static_cast<std::size_t>(std::count_if(line.begin(), line.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xc0u) != 0x80u;
+  }));
+}
+
+void check_width(const std::string& text) {
+  std::istringstream lines(text);
+  std::string line;
+  int count = 0;
+  while (std::getline(lines, line)) {
+    ++count;
+    INFO(line);
+    CHECK(columns_of(line) <= 80);
+  }
+  CHECK(count > 5);
+}
+
+NetworkEvaluator shipped_evaluator() {
+  return NetworkEvaluator(
+      load_network(std::filesystem::path(SIXFOLD_NETS) / "standard.safetensors").networks);
+}
+
+/// The words of a text with one blank between, so that it does not matter where lines end.
+std::string words_of(const std::string& text) {
+  std::istringstream in(text);
+  std::string words;
+  for (std::string word; in >> word;) words += (words.empty() ? "" : " ") + word;
+  return words;
+}
+
+/// A name as long as that of the shipped net with its identity.
+constexpr const char* kNet = "standard/0123456789abcdef";
+
+Decision opening(const char* dice, const char* score) {
+  Decision decision{"null", parse_position("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"), std::nullopt,
+                    parse_score(score)};
+  if (dice != nullptr) decision.roll = parse_roll(dice);
+  return decision;
+}
+
+LessonPlan small_plan() {
+  LessonPlan plan;
+  plan.position = parse_position("6 5 3 / 6 4 2", 3);
+  plan.rolls = {parse_roll("21"), parse_roll("43")};
+  plan.scores = {parse_score("money"), parse_score("gammon-save")};
+  plan.settings = settings_of(36);
+  return plan;
+}
+
+}  // namespace
+
+TEST_CASE("Static values of an opening roll fit on 80 columns") {
+  const NetworkEvaluator evaluator = shipped_evaluator();
+  check_width(evaluation_text(evaluate_decision(evaluator, kNet, opening("31", "money"))));
+}
+
+TEST_CASE("Static values before the dice fit on 80 columns") {
+  const NetworkEvaluator evaluator = shipped_evaluator();
+  check_width(evaluation_text(evaluate_decision(evaluator, kNet, opening(nullptr, "dmp"))));
+}
+
+TEST_CASE("What to do with the cube fits on 80 columns") {
+  const NetworkEvaluator evaluator = shipped_evaluator();
+  Decision decision = opening(nullptr, "9-away/7-away");
+  for (const CubeOwner owner : {CubeOwner::kCentred, CubeOwner::kRoller, CubeOwner::kOpponent}) {
+    decision.cube = Cube{4, owner};
+    check_width(cube_study_text(study_cube(evaluator, kNet, decision, {})));
+  }
+}
+
+TEST_CASE("Every report for people has the board below the position") {
+  const Decision decision{"null", parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
+                          parse_score("money")};
+  const std::string board = board_text(decision.position, decision.roll, std::nullopt);
+  const SmallRace race(decision.position);
+  CHECK_THAT(evaluation_text(evaluate_decision(race, kNet, decision)), Catch::Contains(board));
+  const std::string rollout =
+      rollout_text(roll_out_decision(race, kNet, decision, settings_of(36), {}));
+  CHECK_THAT(rollout, Catch::Contains(board) && Catch::Contains("a block for every 2 in 100"));
+  const LessonPlan plan = small_plan();
+  CHECK_THAT(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
+                                     kNet, plan, [](std::size_t) {}, [] { return 0.0; })),
+             Catch::Contains(board_text(plan.position, std::nullopt, std::nullopt)));
+}
+
+TEST_CASE("A rollout of an opening roll fits on 80 columns") {
+  const NetworkEvaluator evaluator = shipped_evaluator();
+  RolloutSettings settings = settings_of(36);
+  settings.truncate = 1;
+  check_width(
+      rollout_text(roll_out_decision(evaluator, kNet, opening("31", "gammon-go"), settings, {})));
+}
+
+TEST_CASE("The settings of a long looking rollout fit on 80 columns") {
+  const Decision decision{"null", parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
+                          parse_score("money")};
+  const SmallRace race(decision.position);
+  RolloutSettings settings = settings_of(1296, 123456);
+  settings.lookahead = 1;
+  settings.truncate = 11;
+  check_width(rollout_text(roll_out_decision(race, kNet, decision, settings, {})));
+}
+
+TEST_CASE("A lesson fits on 80 columns, whether the best play changes with the score or not") {
+  const NetworkEvaluator evaluator = shipped_evaluator();
+  LessonPlan plan;
+  plan.position = opening(nullptr, "money").position;
+  plan.rolls = {parse_roll("31"), parse_roll("22"), parse_roll("64")};
+  for (const char* score : {"money", "dmp", "gammon-go", "gammon-save"}) {
+    plan.scores.push_back(parse_score(score));
+  }
+  plan.settings = settings_of(36);
+  plan.settings.truncate = 1;
+  check_width(
+      lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; }, kNet,
+                              plan, [](std::size_t) {}, [] { return 0.0; })));
+}
+
+TEST_CASE("A stopped lesson keeps the cells that are done and says so") {
+  LessonPlan plan = small_plan();
+  const SmallRace race(plan.position);
+  std::atomic<bool> stop{false};
+  plan.settings.stop = &stop;
+  const auto stop_at = [&](std::size_t last) {
+    return make_lesson([&](const Decision&) -> const Evaluator& { return race; }, kNet, plan,
+                       [&, last](std::size_t cell) { stop = cell >= last; }, [] { return 1.5; });
+  };
+  const Lesson half = stop_at(2);
+  CHECK(half.cells.size() == 2);
+  CHECK(half.cells[1].decision.score.name == "gammon-save");
+  CHECK(half.cells[1].seconds == 1.5);
+  CHECK_THAT(words_of(lesson_text(half)), Catch::Contains("Stopped early"));
+  CHECK_THAT(words_of(lesson_text(stop_at(0))), Catch::Contains("Stopped before the first roll"));
+  const Lesson whole = stop_at(4);
+  CHECK(whole.cells.size() == 4);
+  CHECK_THAT(lesson_text(whole), !Catch::Contains("Stopped"));
+}
+
+TEST_CASE("A lesson's text names title, notes, position, rolls, scores and net") {
+  LessonPlan plan = small_plan();
+  plan.title = "Bearing off three";
+  plan.notes = "Mind the gammon.";
+  const SmallRace race(plan.position);
+  const std::string text =
+      words_of(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
+                                       kNet, plan, [](std::size_t) {}, [] { return 0.0; })));
+  for (const char* part : {"Bearing off three", "Mind the gammon.", "6 5 3 / 6 4 2", "Roll 21",
+                           "Roll 43", "money", "gammon-save", kNet, "seed 1"}) {
+    CHECK_THAT(text, Catch::Contains(part));
+  }
+}
+
+TEST_CASE("A lesson read from JSON takes every field, and defaults for what it leaves out") {
+  LessonPlan defaults = small_plan();
+  defaults.settings.confidence = 0.9;
+  const LessonPlan plan = parse_lesson(
+      R"({"title":"T","notes":"N","after":"31: 8/5 6/5","rolls":["64","11"],"scores":["dmp"],)"
+      R"("trials":720,"half_width":0.004,"seed":42})",
+      "lesson", defaults);
+  CHECK(plan.title == "T");
+  CHECK(plan.notes == "N");
+  CHECK(position_text(plan.position) == "24x2 13x5 8x3 6x5 / 24x2 13x5 8x2 6x4 5x2");
+  CHECK(plan.rolls == std::vector<Roll>{parse_roll("64"), parse_roll("11")});
+  CHECK(plan.scores == std::vector<Score>{parse_score("dmp")});
+  CHECK(plan.settings.trials == 720);
+  CHECK(plan.settings.half_width == 0.004);
+  CHECK(plan.settings.seed == 42);
+  CHECK(plan.settings.confidence == 0.9);
+  const LessonPlan bare =
+      parse_lesson(R"({"position":"6 / 5","checkers":2,"rolls":["21"]})", "lesson", defaults);
+  CHECK(bare.scores == defaults.scores);
+  CHECK(bare.settings.trials == defaults.settings.trials);
+  CHECK(bare.position.roller.borne_off() == 1);
+}
+
+TEST_CASE("Lessons and rollouts with the cube fit too") {
+  const NetworkEvaluator evaluator = shipped_evaluator();
+  LessonPlan plan = small_plan();
+  plan.cube = Cube{};
+  plan.scores = {parse_score("money"), parse_score("3-away/5-away"),
+                 parse_score("25-away/1-away post-crawford")};
+  plan.flips = plan.rolls;
+  plan.flip_trials = 36;
+  plan.settings.trials = 36;
+  const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; },
+                                    kNet, plan, [](std::size_t) {}, [] { return 0.0; });
+  CHECK_FALSE(lesson.flips.empty());
+  check_width(lesson_text(lesson));
+  for (const RolledDecision& cell : lesson.cells) check_width(rollout_text(cell));
+}
+
+}  // namespace sixfold
