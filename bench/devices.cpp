@@ -39,7 +39,6 @@ double median(std::vector<double> values) {
 
 /// Contact positions, one a game, at plies spread over the first forty.
 std::vector<Position> contact_positions(const Evaluator& evaluator, std::size_t count) {
-  const OutcomeWorth money = parse_score("money").worth;
   ChoiceScratch scratch;
   std::vector<Position> positions;
   for (std::uint64_t game = 0; positions.size() < count; ++game) {
@@ -47,7 +46,7 @@ std::vector<Position> contact_positions(const Evaluator& evaluator, std::size_t 
     Position position = start_position();
     const std::uint64_t wanted = 1 + game * 7 % 40;
     for (std::uint64_t ply = 0; ply < wanted && !game_over(position); ++ply) {
-      const Choice choice = best_play(evaluator, position, dice.roll(), money, scratch);
+      const Choice choice = best_play(evaluator, position, dice.roll(), kMoneyWorth, scratch);
       position = position_after(position, choice.play);
     }
     if (!game_over(position) && !is_race(position)) positions.push_back(position);
@@ -223,7 +222,7 @@ int main(int argc, char** argv) {
     TrialRules plain;
     plain.player = &greedy;
     plain.evaluator = &evaluator;
-    plain.worth = parse_score("money").worth;
+    plain.worth = kMoneyWorth;
     plain.seed = kDiceSeed;
     plain.stratified = false;
     plain.known_ends = false;

@@ -96,7 +96,6 @@ void levels(const Networks& networks, const Turns& turns, int rounds) {
 /// Greedy games a second, and the luck networks' time for a position.
 void luck_speed(const NetworkFile& file, const Turns& turns, int rounds) {
   const NetworkEvaluator evaluator(file.networks);
-  const OutcomeWorth money = parse_score("money").worth;
   ChoiceScratch scratch;
   std::vector<double> choosing;
   std::vector<double> luck;
@@ -108,17 +107,18 @@ void luck_speed(const NetworkFile& file, const Turns& turns, int rounds) {
     choosing.push_back(
         seconds_of([&] {
           for (const Turn& turn : turns.list) {
-            sum += best_play(evaluator, turn.position, turn.roll, money, scratch).outcomes[0];
+            sum += best_play(evaluator, turn.position, turn.roll, kMoneyWorth, scratch).outcomes[0];
           }
         }) /
         turns_count);
     if (!network) continue;
-    luck.push_back(seconds_of([&] {
-                     for (const Turn& turn : turns.list) {
-                       sum += network->luck(turn.position, turn.roll, money, scratch).outcomes[0];
-                     }
-                   }) /
-                   turns_count);
+    luck.push_back(
+        seconds_of([&] {
+          for (const Turn& turn : turns.list) {
+            sum += network->luck(turn.position, turn.roll, kMoneyWorth, scratch).outcomes[0];
+          }
+        }) /
+        turns_count);
   }
   std::printf("greedy play: %.0f games a second\n",
               static_cast<double>(kGames) / (median(choosing) * turns_count));
@@ -204,7 +204,7 @@ RolloutResult opening_31(const Evaluator& evaluator, const LuckSource* luck, std
   const Position start = start_position();
   PlayList plays;
   generate_plays(start, make_roll(3, 1), plays);
-  return roll_out(evaluator, start, plays.span(), parse_score("money"), settings);
+  return roll_out(evaluator, start, plays.span(), money_score(), settings);
 }
 
 /// Times that a user waits for.

@@ -49,7 +49,6 @@ void tree() {
 
 /// Greedy games: all children's outputs, the plays chosen, and the luck of the rolls.
 void games(const Evaluator& evaluator, const LuckSource& networks) {
-  const OutcomeWorth money = parse_score("money").worth;
   Hash outputs;
   Hash luck;
   Hash chosen;
@@ -59,8 +58,8 @@ void games(const Evaluator& evaluator, const LuckSource& networks) {
     Position position = start_position();
     while (!game_over(position)) {
       const Roll roll = dice.roll();
-      luck.add(networks.luck(position, roll, money, scratch).outcomes);
-      const Choice choice = best_play(evaluator, position, roll, money, scratch);
+      luck.add(networks.luck(position, roll, kMoneyWorth, scratch).outcomes);
+      const Choice choice = best_play(evaluator, position, roll, kMoneyWorth, scratch);
       for (std::size_t i = 0; i < scratch.plays.size(); ++i) outputs.add(scratch.outcomes[i]);
       chosen.add(choice.play);
       position = position_after(position, choice.play);

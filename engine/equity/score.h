@@ -35,6 +35,9 @@ struct Score {
   friend bool operator==(const Score&, const Score&) = default;
 };
 
+/// Money play: points for each unit of the cube.
+[[nodiscard]] Score money_score();
+
 /// `money`; `dmp` (double match point); `gammon-go` (the roller 2-away, the opponent 1-away,
 /// Crawford game) and `gammon-save` (1-away against 2-away, Crawford game); any
 /// `A-away/B-away`, where a side that is 1-away needs `crawford` or `post-crawford` behind it. The

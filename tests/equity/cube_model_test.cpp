@@ -19,7 +19,7 @@ OutcomeDistribution worth_on_average(double win, double loss, double p) {
 }
 
 CubeModel money_model(double win, double loss, double life) {
-  return {parse_score("money").stakes, worth_on_average(win, loss, 0.5), life};
+  return {money_score().stakes, worth_on_average(win, loss, 0.5), life};
 }
 
 double take_point(const CubeModel& model) {

@@ -12,7 +12,7 @@ namespace {
 OutcomeDistribution single_games(double p) { return {{0.0, 0.0, 1.0 - p, p, 0.0, 0.0}}; }
 
 CubeDecision at_money(const OutcomeDistribution& outcomes, double life, const Cube& cube = {}) {
-  return cube_decision(outcomes, parse_score("money"), cube, life);
+  return cube_decision(outcomes, money_score(), cube, life);
 }
 
 void require_refusal(const std::string& score, const std::string& cube, const std::string& words) {
@@ -68,7 +68,7 @@ TEST_CASE("a position whose gammons are worth more than a pass is too good to do
   CHECK(decision.action == CubeAction::kTooGood);
   CHECK(decision.equity() == decision.no_double);
   // By the Jacoby rule gammons don't count before a double, so it is cashed.
-  const CubeDecision jacoby = cube_decision(strong, by_jacoby_rule(parse_score("money")), {}, 0.7);
+  const CubeDecision jacoby = cube_decision(strong, by_jacoby_rule(money_score()), {}, 0.7);
   CHECK(jacoby.action == CubeAction::kDoublePass);
 }
 
@@ -81,7 +81,7 @@ TEST_CASE("nobody doubles a cube that the opponent owns") {
 }
 
 TEST_CASE("a double that loses is beavered where beavers are played") {
-  const Score money = parse_score("money");
+  const Score money = money_score();
   const CubeDecision plain = cube_decision(single_games(0.4), money, {}, 0.5);
   const CubeDecision beavered = cube_decision(single_games(0.4), money, {}, 0.5, true);
   CHECK_FALSE(plain.is_beavered);

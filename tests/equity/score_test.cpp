@@ -26,7 +26,8 @@ TEST_CASE("Gammon prices at the four scores are those of common practice") {
 }
 
 TEST_CASE("A backgammon is worth three points at money and no more than a gammon at match scores") {
-  CHECK(parse_score("money").worth == OutcomeWorth{-3, -2, -1, 1, 2, 3});
+  CHECK(money_score().worth == OutcomeWorth{-3, -2, -1, 1, 2, 3});
+  CHECK(parse_score("money") == money_score());
   for (const char* score : {"dmp", "gammon-go", "gammon-save"}) {
     const OutcomeWorth w = parse_score(score).worth;
     CHECK(w[0] == w[1]);
@@ -46,7 +47,7 @@ TEST_CASE("The opponent of gammon-go plays gammon-save, and the other way round"
   const OutcomeWorth save = parse_score("gammon-save").worth;
   CHECK(opponents_worth(go) == save);
   CHECK(opponents_worth(save) == go);
-  CHECK(opponents_worth(parse_score("money").worth) == parse_score("money").worth);
+  CHECK(opponents_worth(money_score().worth) == money_score().worth);
 }
 
 TEST_CASE("Equity at a match score is match-winning chance on another scale") {
@@ -61,7 +62,7 @@ TEST_CASE("Equity at a match score is match-winning chance on another scale") {
   CHECK(chance("gammon-save", 1.0) == Approx(1.0));
   CHECK(chance("gammon-save", -1.0) == Approx(0.5));
   CHECK(chance("gammon-save", -3.0) == Approx(0.0));
-  CHECK_FALSE(match_winning_chance(parse_score("money"), 0.0).has_value());
+  CHECK_FALSE(match_winning_chance(money_score(), 0.0).has_value());
 }
 
 TEST_CASE("An away score is worth what the table says of the scores that it leads to") {
@@ -114,7 +115,7 @@ TEST_CASE("Impossible scores are refused with the reason and the place") {
 }
 
 TEST_CASE("By the Jacoby rule gammons count once the cube has been turned") {
-  const Score score = by_jacoby_rule(parse_score("money"));
+  const Score score = by_jacoby_rule(money_score());
   CHECK(score.stakes[0].worth == OutcomeWorth{-1, -1, -1, 1, 1, 1});
   CHECK(score.stakes[1].worth == OutcomeWorth{-6, -4, -2, 2, 4, 6});
 }
@@ -128,8 +129,7 @@ TEST_CASE("An unknown score is refused with the known ones named") {
 }
 
 TEST_CASE("what is worth nothing more is chosen by a little, everything else by its worth") {
-  const OutcomeWorth money = parse_score("money").worth;
-  CHECK(choosing_worth(money) == money);
+  CHECK(choosing_worth(kMoneyWorth) == kMoneyWorth);
   const OutcomeWorth dmp = choosing_worth(parse_score("dmp").worth);
   for (std::size_t i = 1; i < kOutcomeCount; ++i) CHECK(dmp[i] > dmp[i - 1]);
   CHECK(dmp[5] - dmp[3] < 0.011);

@@ -173,7 +173,7 @@ TEST_CASE("luck with the cube has mean zero over the dice") {
   const Position position = parse_position(kContact);
   const FullControl control(evaluator());
   ChoiceScratch scratch;
-  const LuckOfRolls luck = control.luck_of_rolls(position, parse_score("money").worth, scratch);
+  const LuckOfRolls luck = control.luck_of_rolls(position, kMoneyWorth, scratch);
   for (const bool exact : {false, true}) {
     const Position from = exact ? parse_position("6 5 3x2 / 6x2 4 2") : position;
     CubeResults mean;

@@ -19,7 +19,7 @@ struct OwnRules {
     rules.player = &player;
     rules.luck = &control;
     rules.evaluator = &evaluator;
-    rules.worth = parse_score("money").worth;
+    rules.worth = kMoneyWorth;
   }
   OwnRules(const OwnRules&) = delete;
   OwnRules& operator=(const OwnRules&) = delete;

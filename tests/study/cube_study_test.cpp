@@ -102,7 +102,7 @@ TEST_CASE("reports say what was found, in 80 columns") {
 TEST_CASE("a rolled-out double says what it leaves open") {
   Decision decision;
   decision.position = parse_position("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5");
-  decision.score = parse_score("money");
+  decision.score = money_score();
   decision.cube = Cube{};
   RolloutSettings settings;
   settings.trials = 36;

@@ -49,7 +49,7 @@ TEST_CASE("with equal trials the changes are the differences of the outcomes sho
   const auto& best = result.plays[0].outcomes;
   for (std::size_t i = 1; i < result.plays.size(); ++i) {
     const auto& other = result.plays[i].outcomes;
-    const Ledger ledger = ledger_of(result.plays[i], parse_score("money").worth);
+    const Ledger ledger = ledger_of(result.plays[i], kMoneyWorth);
     const auto change = [&](std::size_t first, std::size_t last) {
       double sum = 0.0;
       for (std::size_t o = first; o <= last; ++o) sum += best[o].mean - other[o].mean;
@@ -65,7 +65,7 @@ TEST_CASE("with equal trials the changes are the differences of the outcomes sho
 
 TEST_CASE("prices are those of one more game of the kind") {
   const RolloutResult result = rolled("24 6x3 4x2 / 20x2 6x2", "money", 0.0);
-  const Ledger money = ledger_of(result.plays[1], parse_score("money").worth);
+  const Ledger money = ledger_of(result.plays[1], kMoneyWorth);
   const std::array expected{2.0, 1.0, 1.0, -1.0, -1.0};
   for (std::size_t i = 0; i < kShareCount; ++i) CHECK(money.lines[i].price == expected[i]);
   const Ledger save = ledger_of(result.plays[1], parse_score("gammon-save").worth);
@@ -76,7 +76,7 @@ TEST_CASE("prices are those of one more game of the kind") {
 TEST_CASE("a ledger is told in words, in 80 columns") {
   const RolloutResult result = rolled("24 6x3 4x2 / 20x2 6x2", "money", 0.0);
   const std::string text =
-      ledger_text(ledger_of(result.plays[1], parse_score("money").worth), "6/3 5/4", "6/5 6/3");
+      ledger_text(ledger_of(result.plays[1], kMoneyWorth), "6/3 5/4", "6/5 6/3");
   CHECK_THAT(text, Catch::Contains("What 6/3 5/4 gains on 6/5 6/3") &&
                        Catch::Contains("gammons lost") && Catch::Contains("cost"));
 }
@@ -84,7 +84,7 @@ TEST_CASE("a ledger is told in words, in 80 columns") {
 TEST_CASE("with the cube a line of its own makes up the cost") {
   static const NetworkEvaluator kEvaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
   Decision decision{"null", parse_position("24 6x3 4x2 / 20x2 6x2"), parse_roll("31"),
-                    parse_score("money"), parse_cube("roller:2")};
+                    money_score(), parse_cube("roller:2")};
   RolloutSettings settings;
   settings.trials = 144;
   for (const char* score : {"money", "5-away/4-away"}) {

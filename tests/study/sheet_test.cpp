@@ -30,7 +30,7 @@ LessonPlan small_plan() {
                    "Run or split?",
                    {parse_play(plan.position, plan.rolls[1], "24/14"),
                     parse_play(plan.position, plan.rolls[1], "24/18 13/9")}}};
-  plan.scores = {parse_score("money"), parse_score("gammon-save")};
+  plan.scores = {money_score(), parse_score("gammon-save")};
   plan.settings.trials = 36;
   plan.settings.truncate = 2;
   plan.flips = {plan.rolls[1]};

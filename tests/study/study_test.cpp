@@ -23,7 +23,7 @@ Estimate cost(double mean, double half_width) {
 
 LessonPlan small_plan() {
   LessonPlan plan;
-  plan.scores = {parse_score("money"), parse_score("gammon-go")};
+  plan.scores = {money_score(), parse_score("gammon-go")};
   plan.settings.trials = 36;
   plan.settings.truncate = 2;
   return plan;
@@ -91,8 +91,7 @@ TEST_CASE("A lesson rolls out every roll at every score") {
 TEST_CASE("A rollout's JSON is consistent with itself") {
   RolloutSettings settings = small_plan().settings;
   const RolledDecision rolled = roll_out_decision(
-      standard(), "net", {"\"a\"", start_position(), make_roll(3, 1), parse_score("money")},
-      settings, {});
+      standard(), "net", {"\"a\"", start_position(), make_roll(3, 1), money_score()}, settings, {});
   const auto json = nlohmann::json::parse(rollout_json(rolled));
   CHECK(json["id"] == "a");
   REQUIRE(json["plays"].size() == 16);
@@ -114,7 +113,7 @@ TEST_CASE("A rollout's JSON is consistent with itself") {
 
 TEST_CASE("Static plays are ordered by equity and cost what they give up") {
   const Evaluation evaluation = evaluate_decision(
-      standard(), "net", {"null", start_position(), make_roll(3, 1), parse_score("money")});
+      standard(), "net", {"null", start_position(), make_roll(3, 1), money_score()});
   REQUIRE(evaluation.plays.size() == 16);
   for (const EvaluatedPlay& play : evaluation.plays) {
     CHECK(play.cost == evaluation.plays.front().equity - play.equity);

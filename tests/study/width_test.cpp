@@ -62,7 +62,7 @@ LessonPlan small_plan() {
   LessonPlan plan;
   plan.position = parse_position("6 5 3 / 6 4 2", 3);
   plan.rolls = {parse_roll("21"), parse_roll("43")};
-  plan.scores = {parse_score("money"), parse_score("gammon-save")};
+  plan.scores = {money_score(), parse_score("gammon-save")};
   plan.settings = settings_of(36);
   return plan;
 }
@@ -90,7 +90,7 @@ TEST_CASE("What to do with the cube fits on 80 columns") {
 
 TEST_CASE("Every report for people has the board below the position") {
   const Decision decision{"null", parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
-                          parse_score("money")};
+                          money_score()};
   const std::string board = board_text(decision.position, decision.roll, std::nullopt);
   const SmallRace race(decision.position);
   CHECK_THAT(evaluation_text(evaluate_decision(race, kNet, decision)), Catch::Contains(board));
@@ -113,7 +113,7 @@ TEST_CASE("A rollout of an opening roll fits on 80 columns") {
 
 TEST_CASE("The settings of a long looking rollout fit on 80 columns") {
   const Decision decision{"null", parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
-                          parse_score("money")};
+                          money_score()};
   const SmallRace race(decision.position);
   RolloutSettings settings = settings_of(1296, 123456);
   settings.lookahead = 1;
@@ -197,7 +197,7 @@ TEST_CASE("Lessons and rollouts with the cube fit too") {
   const NetworkEvaluator evaluator = shipped_evaluator();
   LessonPlan plan = small_plan();
   plan.cube = Cube{};
-  plan.scores = {parse_score("money"), parse_score("3-away/5-away"),
+  plan.scores = {money_score(), parse_score("3-away/5-away"),
                  parse_score("25-away/1-away post-crawford")};
   plan.flips = plan.rolls;
   plan.flip_trials = 36;

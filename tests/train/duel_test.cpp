@@ -29,11 +29,9 @@ DuelSettings settings_of(std::uint64_t pairs, int threads = 1) {
   return settings;
 }
 
-constexpr OutcomeWorth kMoney{-3.0, -2.0, -1.0, 1.0, 2.0, 3.0};
-
 /// What the starter wins with the first pair's dice: one game, played step by step.
 double points_of_starter(const Evaluator& starter, const Evaluator& other, std::uint64_t seed,
-                         const OutcomeWorth& worth = kMoney) {
+                         const OutcomeWorth& worth = kMoneyWorth) {
   RandomStream dice(seed, 0);
   ChoiceScratch scratch;
   Position position = start_position();
