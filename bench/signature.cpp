@@ -103,8 +103,8 @@ void trials(const Evaluator& evaluator, const LuckSource* luck, const char* kind
   generate_plays(start, make_roll(3, 1), plays);
   Hash hash;
   for (const char* score : {"money", "gammon-go"}) {
-    const RolloutResult result =
-        roll_out(evaluator, start, plays.span().first(4), parse_score(score), settings);
+    const RolloutResult result = roll_out(evaluator, start, plays.span().first(4),
+                                          parse_score(score, own_match_equities()), settings);
     for (const RolledPlay& play : result.plays) {
       hash.add(play.play);
       hash.add(play.equity.mean);

@@ -11,8 +11,6 @@ namespace {
 /// Beyond this the corners say little.
 constexpr double kHighestPrice = 1.25;
 
-GammonPrices prices_at(const std::string& score) { return gammon_prices(parse_score(score).worth); }
-
 bool on_plane(const GammonPrices& prices) {
   return prices.own <= kHighestPrice && prices.opponents <= kHighestPrice;
 }
@@ -38,8 +36,7 @@ std::string plane_text(const Flip& flip) {
 
 std::string named_rows(const FlipStudy& study) {
   std::string text = "score          prices         best                   lead\n";
-  for (const char* score : kNamedScores) {
-    const GammonPrices prices = prices_at(score);
+  for (const auto& [score, prices] : study.named) {
     const FlipPoint point = study.flip.at(prices);
     text += padded(score, 15) + format("%.2f / %.2f    ", prices.own, prices.opponents) +
             padded(std::string(1, point.letter()) + " " + name_of(study, point.best), 23) +
@@ -48,16 +45,16 @@ std::string named_rows(const FlipStudy& study) {
   return text;
 }
 
-std::string away_rows(const Flip& flip) {
+std::string away_rows(const FlipStudy& study) {
   std::string text = "points to go: the opponent's from left to right, the roller's downwards;\n";
   text += "1 is the Crawford game, the cube at 1 and left out\n    ";
-  for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) text += format(" %d", opponent);
-  for (int roller = 1; roller <= kMostAwayShown; ++roller) {
+  for (int opponent = 1; opponent <= study.most_away; ++opponent) text += format(" %d", opponent);
+  auto score = study.away.begin();
+  for (int roller = 1; roller <= study.most_away; ++roller) {
     text += format("\n  %d ", roller);
-    for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) {
-      const GammonPrices prices = prices_at(away_score_name(roller, opponent));
+    for (int opponent = 1; opponent <= study.most_away; ++opponent, ++score) {
       text += ' ';
-      text += on_plane(prices) ? flip.at(prices).letter() : '.';
+      text += on_plane(score->prices) ? study.flip.at(score->prices).letter() : '.';
     }
   }
   return text + "\n";
@@ -117,7 +114,7 @@ std::string flip_tables(const FlipStudy& study) {
     text += std::string(1, static_cast<char>('A' + static_cast<int>(play))) + " " +
             name_of(study, play) + "\n";
   }
-  text += "\n" + named_rows(study) + "\n" + away_rows(study.flip) + "\n";
+  text += "\n" + named_rows(study) + "\n" + away_rows(study) + "\n";
   text += wrapped(break_even_sentence(study, 1, true)) +
           wrapped(break_even_sentence(study, 1, false)) + "\n";
   return text + check_rows(study);
@@ -145,12 +142,6 @@ std::string break_even_words(const FlipStudy& study) {
   return break_even_sentence(study, 1, true) + "\n" + break_even_sentence(study, 1, false);
 }
 
-std::string away_score_name(int roller, int opponent) {
-  const bool crawford = (roller == 1) != (opponent == 1);
-  return std::to_string(roller) + "-away/" + std::to_string(opponent) + "-away" +
-         (crawford ? " crawford" : "");
-}
-
 std::string flip_json(const FlipStudy& study) {
   nlohmann::ordered_json json;
   json["schema"] = "sixfold.flip/1";
@@ -170,15 +161,11 @@ std::string flip_json(const FlipStudy& study) {
                                            static_cast<double>(j) / Flip::kSteps})));
     }
   }
-  const auto add_score = [&](const std::string& name) {
-    nlohmann::ordered_json point = point_json(study, study.flip.at(prices_at(name)));
-    point["score"] = name;
-    json["scores"].push_back(point);
-  };
-  for (const char* name : kNamedScores) add_score(name);
-  for (int roller = 1; roller <= kMostAwayShown; ++roller) {
-    for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) {
-      add_score(away_score_name(roller, opponent));
+  for (const auto* scores : {&study.named, &study.away}) {
+    for (const auto& [name, prices] : *scores) {
+      nlohmann::ordered_json point = point_json(study, study.flip.at(prices));
+      point["score"] = name;
+      json["scores"].push_back(point);
     }
   }
   for (const bool own_price : {true, false}) {

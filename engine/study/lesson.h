@@ -52,19 +52,18 @@ struct Lesson {
 /// Reads the JSON form of a lesson over `defaults`; tools/lesson.schema.json describes its fields.
 /// Throws InputError with the path inside the text ("rolls[1].plays[0]") for unknown or malformed
 /// fields, illegal plays, duplicates, and for a lesson without a question. `where` names the text
-/// in messages.
+/// in messages; `table` says what its scores are worth.
 [[nodiscard]] LessonPlan parse_lesson(std::string_view json, const std::string& where,
-                                      const LessonPlan& defaults,
-                                      const MatchEquityTable& table = own_match_equities());
+                                      const LessonPlan& defaults, const MatchEquityTable& table);
 
 /// Plays of a roll that may be best at one of its scores, or cost less than an error there.
 [[nodiscard]] std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll);
 
 /// Looks at the double at each score, if the plan asks for it, and rolls out every cell.
 /// `part_started` is called before each of them with its number from 0; `seconds` gives the time
-/// since it was last called.
+/// since it was last called; `table` places scores on the planes of flips.
 [[nodiscard]] Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
-                                 const LessonPlan& plan,
+                                 const LessonPlan& plan, const MatchEquityTable& table,
                                  const std::function<void(std::size_t)>& part_started,
                                  const std::function<double()>& seconds,
                                  const ExactTables& tables = {});

@@ -17,11 +17,12 @@ CubeDecision at_money(const OutcomeDistribution& outcomes, double life, const Cu
 
 void require_refusal(const std::string& score, const std::string& cube, const std::string& words) {
   INFO(score << ", " << cube);
-  CHECK_THROWS_AS((void)cube_decision(single_games(0.5), parse_score(score), parse_cube(cube), 0.7),
+  CHECK_THROWS_AS((void)cube_decision(single_games(0.5), parse_score(score, own_match_equities()),
+                                      parse_cube(cube), 0.7),
                   InputError);
-  CHECK_THROWS_WITH(
-      (void)cube_decision(single_games(0.5), parse_score(score), parse_cube(cube), 0.7),
-      Catch::Contains(words));
+  CHECK_THROWS_WITH((void)cube_decision(single_games(0.5), parse_score(score, own_match_equities()),
+                                        parse_cube(cube), 0.7),
+                    Catch::Contains(words));
 }
 
 }  // namespace
@@ -105,10 +106,13 @@ TEST_CASE("the dead take point at 2-away/2-away with Woolsey's table is .30") {
 // Common practice.
 TEST_CASE("the trailer doubles at once after the Crawford game, the leader never") {
   for (const double p : {0.2, 0.4, 0.49}) {
-    CHECK(cube_decision(single_games(p), parse_score("4-away/1-away post-crawford"), {}, 0.7)
+    CHECK(cube_decision(single_games(p),
+                        parse_score("4-away/1-away post-crawford", own_match_equities()), {}, 0.7)
               .action == CubeAction::kDoubleTake);
   }
-  CHECK_FALSE(cube_decision(single_games(0.9), parse_score("1-away/4-away post-crawford"), {}, 0.7)
+  CHECK_FALSE(cube_decision(single_games(0.9),
+                            parse_score("1-away/4-away post-crawford", own_match_equities()), {},
+                            0.7)
                   .double_take);
 }
 

@@ -74,7 +74,7 @@ TEST_CASE("The best play is the one that the evaluator values most at the score"
   const SmallRace race(position);
   ChoiceScratch scratch;
   for (const char* score : {"money", "gammon-go", "gammon-save"}) {
-    const OutcomeWorth worth = parse_score(score).worth;
+    const OutcomeWorth worth = parse_score(score, own_match_equities()).worth;
     for (const Roll roll : kRolls) {
       const Choice choice = best_play(race, position, roll, worth, scratch);
       CHECK(choice.outcomes == race.truth_after(position, choice.play));
@@ -137,7 +137,7 @@ TEST_CASE("Each side's plays are looked ahead by its own interest at the score")
   for (const char* text : {"9 8 / 7 6", "8 5 / 6 5", "7 2 / 9 3", "6 5 / 8 7"}) {
     const Position position = parse_position(text, 2);
     for (const char* score : {"gammon-go", "gammon-save"}) {
-      const OutcomeWorth worth = parse_score(score).worth;
+      const OutcomeWorth worth = parse_score(score, own_match_equities()).worth;
       for (const Roll roll : kRolls) {
         PlayList plays;
         generate_plays(position, roll, plays);

@@ -29,7 +29,8 @@ Problem contact(const char* dice) {
 }
 
 CubeRules rules_at(const char* score, const char* cube = "centred", const MoneyRules& rules = {}) {
-  return {parse_score(score), parse_cube(cube), rules, bear_off_tables().two_sided};
+  return {parse_score(score, own_match_equities()), parse_cube(cube), rules,
+          bear_off_tables().two_sided};
 }
 
 RolloutResult with_cube(const Problem& problem, const CubeRules& rules, const char* score,

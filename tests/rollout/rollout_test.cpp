@@ -147,7 +147,7 @@ TEST_CASE("The best play costs nothing, and the others the difference in equity"
   for (const char* score : {"money", "gammon-save"}) {
     const RolloutResult result = roll_out(race, problem, settings_of(216), score);
     REQUIRE(result.plays.size() == problem.plays.size());
-    const OutcomeWorth worth = parse_score(score).worth;
+    const OutcomeWorth worth = parse_score(score, own_match_equities()).worth;
     const RolledPlay& best = result.plays.front();
     CHECK(best.cost.mean == 0.0);
     CHECK(best.cost.half_width == 0.0);

@@ -132,7 +132,8 @@ inline RolloutSettings settings_of(std::uint64_t trials, std::uint64_t seed = 1)
 
 inline RolloutResult roll_out(const Evaluator& evaluator, const Problem& problem,
                               const RolloutSettings& settings, const char* score = "money") {
-  return roll_out(evaluator, problem.position, problem.plays, parse_score(score), settings);
+  return roll_out(evaluator, problem.position, problem.plays,
+                  parse_score(score, own_match_equities()), settings);
 }
 
 }  // namespace sixfold

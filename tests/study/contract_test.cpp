@@ -23,7 +23,7 @@ Names names_of(const Json& object) {
 
 Decision decision_at(const char* score, const char* dice) {
   Decision decision{"{\"lesson\":3}", parse_position("6 5 3 / 6 4 2", 3), std::nullopt,
-                    parse_score(score)};
+                    parse_score(score, own_match_equities())};
   if (dice != nullptr) decision.roll = parse_roll(dice);
   return decision;
 }

@@ -25,7 +25,7 @@ CubeStudy study(const std::string& position, const std::string& cube = "centred"
                 const std::string& score = "money", const MoneyRules& rules = {}) {
   Decision decision;
   decision.position = parse_position(position);
-  decision.score = parse_score(score);
+  decision.score = parse_score(score, own_match_equities());
   decision.cube = parse_cube(cube);
   decision.money = rules;
   return study_cube(evaluator(), "net", decision, bear_off_tables());

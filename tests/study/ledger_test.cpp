@@ -17,7 +17,8 @@ RolloutResult rolled(const char* position, const char* score, double half_width)
   settings.trials = 144;
   settings.half_width = half_width;
   settings.most_trials = 432;
-  return roll_out(kEvaluator, parse_position(position), plays.span(), parse_score(score), settings);
+  return roll_out(kEvaluator, parse_position(position), plays.span(),
+                  parse_score(score, own_match_equities()), settings);
 }
 
 }  // namespace
@@ -26,7 +27,7 @@ TEST_CASE("the lines of a ledger add up to the cost, at any score and number of 
   for (const char* score : {"money", "gammon-go", "gammon-save", "3-away/5-away"}) {
     // With a half-width plays have different numbers of trials.
     for (const double half_width : {0.0, 0.05}) {
-      const OutcomeWorth worth = parse_score(score).worth;
+      const OutcomeWorth worth = parse_score(score, own_match_equities()).worth;
       const RolloutResult result = rolled("24 6x3 4x2 / 20x2 6x2", score, half_width);
       REQUIRE(result.plays.size() > 2);
       for (std::size_t i = 1; i < result.plays.size(); ++i) {
@@ -68,7 +69,8 @@ TEST_CASE("prices are those of one more game of the kind") {
   const Ledger money = ledger_of(result.plays[1], kMoneyWorth);
   const std::array expected{2.0, 1.0, 1.0, -1.0, -1.0};
   for (std::size_t i = 0; i < kShareCount; ++i) CHECK(money.lines[i].price == expected[i]);
-  const Ledger save = ledger_of(result.plays[1], parse_score("gammon-save").worth);
+  const Ledger save =
+      ledger_of(result.plays[1], parse_score("gammon-save", own_match_equities()).worth);
   const std::array saving{2.0, 0.0, 0.0, -2.0, 0.0};
   for (std::size_t i = 0; i < kShareCount; ++i) CHECK(save.lines[i].price == Approx(saving[i]));
 }
@@ -88,7 +90,7 @@ TEST_CASE("with the cube a line of its own makes up the cost") {
   RolloutSettings settings;
   settings.trials = 144;
   for (const char* score : {"money", "5-away/4-away"}) {
-    decision.score = parse_score(score);
+    decision.score = parse_score(score, own_match_equities());
     const RolledDecision cell = roll_out_decision(kEvaluator, "net", decision, settings, {});
     for (std::size_t i = 1; i < cell.result.plays.size(); ++i) {
       const Ledger ledger = ledger_of(cell.result.plays[i], cell.worth);
@@ -106,7 +108,7 @@ TEST_CASE("with the cube a line of its own makes up the cost") {
 TEST_CASE("a cube that nobody can turn is no cube") {
   const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
   Decision decision{"null", parse_position("24 6x3 4x2 / 20x2 6x2"), parse_roll("31"),
-                    parse_score("gammon-go")};
+                    parse_score("gammon-go", own_match_equities())};
   RolloutSettings settings;
   settings.trials = 36;
   const RolledDecision without = roll_out_decision(evaluator, "net", decision, settings, {});
@@ -115,10 +117,10 @@ TEST_CASE("a cube that nobody can turn is no cube") {
   CHECK_FALSE(with.result.plays[0].cube);
   CHECK(with.result.plays[1].cost == without.result.plays[1].cost);
   // At 2-away/2-away a cube at 2 makes the game one for the match.
-  decision.score = parse_score("2-away/2-away");
+  decision.score = parse_score("2-away/2-away", own_match_equities());
   decision.cube = parse_cube("opponent:2");
   CHECK(roll_out_decision(evaluator, "net", decision, settings, {}).worth ==
-        parse_score("dmp").worth);
+        parse_score("dmp", own_match_equities()).worth);
 }
 
 }  // namespace sixfold

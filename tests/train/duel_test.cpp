@@ -136,7 +136,7 @@ TEST_CASE("at a score both choose by it and results are what it makes them worth
   const NetworkEvaluator first(small_pair(1));
   const NetworkEvaluator second(small_pair(3));
   DuelSettings settings = settings_of(1);
-  settings.score = parse_score("gammon-go");
+  settings.score = parse_score("gammon-go", own_match_equities());
   constexpr OutcomeWorth kGammonGo{-1.0, -1.0, -1.0, 1.0, 3.0, 3.0};
   double larger_than_single = 0.0;
   for (settings.seed = 0; settings.seed < 40; ++settings.seed) {
