@@ -5,6 +5,7 @@
 #include <cstdio>
 #include <cstdlib>
 
+#include "base/hash.h"
 #include "base/input_error.h"
 #include "evaluator/network_file.h"
 #include "rollout/luck.h"
@@ -17,10 +18,10 @@ namespace {
 
 using namespace sixfold;
 
-/// FNV-1a over 64-bit words.
+/// Of 64-bit words.
 class Hash {
  public:
-  void add(std::uint64_t word) { value_ = (value_ ^ word) * 0x100000001b3; }
+  void add(std::uint64_t word) { value_ = hash_step(value_, word); }
   void add(double number) { add(std::bit_cast<std::uint64_t>(number)); }
   void add(const OutcomeDistribution& outcomes) {
     for (const double p : outcomes.probability) add(p);
@@ -34,7 +35,7 @@ class Hash {
   }
 
  private:
-  std::uint64_t value_ = 0xcbf29ce484222325;
+  std::uint64_t value_ = kHashOfNothing;
 };
 
 void tree() {
