@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "base/input_error.h"
+#include "bench/median.h"
 #include "evaluator/network_file.h"
 #include "exact/exact_tables.h"
 #include "rollout/dice_plan.h"
@@ -30,12 +31,6 @@ using namespace sixfold;
 
 constexpr std::uint64_t kGamesSeed = 20261125;
 constexpr std::uint64_t kDiceSeed = 977;
-
-double median(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  const std::size_t half = values.size() / 2;
-  return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
-}
 
 /// Contact positions, one a game, at plies spread over the first forty.
 std::vector<Position> contact_positions(const Evaluator& evaluator, std::size_t count) {

@@ -2,7 +2,6 @@
 // rounds: a busy machine slows both sides of a ratio alike. Run as: sixfold_ratios NET [ROUNDS]
 #include <sys/resource.h>
 
-#include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
@@ -13,6 +12,7 @@
 
 #include "base/input_error.h"
 #include "bench/dense_forward.h"
+#include "bench/median.h"
 #include "bench/turns.h"
 #include "encoding/features.h"
 #include "evaluator/network_file.h"
@@ -30,11 +30,6 @@ double seconds_of(const std::function<void()>& work) {
   const auto start = std::chrono::steady_clock::now();
   work();
   return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-}
-
-double median(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  return values[values.size() / 2];
 }
 
 constexpr std::uint64_t kGames = 40;
