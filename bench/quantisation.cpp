@@ -93,7 +93,6 @@ struct Errors {
 
 /// Equities of all positions of games played by integers.
 void agreement(const NetworkEvaluator& integers, const FloatEvaluator& floats) {
-  const OutcomeWorth money = parse_score("money").worth;
   std::array<Errors, kPhaseCount> errors;
   std::uint64_t choices = 0;
   std::uint64_t same = 0;
@@ -102,15 +101,15 @@ void agreement(const NetworkEvaluator& integers, const FloatEvaluator& floats) {
     RandomStream dice(11, game);
     Position position = start_position();
     while (!game_over(position)) {
-      const double error =
-          worth_of(integers.evaluate(position), money) - worth_of(floats.evaluate(position), money);
+      const double error = worth_of(integers.evaluate(position), kMoneyWorth) -
+                           worth_of(floats.evaluate(position), kMoneyWorth);
       Errors& of_phase = errors[static_cast<std::size_t>(phase_of(position))];
       of_phase.count += 1.0;
       of_phase.sum += error;
       of_phase.squares += error * error;
       const Roll roll = dice.roll();
-      const PlayKey by_floats = best_play(floats, position, roll, money, scratch).play;
-      const PlayKey play = best_play(integers, position, roll, money, scratch).play;
+      const PlayKey by_floats = best_play(floats, position, roll, kMoneyWorth, scratch).play;
+      const PlayKey play = best_play(integers, position, roll, kMoneyWorth, scratch).play;
       ++choices;
       same += play == by_floats ? 1u : 0u;
       position = position_after(position, play);

@@ -44,17 +44,17 @@ void set_cube(Decision& decision, const std::string& cube, const MoneyRules& mon
 }
 
 /// One decision for each score.
-void answer_all(const Decision& asked, const std::string& scores, const std::string& match_table,
+void answer_all(const Decision& asked, const std::string& scores, const MatchEquityTable& table,
                 const std::function<void(const Decision&)>& answer) {
   Decision decision = asked;
-  for (const Score& score : parse_scores(scores, match_table)) {
+  for (const Score& score : parse_scores(scores, table)) {
     if (interrupt_flag) return;
     decision.score = score;
     answer(decision);
   }
 }
 
-int answer_requests(std::istream& in, const PositionOptions& options,
+int answer_requests(std::istream& in, const PositionOptions& options, const MatchEquityTable& table,
                     const std::function<void(const Decision&)>& answer) {
   std::string line;
   for (int number = 1; !interrupt_flag && std::getline(in, line); ++number) {
@@ -77,7 +77,7 @@ int answer_requests(std::istream& in, const PositionOptions& options,
       set_cube(decision, request.cube.value_or(options.cube),
                {request.jacoby.value_or(options.money.jacoby),
                 request.beavers.value_or(options.money.beavers)});
-      answer_all(decision, request.score.value_or(options.scores), options.match_table, answer);
+      answer_all(decision, request.score.value_or(options.scores), table, answer);
     } catch (const InputError& error) {
       print(error_json(id, where + ": " + error.what()) + "\n");
     }
@@ -128,8 +128,7 @@ MatchEquityTable match_equities(const std::string& file) {
   return file.empty() ? own_match_equities() : load_match_table(file);
 }
 
-std::vector<Score> parse_scores(const std::string& text, const std::string& match_table) {
-  const MatchEquityTable table = match_equities(match_table);
+std::vector<Score> parse_scores(const std::string& text, const MatchEquityTable& table) {
   std::vector<Score> scores;
   for (const std::string& part : comma_list(text, "score")) {
     const Score score = parse_score(part, table);
@@ -158,20 +157,21 @@ int for_each_decision(const PositionOptions& options,
   if (!options.requests.empty() && !(options.position.empty() && options.after.empty())) {
     throw InputError("both requests and a position", "requests", "one or the other");
   }
-  if (options.requests == "-") return answer_requests(std::cin, options, answer);
+  const MatchEquityTable table = match_equities(options.match_table);
+  if (options.requests == "-") return answer_requests(std::cin, options, table, answer);
   if (!options.requests.empty()) {
     std::ifstream file(options.requests);
     if (!file || std::filesystem::is_directory(options.requests)) {
       throw InputError("cannot be read", "requests file " + options.requests,
                        "a file with one JSON object a line, or - for standard input");
     }
-    return answer_requests(file, options, answer);
+    return answer_requests(file, options, table, answer);
   }
   Decision decision;
   decision.position = chosen_position(options.position, options.after, options.checkers);
   if (!options.dice.empty()) decision.roll = parse_roll(options.dice);
   set_cube(decision, options.cube, options.money);
-  answer_all(decision, options.scores, options.match_table, answer);
+  answer_all(decision, options.scores, table, answer);
   return interrupt_flag ? kInterrupted : kDone;
 }
 

@@ -213,7 +213,6 @@ void LuckLearner::activate_rolls(Case& one, const float* context) {
 /// The squares of one position; leaves in `one` the gated deviations and the errors as the loss
 /// weights them.
 LuckSquares LuckLearner::errors(const LuckSample& sample, Case& one, const float* gates) {
-  static const OutcomeWorth kMoney = parse_score("money").worth;
   const auto units = static_cast<std::size_t>(state_.weights.units);
   one.gated.resize(kRollCount * units);
   LuckSquares squares;
@@ -226,8 +225,8 @@ LuckSquares LuckLearner::errors(const LuckSample& sample, Case& one, const float
     double sum = 0.0;
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
       error[o] = loops_->dot(gated, outcome_rows_.data() + o * units, units) - sample.luck[r][o];
-      equity_error += static_cast<double>(error[o]) * kMoney[o];
-      equity += static_cast<double>(sample.luck[r][o]) * kMoney[o];
+      equity_error += static_cast<double>(error[o]) * kMoneyWorth[o];
+      equity += static_cast<double>(sample.luck[r][o]) * kMoneyWorth[o];
       sum += static_cast<double>(error[o]) * static_cast<double>(error[o]);
     }
     const auto weight = static_cast<double>(weight_of(r));
@@ -235,7 +234,7 @@ LuckSquares LuckLearner::errors(const LuckSample& sample, Case& one, const float
     squares.error += weight * equity_error * equity_error;
     squares.loss += weight * (equity_error * equity_error + sum);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-      const double slope = equity_error * kMoney[o] + static_cast<double>(error[o]);
+      const double slope = equity_error * kMoneyWorth[o] + static_cast<double>(error[o]);
       one.errors[r][o] = static_cast<float>(2.0 * weight * slope * share_);
     }
   }

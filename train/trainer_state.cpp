@@ -83,7 +83,7 @@ Specialty take_specialty(const TensorFile& file, int checkers, const std::string
     for (std::string line; std::getline(starts, line);) {
       specialty.starts.push_back(parse_position(line, checkers));
     }
-    specialty.score = parse_score(stored_text(file, "score"));
+    specialty.score = parse_score(stored_text(file, "score"), own_match_equities());
   });
   specialty.parent = stored_text(file, "parent");
   if (file.tensors.contains("luck.contact.first")) {

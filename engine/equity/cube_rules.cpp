@@ -163,7 +163,13 @@ CubeResults CubeRules::outlook(const OutcomeDistribution& outcomes, bool is_race
 }
 
 int CubeRules::points(std::size_t turns, std::size_t end) const noexcept {
-  constexpr std::array<int, kCubeEnds> kEndPoints{-3, -2, -1, 1, 2, 3, -1, 1};
+  constexpr std::array<int, kCubeEnds> kEndPoints = [] {
+    std::array<int, kCubeEnds> points{};
+    std::copy(kPointsWon.begin(), kPointsWon.end(), points.begin());
+    points[kPassLost] = -1;
+    points[kPassWon] = 1;
+    return points;
+  }();
   const bool gammons_count = !rules_.jacoby || cube_.owner != CubeOwner::kCentred || turns > 0;
   const int points = gammons_count ? kEndPoints[end] : std::clamp(kEndPoints[end], -1, 1);
   return points * (1 << turns);

@@ -10,8 +10,6 @@
 namespace sixfold {
 namespace {
 
-constexpr std::array kPointsWon{-3, -2, -1, 1, 2, 3};  // of the six outcomes
-
 /// The mean of the lesser of x and `limit`, x being normal.
 /// Source: Clark C., The greatest of a finite set of random variables, Operations Research 9, 1961.
 double mean_of_lesser(double mean, double deviation, double limit) {

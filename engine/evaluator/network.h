@@ -79,11 +79,10 @@ inline constexpr std::size_t kFewestPhases = 2;
 
 [[nodiscard]] constexpr Phase phase_of(const Position& position) noexcept {
   if (is_race(position)) return Phase::kRace;
-  constexpr int kFar = kPoints - kHomePoints;
   const int rearmost = position.roller.rearmost();
-  if (rearmost <= kFar) return Phase::kContact;
+  if (rearmost < kFarHome) return Phase::kContact;
   const bool enters = rearmost == kBar;
-  if (position.opponent.rearmost() > kFar) return enters ? Phase::kMutualBar : Phase::kMutual;
+  if (position.opponent.rearmost() >= kFarHome) return enters ? Phase::kMutualBar : Phase::kMutual;
   return enters ? Phase::kBehindBar : Phase::kBehind;
 }
 

@@ -5,6 +5,7 @@
 #include <charconv>
 #include <string_view>
 
+#include "base/hash.h"
 #include "base/input_error.h"
 
 namespace sixfold {
@@ -283,12 +284,10 @@ LuckNetwork take_luck_network(const TensorFile& file, const std::string& prefix,
 }
 
 std::string network_identity(const NetworkFile& file) {
-  constexpr std::uint64_t kPrime = 0x100000001b3;
-  std::uint64_t hash = 0xcbf29ce484222325;
+  std::uint64_t hash = kHashOfNothing;
   const auto add = [&](const char*, const std::vector<float>& values, std::size_t, std::size_t) {
-    const std::string_view bytes(reinterpret_cast<const char*>(values.data()),
-                                 values.size() * sizeof(float));
-    for (const char byte : bytes) hash = (hash ^ static_cast<unsigned char>(byte)) * kPrime;
+    hash = hash_of_bytes(
+        {reinterpret_cast<const char*>(values.data()), values.size() * sizeof(float)}, hash);
   };
   for_each_network(file.networks,
                    [&](const char*, const Network& network) { for_each_array(network, add); });

@@ -16,6 +16,8 @@ inline constexpr int kBar = 25;
 inline constexpr int kPoints = 24;
 inline constexpr int kLocations = 26;
 inline constexpr int kHomePoints = 6;
+/// The first point of the other side's home board.
+inline constexpr int kFarHome = kPoints - kHomePoints + 1;
 inline constexpr int kMaxCheckers = 15;
 
 /// Two dice, the larger first.

@@ -31,7 +31,8 @@ std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll) {
 }
 
 Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
-                   const LessonPlan& plan, const std::function<void(std::size_t)>& part_started,
+                   const LessonPlan& plan, const MatchEquityTable& table,
+                   const std::function<void(std::size_t)>& part_started,
                    const std::function<double()>& seconds, const ExactTables& tables) {
   // Scores that the cube does not fit are refused before any work.
   const auto decision_at = [&](std::optional<Roll> roll, const Score& score) {
@@ -78,7 +79,7 @@ Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
     RolloutSettings settings = plan.settings;
     settings.trials = plan.flip_trials;
     const Evaluator& evaluator = evaluator_for(decision_at(roll, plan.scores.front()));
-    auto flip = study_flip(evaluator, net, plan.position, roll, settings, plays);
+    auto flip = study_flip(evaluator, net, plan.position, roll, settings, table, plays);
     const double lapped = lap();
     if (!flip) return lesson;
     flip->seconds = lapped;

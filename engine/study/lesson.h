@@ -53,9 +53,9 @@ struct Lesson {
 
 /// Looks at the double at each score, if the plan asks for it, and rolls out every cell.
 /// `part_started` is called before each of them with its number from 0; `seconds` gives the time
-/// since it was last called.
+/// since it was last called; `table` places scores on the planes of flips.
 [[nodiscard]] Lesson make_lesson(const EvaluatorFor& evaluator_for, const std::string& net,
-                                 const LessonPlan& plan,
+                                 const LessonPlan& plan, const MatchEquityTable& table,
                                  const std::function<void(std::size_t)>& part_started,
                                  const std::function<double()>& seconds,
                                  const ExactTables& tables = {});

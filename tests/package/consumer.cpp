@@ -9,7 +9,7 @@ int main(int argc, char** argv) {
   if (argc != 2) return 2;
   const sixfold::NetworkEvaluator evaluator(sixfold::load_network(argv[1]).networks);
   const sixfold::Decision decision{"null", sixfold::start_position(), sixfold::make_roll(3, 1),
-                                   sixfold::parse_score("money")};
+                                   sixfold::money_score()};
   const sixfold::Evaluation evaluation = sixfold::evaluate_decision(evaluator, "net", decision);
   std::puts(
       sixfold::play_text(decision.position, *decision.roll, evaluation.plays.front().play).c_str());

@@ -16,7 +16,8 @@ Evaluation evaluated(const char* position, const char* score = "money") {
   static const NetworkEvaluator evaluator(
       load_network(std::filesystem::path(SIXFOLD_NETS) / "standard.safetensors").networks,
       best_instruction_set(), bear_off_tables());
-  const Decision decision{"null", parse_position(position), std::nullopt, parse_score(score)};
+  const Decision decision{"null", parse_position(position), std::nullopt,
+                          parse_score(score, own_match_equities())};
   return evaluate_decision(evaluator, "net", decision, bear_off_tables());
 }
 

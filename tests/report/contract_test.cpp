@@ -23,7 +23,7 @@ Names names_of(const Json& object) {
 
 Decision decision_at(const char* score, const char* dice) {
   Decision decision{"{\"lesson\":3}", parse_position("6 5 3 / 6 4 2", 3), std::nullopt,
-                    parse_score(score)};
+                    parse_score(score, own_match_equities())};
   if (dice != nullptr) decision.roll = parse_roll(dice);
   return decision;
 }
@@ -89,7 +89,7 @@ TEST_CASE("The JSON of a roll lists the plays, best first, with result, cost and
 
 TEST_CASE("A play that ends the game is exact, the others are the net's") {
   const Decision decision{"null", parse_position("2 1 / 5 4 3", 3), parse_roll("21"),
-                          parse_score("money")};
+                          money_score()};
   const SmallRace race(decision.position);
   const Evaluation evaluation = evaluate_decision(race, "net", decision);
   REQUIRE(evaluation.plays.size() > 1);
@@ -161,7 +161,7 @@ TEST_CASE("The answer to a bad request has id and error alone, whatever the byte
 }
 
 TEST_CASE("A finished game has no roll to play, and a rollout needs one") {
-  const Decision over{"null", parse_position("6x2 / "), parse_roll("31"), parse_score("money")};
+  const Decision over{"null", parse_position("6x2 / "), parse_roll("31"), money_score()};
   const SmallRace race(over.position);
   CHECK_THROWS_WITH((void)evaluate_decision(race, "net", over), Catch::Contains("game is over"));
   CHECK_THROWS_WITH((void)roll_out_decision(race, "net", decision_at("money", nullptr), {}, {}),

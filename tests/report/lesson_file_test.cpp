@@ -19,7 +19,7 @@ namespace {
 const std::string kPosition = R"("position":"24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5")";
 
 LessonPlan parsed(const std::string& fields) {
-  return parse_lesson("{" + fields + "}", "file", LessonPlan{});
+  return parse_lesson("{" + fields + "}", "file", LessonPlan{}, own_match_equities());
 }
 
 std::string refusal(const std::string& fields) {
@@ -104,7 +104,8 @@ TEST_CASE("The demo lessons are lessons") {
   int count = 0;
   for (const auto& entry : std::filesystem::directory_iterator(SIXFOLD_TOOLS "/demo")) {
     INFO(entry.path());
-    const LessonPlan plan = parse_lesson(text_of(entry.path()), entry.path(), LessonPlan{});
+    const LessonPlan plan =
+        parse_lesson(text_of(entry.path()), entry.path(), LessonPlan{}, own_match_equities());
     CHECK(!plan.title.empty());
     CHECK(!plan.notes.empty());
     ++count;

@@ -24,7 +24,7 @@ Estimate cost(double mean, double half_width) {
 
 LessonPlan small_plan() {
   LessonPlan plan;
-  plan.scores = {parse_score("money"), parse_score("gammon-go")};
+  plan.scores = {money_score(), parse_score("gammon-go", own_match_equities())};
   plan.settings.trials = 36;
   plan.settings.truncate = 2;
   return plan;
@@ -41,7 +41,7 @@ const NetworkEvaluator& standard() {
 TEST_CASE("A lesson that cannot be right is refused with the path inside the file") {
   const auto refusal = [](const std::string& fields) {
     try {
-      (void)parse_lesson("{" + fields + "}", "file", small_plan());
+      (void)parse_lesson("{" + fields + "}", "file", small_plan(), own_match_equities());
     } catch (const InputError& error) {
       return std::string(error.what());
     }
@@ -59,18 +59,19 @@ TEST_CASE("A lesson that cannot be right is refused with the path inside the fil
   CHECK_THAT(refusal(position + ",\"rolls\":[\"31\"],\"trials\":-1"), Contains("file, trials"));
   CHECK_THAT(refusal(position + ",\"rolls\":[\"31\"],\"color\":1"), Contains("unknown field"));
   CHECK_THAT(refusal("\"position\":\"6 / \",\"rolls\":[\"31\"]"), Contains("game is over"));
-  CHECK_THROWS_WITH((void)parse_lesson("{\"title\"", "file", small_plan()),
+  CHECK_THROWS_WITH((void)parse_lesson("{\"title\"", "file", small_plan(), own_match_equities()),
                     Contains("not JSON at byte"));
 }
 
 TEST_CASE("A lesson file's every roll at every score is a cell of the JSON") {
   const LessonPlan plan = parse_lesson(
       std::string("{\"title\":\"t\",\"position\":\"") + kStart + "\",\"rolls\":[\"31\",\"64\"]}",
-      "file", small_plan());
+      "file", small_plan(), own_match_equities());
   std::size_t started = 0;
   const Lesson lesson =
       make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, "net", plan,
-                  [&](std::size_t cell) { CHECK(cell == started++); }, [] { return 0.0; });
+                  own_match_equities(), [&](std::size_t cell) { CHECK(cell == started++); },
+                  [] { return 0.0; });
   CHECK(lesson.cells.size() == 4);
   const auto json = nlohmann::json::parse(lesson_json(lesson));
   REQUIRE(json["cells"].size() == 4);
@@ -81,8 +82,7 @@ TEST_CASE("A lesson file's every roll at every score is a cell of the JSON") {
 TEST_CASE("A rollout's JSON is consistent with itself") {
   RolloutSettings settings = small_plan().settings;
   const RolledDecision rolled = roll_out_decision(
-      standard(), "net", {"\"a\"", start_position(), make_roll(3, 1), parse_score("money")},
-      settings, {});
+      standard(), "net", {"\"a\"", start_position(), make_roll(3, 1), money_score()}, settings, {});
   const auto json = nlohmann::json::parse(rollout_json(rolled));
   CHECK(json["id"] == "a");
   REQUIRE(json["plays"].size() == 16);
@@ -106,8 +106,9 @@ TEST_CASE("A lesson's summary is no more certain than the intervals") {
   LessonPlan plan = small_plan();
   plan.position = start_position();
   plan.rolls = {make_roll(3, 1)};
-  Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return standard(); },
-                              "net", plan, [](std::size_t) {}, [] { return 0.0; });
+  Lesson lesson =
+      make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, "net", plan,
+                  own_match_equities(), [](std::size_t) {}, [] { return 0.0; });
   REQUIRE(lesson.cells.size() == 2);
   const auto text_with = [&](const Estimate& first, const Estimate& second) {
     lesson.cells[0].result.plays[1].cost = first;

@@ -56,7 +56,7 @@ constexpr const char* kNet = "standard/0123456789abcdef";
 
 Decision opening(const char* dice, const char* score) {
   Decision decision{"null", parse_position("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"), std::nullopt,
-                    parse_score(score)};
+                    parse_score(score, own_match_equities())};
   if (dice != nullptr) decision.roll = parse_roll(dice);
   return decision;
 }
@@ -65,7 +65,7 @@ LessonPlan small_plan() {
   LessonPlan plan;
   plan.position = parse_position("6 5 3 / 6 4 2", 3);
   plan.rolls = {parse_roll("21"), parse_roll("43")};
-  plan.scores = {parse_score("money"), parse_score("gammon-save")};
+  plan.scores = {money_score(), parse_score("gammon-save", own_match_equities())};
   plan.settings = settings_of(36);
   return plan;
 }
@@ -93,7 +93,7 @@ TEST_CASE("What to do with the cube fits on 80 columns") {
 
 TEST_CASE("Every report for people has the board below the position") {
   const Decision decision{"null", parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
-                          parse_score("money")};
+                          money_score()};
   const std::string board = board_text(decision.position, decision.roll, std::nullopt);
   const SmallRace race(decision.position);
   CHECK_THAT(evaluation_text(evaluate_decision(race, kNet, decision)), Catch::Contains(board));
@@ -101,9 +101,10 @@ TEST_CASE("Every report for people has the board below the position") {
       rollout_text(roll_out_decision(race, kNet, decision, settings_of(36), {}));
   CHECK_THAT(rollout, Catch::Contains(board) && Catch::Contains("a block for every 2 in 100"));
   const LessonPlan plan = small_plan();
-  CHECK_THAT(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
-                                     kNet, plan, [](std::size_t) {}, [] { return 0.0; })),
-             Catch::Contains(board_text(plan.position, std::nullopt, std::nullopt)));
+  CHECK_THAT(
+      lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; }, kNet, plan,
+                              own_match_equities(), [](std::size_t) {}, [] { return 0.0; })),
+      Catch::Contains(board_text(plan.position, std::nullopt, std::nullopt)));
 }
 
 TEST_CASE("A rollout of an opening roll fits on 80 columns") {
@@ -116,7 +117,7 @@ TEST_CASE("A rollout of an opening roll fits on 80 columns") {
 
 TEST_CASE("The settings of a long looking rollout fit on 80 columns") {
   const Decision decision{"null", parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
-                          parse_score("money")};
+                          money_score()};
   const SmallRace race(decision.position);
   RolloutSettings settings = settings_of(1296, 123456);
   settings.lookahead = 1;
@@ -130,13 +131,13 @@ TEST_CASE("A lesson fits on 80 columns, whether the best play changes with the s
   plan.position = opening(nullptr, "money").position;
   plan.rolls = {parse_roll("31"), parse_roll("22"), parse_roll("64")};
   for (const char* score : {"money", "dmp", "gammon-go", "gammon-save"}) {
-    plan.scores.push_back(parse_score(score));
+    plan.scores.push_back(parse_score(score, own_match_equities()));
   }
   plan.settings = settings_of(36);
   plan.settings.truncate = 1;
   check_width(
       lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; }, kNet,
-                              plan, [](std::size_t) {}, [] { return 0.0; })));
+                              plan, own_match_equities(), [](std::size_t) {}, [] { return 0.0; })));
 }
 
 TEST_CASE("A stopped lesson keeps the cells that are done and says so") {
@@ -146,7 +147,8 @@ TEST_CASE("A stopped lesson keeps the cells that are done and says so") {
   plan.settings.stop = &stop;
   const auto stop_at = [&](std::size_t last) {
     return make_lesson([&](const Decision&) -> const Evaluator& { return race; }, kNet, plan,
-                       [&, last](std::size_t cell) { stop = cell >= last; }, [] { return 1.5; });
+                       own_match_equities(), [&, last](std::size_t cell) { stop = cell >= last; },
+                       [] { return 1.5; });
   };
   const Lesson half = stop_at(2);
   CHECK(half.cells.size() == 2);
@@ -164,9 +166,9 @@ TEST_CASE("A lesson's text names title, notes, position, rolls, scores and net")
   plan.title = "Bearing off three";
   plan.notes = "Mind the gammon.";
   const SmallRace race(plan.position);
-  const std::string text =
-      words_of(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
-                                       kNet, plan, [](std::size_t) {}, [] { return 0.0; })));
+  const std::string text = words_of(
+      lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; }, kNet, plan,
+                              own_match_equities(), [](std::size_t) {}, [] { return 0.0; })));
   for (const char* part : {"Bearing off three", "Mind the gammon.", "6 5 3 / 6 4 2", "Roll 21",
                            "Roll 43", "money", "gammon-save", kNet, "seed 1"}) {
     CHECK_THAT(text, Catch::Contains(part));
@@ -179,18 +181,18 @@ TEST_CASE("A lesson read from JSON takes every field, and defaults for what it l
   const LessonPlan plan = parse_lesson(
       R"({"title":"T","notes":"N","after":"31: 8/5 6/5","rolls":["64","11"],"scores":["dmp"],)"
       R"("trials":720,"half_width":0.004,"seed":42})",
-      "lesson", defaults);
+      "lesson", defaults, own_match_equities());
   CHECK(plan.title == "T");
   CHECK(plan.notes == "N");
   CHECK(position_text(plan.position) == "24x2 13x5 8x3 6x5 / 24x2 13x5 8x2 6x4 5x2");
   CHECK(plan.rolls == std::vector<Roll>{parse_roll("64"), parse_roll("11")});
-  CHECK(plan.scores == std::vector<Score>{parse_score("dmp")});
+  CHECK(plan.scores == std::vector<Score>{parse_score("dmp", own_match_equities())});
   CHECK(plan.settings.trials == 720);
   CHECK(plan.settings.half_width == 0.004);
   CHECK(plan.settings.seed == 42);
   CHECK(plan.settings.confidence == 0.9);
-  const LessonPlan bare =
-      parse_lesson(R"({"position":"6 / 5","checkers":2,"rolls":["21"]})", "lesson", defaults);
+  const LessonPlan bare = parse_lesson(R"({"position":"6 / 5","checkers":2,"rolls":["21"]})",
+                                       "lesson", defaults, own_match_equities());
   CHECK(bare.scores == defaults.scores);
   CHECK(bare.settings.trials == defaults.settings.trials);
   CHECK(bare.position.roller.borne_off() == 1);
@@ -200,13 +202,14 @@ TEST_CASE("Lessons and rollouts with the cube fit too") {
   const NetworkEvaluator evaluator = shipped_evaluator();
   LessonPlan plan = small_plan();
   plan.cube = Cube{};
-  plan.scores = {parse_score("money"), parse_score("3-away/5-away"),
-                 parse_score("25-away/1-away post-crawford")};
+  plan.scores = {money_score(), parse_score("3-away/5-away", own_match_equities()),
+                 parse_score("25-away/1-away post-crawford", own_match_equities())};
   plan.flips = plan.rolls;
   plan.flip_trials = 36;
   plan.settings.trials = 36;
-  const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; },
-                                    kNet, plan, [](std::size_t) {}, [] { return 0.0; });
+  const Lesson lesson =
+      make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; }, kNet, plan,
+                  own_match_equities(), [](std::size_t) {}, [] { return 0.0; });
   CHECK_FALSE(lesson.flips.empty());
   check_width(lesson_text(lesson));
   for (const RolledDecision& cell : lesson.cells) check_width(rollout_text(cell));

@@ -42,9 +42,8 @@ LuckLearnerState state_after_lessons(const Lessons& lessons, int threads, Instru
 }  // namespace
 
 TEST_CASE("the worth of luck in its loss is that for money") {
-  const OutcomeWorth worth = parse_score("money").worth;
   for (int o = 0; o < kOutcomeCount; ++o) {
-    CHECK(worth[static_cast<std::size_t>(o)] == (o < 3 ? o - 3 : o - 2));
+    CHECK(kMoneyWorth[static_cast<std::size_t>(o)] == (o < 3 ? o - 3 : o - 2));
   }
 }
 

@@ -12,9 +12,8 @@ namespace sixfold {
 /// Reads the JSON form of a lesson over `defaults`; tools/lesson.schema.json describes its fields.
 /// Throws InputError with the path inside the text ("rolls[1].plays[0]") for unknown or malformed
 /// fields, illegal plays, duplicates, and for a lesson without a question. `where` names the text
-/// in messages.
+/// in messages; `table` says what its scores are worth.
 [[nodiscard]] LessonPlan parse_lesson(std::string_view json, const std::string& where,
-                                      const LessonPlan& defaults,
-                                      const MatchEquityTable& table = own_match_equities());
+                                      const LessonPlan& defaults, const MatchEquityTable& table);
 
 }  // namespace sixfold

@@ -225,11 +225,16 @@ std::string flip_panel(const Lesson& lesson, std::size_t number) {
     if (*cell.decision.roll != study.roll) continue;
     scores.push_back({cell.decision.score.name, gammon_prices(cell.worth)});
   }
-  for (const char* name : kNamedScores) {
-    const bool is_new = std::none_of(scores.begin(), scores.end(),
-                                     [&](const PlaneScore& score) { return score.name == name; });
-    if (is_new) scores.push_back({name, prices_at(name)});
+  for (const PlaneScore& named : study.named) {
+    const bool is_new = std::none_of(scores.begin(), scores.end(), [&](const PlaneScore& score) {
+      return score.name == named.name;
+    });
+    if (is_new) scores.push_back(named);
   }
+  const std::string caption = format(
+      "Best play by what a gammon is worth; small dots: all scores to %d-away, the cube at "
+      "1; by name: those of the lesson, with its cube",
+      study.most_away);
   std::string plays;
   for (std::size_t i = 0; i < study.flip.best_somewhere(); ++i) {
     plays +=
@@ -253,10 +258,7 @@ std::string flip_panel(const Lesson& lesson, std::size_t number) {
                      element("div", {{"class", "pair"}},
                              element("figure", {},
                                      flip_plane_svg(study, scores) +
-                                         element("figcaption", {},
-                                                 "Best play by what a gammon is worth; small dots: "
-                                                 "all scores to 9-away, the cube at 1; "
-                                                 "by name: those of the lesson, with its cube")) +
+                                         element("figcaption", {}, caption)) +
                                  element("div", {},
                                          element("ul", {{"class", "plays"}}, plays) + "\n" +
                                              paragraphs("words", break_even_words(study, true)) +
