@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <cassert>
 
 #include "rules/plays.h"
 
@@ -15,6 +16,7 @@ using LocationSet = std::uint32_t;
 [[nodiscard]] constexpr LocationSet location_bit(int location) noexcept { return 1u << location; }
 /// REQUIRES: the set is not empty.
 [[nodiscard]] constexpr int highest_in(LocationSet set) noexcept {
+  assert(set != 0);
   return 31 - std::countl_zero(set);
 }
 
@@ -76,6 +78,7 @@ class Steps {
   }
   /// The key after a step. REQUIRES: `from` is one of the sources.
   [[nodiscard]] Packed128 after(Packed128 key, int from, int die) const noexcept {
+    assert((sources(occupied(side_of(key)), die) & location_bit(from)) != 0);
     return (key + change(from, die)) | hits_on(location_bit(from) >> die);
   }
 
