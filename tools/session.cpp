@@ -20,6 +20,8 @@
 namespace sixfold::tools {
 namespace {
 
+constexpr const char* kShippedNet = "standard.safetensors";
+
 std::atomic<bool> interrupt_flag{false};
 
 void on_interrupt(int) {
@@ -28,14 +30,16 @@ void on_interrupt(int) {
   std::signal(SIGTERM, SIG_DFL);
 }
 
-/// The shipped net lies beside the build directory of the sources, or where it was installed.
+/// The shipped net lies where it was installed, in a build's folder or, with the sources, beside
+/// it.
 std::filesystem::path shipped_net() {
   std::error_code error;
   const std::filesystem::path self = std::filesystem::read_symlink("/proc/self/exe", error);
-  const std::filesystem::path above = self.parent_path().parent_path();
-  const std::filesystem::path beside = above / "nets" / "standard.safetensors";
-  const std::filesystem::path installed = above / "share" / "sixfold" / "standard.safetensors";
-  return std::filesystem::exists(beside, error) ? beside : installed;
+  const std::filesystem::path room = self.parent_path();
+  for (const auto& nets : {room / "nets", room.parent_path() / "nets"}) {
+    if (std::filesystem::exists(nets / kShippedNet, error)) return nets / kShippedNet;
+  }
+  return room.parent_path() / "share" / "sixfold" / kShippedNet;
 }
 
 void set_cube(Decision& decision, const std::string& cube, const MoneyRules& money) {

@@ -12,7 +12,7 @@ room=$(realpath -m "$1")
 trial=${2:-}
 more_packages=()
 source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
-configure
+configure release build
 cmake --build build --target sixfold
 mkdir -p "$room"
 

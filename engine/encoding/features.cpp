@@ -1,6 +1,7 @@
 #include "encoding/features.h"
 
 #include <algorithm>
+#include <cassert>
 #include <utility>
 
 namespace sixfold {
@@ -76,6 +77,7 @@ Row relation_row(std::size_t group, int value) noexcept {
 }  // namespace
 
 std::vector<WeightedFeature> features_of_row(int row) {
+  assert(row >= 0 && row < kRowCount);
   if (row >= kPlacingRows) return {{kPlacingFeatures + row - kPlacingRows, 1.0f}};
   const int side = row / kSideRows;
   const int within = row % kSideRows;
@@ -96,6 +98,7 @@ std::vector<WeightedFeature> features_of_row(int row) {
 }
 
 std::string feature_name(int feature) {
+  assert(feature >= 0 && feature < kFeatureCount);
   if (feature >= kPlacingFeatures) return relation_name(feature - kPlacingFeatures);
   const std::string side = feature < kSideFeatures ? "roller, " : "opponent, ";
   const int within = feature % kSideFeatures;

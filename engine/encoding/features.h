@@ -23,6 +23,7 @@
 #pragma once
 
 #include <array>
+#include <cassert>
 #include <string>
 #include <vector>
 
@@ -79,7 +80,10 @@ class RowList {
 
   RowList() noexcept {}
   /// REQUIRES: size() < kCapacity.
-  void push(Row row) noexcept { rows_[size_++] = row; }
+  void push(Row row) noexcept {
+    assert(size_ < kCapacity);
+    rows_[size_++] = row;
+  }
   /// The same where `wanted`, without a branch.
   void push_if(bool wanted, Row row) noexcept {
     rows_[size_] = row;

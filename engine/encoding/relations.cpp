@@ -1,6 +1,7 @@
 #include "encoding/relations.h"
 
 #include <bit>
+#include <cassert>
 
 #include "rules/location_set.h"
 
@@ -58,6 +59,7 @@ Relations relations_between(const SideSets& roller, const SideSets& opponent) no
 }
 
 std::string relation_name(int relation) {
+  assert(relation >= 0 && relation < kRelationCount);
   static constexpr std::array<const char*, kRelationGroups> kNames{
       "rolls that hit the roller's blots at home",
       "rolls that hit the roller's blots elsewhere",

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <cassert>
 #include <span>
 
 #include "base/input_error.h"
@@ -74,6 +75,7 @@ void decide(CubeDecision& decision) noexcept {
 
 CubeDecision doubling_by(const CubeModel& model, std::size_t step, CubeOwner owner, double p,
                          bool beavers) noexcept {
+  assert(step < model.steps());
   const Stake& stake = model.stake(step);
   CubeDecision decision;
   decision.no_double = equity_of(stake, model.worth(step, owner).at(p));
@@ -132,6 +134,7 @@ TakePoints take_points(const CubeModel& model) noexcept {
 }
 
 CubeCosts costs_of(const CubeDecision& decision) noexcept {
+  assert(decision.double_take && decision.double_pass);
   const double best = decision.equity();
   const double doubled = std::min(*decision.double_take, *decision.double_pass);
   return {best - decision.no_double, best - doubled, *decision.double_take - doubled,

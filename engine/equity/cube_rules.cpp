@@ -1,6 +1,7 @@
 #include "equity/cube_rules.h"
 
 #include <algorithm>
+#include <cassert>
 
 #include "base/input_error.h"
 
@@ -102,6 +103,7 @@ CubeModel CubeRules::model(const OutcomeDistribution& outcomes, bool is_race,
 
 CubeDecision CubeRules::decide(const Position& position, const OutcomeDistribution& outcomes,
                                const CubeState& state, CubeSide side) const noexcept {
+  assert(!game_over(position));
   const CubeOwner owner = seen_by(side, state.owner);
   const Stake& stake = stakes_[static_cast<std::size_t>(side)][state.turns];
   if (is_exact(position) && stake.roller_may_double) {

@@ -1,8 +1,11 @@
 #include "evaluator/network.h"
 
+#include <cassert>
+
 namespace sixfold {
 
 Network zero_network(int hidden, bool plain) {
+  assert(hidden % kHiddenStep == 0 && hidden <= kMaxHidden);
   Network network;
   network.hidden = hidden;
   network.plain = plain;

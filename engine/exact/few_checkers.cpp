@@ -1,6 +1,7 @@
 #include "exact/few_checkers.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <string>
 
@@ -243,6 +244,7 @@ class FewCheckersSolver {
 SolvedGame::SolvedGame(int checkers) : index_(kBar, checkers) {}
 
 std::optional<SolvedGame> SolvedGame::solve(const Settings& settings, Workers& workers) {
+  assert(settings.checkers >= 1 && settings.checkers <= kMostCheckers);
   return FewCheckersSolver(settings, workers).run();
 }
 

@@ -13,6 +13,7 @@
 
 #include <array>
 #include <atomic>
+#include <cassert>
 #include <cstdint>
 #include <functional>
 #include <optional>
@@ -56,6 +57,7 @@ class SolvedGame {
   /// Before the dice, for the side on roll, at whose score the game was solved.
   /// REQUIRES: holds(position), and no point is shared.
   [[nodiscard]] const OutcomeDistribution& outcomes(const Position& position) const noexcept {
+    assert(holds(position));
     return outcomes_[std::size_t{index_.number(position.roller)} * index_.size() +
                      index_.number(position.opponent)];
   }

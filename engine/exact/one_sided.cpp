@@ -1,6 +1,7 @@
 #include "exact/one_sided.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <string>
 
@@ -74,7 +75,9 @@ std::vector<std::vector<std::uint32_t>> by_pips(const SideIndex& index) {
 }  // namespace
 
 OneSidedTable::OneSidedTable(int points)
-    : index_(points, kMaxCheckers), full_board_(points - 1, kMaxCheckers) {}
+    : index_(points, kMaxCheckers), full_board_(points - 1, kMaxCheckers) {
+  assert(points >= 6 && points <= 10);
+}
 
 OneSidedTable::OneSidedTable(int points, Workers& workers) : OneSidedTable(points) {
   means_.resize(index_.size());
@@ -161,6 +164,7 @@ bool OneSidedTable::holds_race(const Position& position) const noexcept {
 }
 
 OutcomeDistribution OneSidedTable::race_outcomes(const Position& position) const noexcept {
+  assert(holds_race(position));
   const RollDistribution& mine = rolls(position.roller);
   const RollDistribution& theirs = rolls(position.opponent);
   // When the side on roll makes its k-th roll the other has made k - 1; when the other makes its

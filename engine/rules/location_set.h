@@ -2,6 +2,7 @@
 #pragma once
 
 #include <bit>
+#include <cassert>
 #include <cstdint>
 
 #include "rules/types.h"
@@ -20,6 +21,7 @@ inline constexpr LocationSet kFarHomeSet = kPointSet & ~(location_bit(kFarHome) 
 
 /// REQUIRES: the set is not empty.
 [[nodiscard]] constexpr int highest_in(LocationSet set) noexcept {
+  assert(set != 0);
   return 31 - std::countl_zero(set);
 }
 

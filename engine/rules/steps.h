@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <cassert>
 
 #include "rules/location_set.h"
 #include "rules/plays.h"
@@ -58,6 +59,7 @@ class Steps {
   }
   /// The key after a step. REQUIRES: `from` is one of the sources.
   [[nodiscard]] Packed128 after(Packed128 key, int from, int die) const noexcept {
+    assert((sources(occupied(side_of(key)), die) & location_bit(from)) != 0);
     return (key + change(from, die)) | hits_on(location_bit(from) >> die);
   }
 

@@ -126,6 +126,17 @@ TEST_CASE("The tool finds the net that lies beside its directory") {
   CHECK(run_tool(arguments, {}, program).status == 0);
 }
 
+TEST_CASE("The tool finds the net of its own directory before others") {
+  const Room room;
+  std::filesystem::create_directories(room / "build/nets");
+  std::filesystem::create_directory(room / "nets");
+  std::ofstream(room / "nets/standard.safetensors") << "no network";
+  std::filesystem::copy_file(SIXFOLD_TOOL, room / "build/sixfold");
+  std::filesystem::copy_file(kNetFile, room / "build/nets/standard.safetensors");
+  const std::string program = (room / "build/sixfold").string();
+  CHECK(run_tool({"evaluate", "--position", kStartText, "--json"}, {}, program).status == 0);
+}
+
 TEST_CASE("Results that cannot be written are an error") {
   if (!std::filesystem::exists("/dev/full")) return;
   Streams streams;
