@@ -2,10 +2,9 @@
 
 namespace sixfold {
 
-Network zero_network(int hidden, bool plain) {
+Network zero_network(int hidden) {
   Network network;
   network.hidden = hidden;
-  network.plain = plain;
   for_each_array(network, [](const char*, std::vector<float>& values, std::size_t rows,
                              std::size_t columns) { values.assign(rows * columns, 0.0f); });
   return network;
