@@ -23,7 +23,7 @@ class FloatEvaluator final : public Evaluator {
  public:
   explicit FloatEvaluator(const Networks& networks) : networks_(networks) {
     for (std::size_t p = 0; p < kPhaseCount; ++p) {
-      const Network& network = networks.of(static_cast<Phase>(p));
+      const Network& network = networks.used_for(static_cast<Phase>(p));
       rows_[p] = baked_rows(network.first, network.first_bias.size());
     }
   }
@@ -31,7 +31,7 @@ class FloatEvaluator final : public Evaluator {
   [[nodiscard]] OutcomeDistribution evaluate(const Position& position) const noexcept override {
     if (const auto exact = known(position)) return *exact;
     const Phase phase = phase_of(position);
-    return forward(networks_.of(phase), rows_[static_cast<std::size_t>(phase)], position);
+    return forward(networks_.used_for(phase), rows_[static_cast<std::size_t>(phase)], position);
   }
 
   void evaluate_children(const Position& parent, std::span<const PlayKey> plays,
@@ -56,7 +56,7 @@ class FloatEvaluator final : public Evaluator {
     for (std::size_t h = 0; h < width; ++h) {
       float unit = std::clamp(hidden[h], 0.0f, 1.0f);
       if (unit == 0.0f) continue;
-      if (!network.plain) unit *= unit;
+      unit *= unit;
       const float* const weights = network.second_weights.data() + h * kSecondUnits;
       for (std::size_t s = 0; s < kSecondUnits; ++s) second[s] += unit * weights[s];
     }
@@ -67,7 +67,7 @@ class FloatEvaluator final : public Evaluator {
       if ((possible >> o & 1u) == 0) continue;
       double logit = static_cast<double>(network.head_bias[o]);
       for (std::size_t s = 0; s < kSecondUnits; ++s) {
-        const float unit = std::max(second[s], network.second_slope() * second[s]);
+        const float unit = std::max(second[s], kLeak * second[s]);
         logit += static_cast<double>(unit * network.head_weights[s * kOutcomeCount + o]);
       }
       outcomes[o] = std::exp(logit);

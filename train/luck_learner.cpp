@@ -75,7 +75,7 @@ LuckLearner::LuckLearner(LuckLearner&&) noexcept = default;
 LuckLearner::~LuckLearner() = default;
 
 LuckSquares LuckLearner::learn(std::span<const LuckSample* const> batch, float learning_rate) {
-  const LuckSquares squares = forward_backward(batch, true);
+  const LuckSquares squares = forward_backward(batch);
   std::vector<TrainedArray> arrays = trained_arrays(
       state_.weights, state_.first_moment, state_.second_moment, state_.average, gradient_,
       [](auto& network, auto visit) { for_each_luck_array(network, visit); });
@@ -88,16 +88,12 @@ LuckSquares LuckLearner::learn(std::span<const LuckSample* const> batch, float l
   return squares;
 }
 
-LuckSquares LuckLearner::measure(std::span<const LuckSample* const> batch) {
-  return forward_backward(batch, false);
-}
-
 LuckNetwork LuckLearner::gradient(std::span<const LuckSample* const> batch) {
-  forward_backward(batch, true);
+  forward_backward(batch);
   return gradient_;
 }
 
-LuckSquares LuckLearner::forward_backward(std::span<const LuckSample* const> batch, bool backward) {
+LuckSquares LuckLearner::forward_backward(std::span<const LuckSample* const> batch) {
   const LuckNetwork& net = state_.weights;
   const auto units = static_cast<std::size_t>(net.units);
   rows_.clear();
@@ -120,14 +116,12 @@ LuckSquares LuckLearner::forward_backward(std::span<const LuckSample* const> bat
     Chunk& chunk = chunks_[c];
     chunk.first = c * kChunkSamples;
     chunk.size = std::min(kChunkSamples, batch.size() - chunk.first);
-    forward_backward_chunk(batch, chunk, backward);
+    forward_backward_chunk(batch, chunk);
   });
-  if (backward) {
-    first_layer_.gradient(row_lists_, sums_gradient_, gradient_.first, gradient_.first_bias,
-                          *loops_, workers_);
-    fact_gradient();
-    sum_chunks();
-  }
+  first_layer_.gradient(row_lists_, sums_gradient_, gradient_.first, gradient_.first_bias, *loops_,
+                        workers_);
+  fact_gradient();
+  sum_chunks();
   LuckSquares total;
   for (const Chunk& chunk : chunks_) total += chunk.squares;
   return total;
@@ -150,8 +144,7 @@ void LuckLearner::sum_rows(Chunk& chunk) {
   }
 }
 
-void LuckLearner::forward_backward_chunk(std::span<const LuckSample* const> batch, Chunk& chunk,
-                                         bool backward) {
+void LuckLearner::forward_backward_chunk(std::span<const LuckSample* const> batch, Chunk& chunk) {
   const LuckNetwork& net = state_.weights;
   const auto units = static_cast<std::size_t>(net.units);
   const auto hidden = static_cast<std::size_t>(net.hidden);
@@ -168,9 +161,8 @@ void LuckLearner::forward_backward_chunk(std::span<const LuckSample* const> batc
     one.facts = roll_facts(sample.position);
     activate_rolls(one, sums_.data() + (chunk.first + i) * net.width());
     chunk.squares += errors(sample, one, chunk.gates.data() + i * units);
-    if (backward) carry_back(one, chunk, i);
+    carry_back(one, chunk, i);
   }
-  if (!backward) return;
   chunk.gate_gradient =
       (chunk.gates.array() > 0.0f).select(chunk.gate_gradient.array(), 0.0f).matrix();
   chunk.gate_weights_gradient.noalias() = chunk.hidden.transpose() * chunk.gate_gradient;

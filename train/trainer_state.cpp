@@ -68,10 +68,6 @@ LearnerState take_state(const TensorFile& file, const std::string& prefix, int h
       throw InputError(prefix + " has a part of " + std::to_string(part->hidden) + " hidden units",
                        where, std::to_string(hidden) + ", as the recipe says");
     }
-    if (part->plain != state.weights.plain) {
-      throw InputError(prefix + " has a part of another kind of units", where,
-                       "that of its weights");
-    }
   }
   return state;
 }

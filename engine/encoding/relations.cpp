@@ -58,20 +58,4 @@ Relations relations_between(const SideSets& roller, const SideSets& opponent) no
           static_cast<std::uint8_t>(opponent.made >> 1 & 63u)};
 }
 
-std::string relation_name(int relation) {
-  assert(relation >= 0 && relation < kRelationCount);
-  static constexpr std::array<const char*, kRelationGroups> kNames{
-      "rolls that hit the roller's blots at home",
-      "rolls that hit the roller's blots elsewhere",
-      "rolls that hit the opponent's blots at home",
-      "rolls that hit the opponent's blots elsewhere",
-      "block against the roller's rearmost checker",
-      "block against the opponent's rearmost checker",
-      "points made in the roller's home board",
-      "points made in the opponent's home board"};
-  std::size_t group = 0;
-  while (relation >= kFirstRelation[group + 1]) ++group;
-  return kNames[group] + std::string(": ") + std::to_string(relation - kFirstRelation[group] + 1);
-}
-
 }  // namespace sixfold

@@ -50,11 +50,6 @@ Cube parse_cube(std::string_view text) {
   return cube;
 }
 
-std::string cube_text(const Cube& cube) {
-  if (cube.owner == CubeOwner::kCentred) return "centred";
-  return (cube.owner == CubeOwner::kRoller ? "roller:" : "opponent:") + std::to_string(cube.value);
-}
-
 double CubeDecision::equity() const noexcept {
   if (!double_take) return no_double;
   return std::max(no_double, std::min(*double_take, *double_pass));

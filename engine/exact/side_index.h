@@ -28,7 +28,6 @@ class SideIndex {
   }
 
   [[nodiscard]] constexpr std::uint32_t size() const noexcept { return ways(points_, checkers_); }
-  [[nodiscard]] constexpr int points() const noexcept { return points_; }
   [[nodiscard]] constexpr int checkers() const noexcept { return checkers_; }
 
   /// Whether a side's checkers on the board are few enough and all within the points.

@@ -62,6 +62,23 @@ TEST_CASE("Help is no error") {
   CHECK_THAT(run.out, Catch::Contains("--half-width"));
 }
 
+TEST_CASE("Help leaves the options for checks out, and its last line says how to see them") {
+  for (const char* command : {"rollout", "cube", "flip", "lesson"}) {
+    const ToolRun help = run_tool({command, "--help"});
+    const ToolRun all = run_tool({command, "--help-all"});
+    INFO(help.out << all.out << all.errors);
+    CHECK(help.status == 0);
+    CHECK(all.status == 0);
+    CHECK(all.errors.empty());
+    REQUIRE_FALSE(help.lines().empty());
+    CHECK_THAT(help.lines().back(), Catch::Contains("--help-all"));
+    for (const char* option : {"--plain", "--free-dice", "--play-on"}) {
+      CHECK_THAT(help.out, !Catch::Contains(option));
+      CHECK_THAT(all.out, Catch::Contains(option));
+    }
+  }
+}
+
 TEST_CASE("Requests are read from standard input, and a rollout answers the bad ones in place") {
   const Room room;
   write_bytes(room / "requests",
