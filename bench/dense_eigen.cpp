@@ -14,8 +14,7 @@ Matrix matrix(const std::vector<float>& values, std::size_t rows, std::size_t co
 
 class EigenForward final : public DenseForward {
  public:
-  explicit EigenForward(const Network& network)
-      : is_plain_(network.plain), slope_(network.second_slope()) {
+  explicit EigenForward(const Network& network) {
     std::size_t array = 0;
     for_each_array(network,
                    [&](const char*, const std::vector<float>& values, std::size_t rows,
@@ -27,10 +26,10 @@ class EigenForward final : public DenseForward {
     hidden_.noalias() = inputs * weights_[0];
     hidden_.rowwise() += weights_[1].row(0);
     hidden_ = hidden_.cwiseMax(0.0f).cwiseMin(1.0f);
-    if (!is_plain_) hidden_ = hidden_.cwiseAbs2();
+    hidden_ = hidden_.cwiseAbs2();
     second_.noalias() = hidden_ * weights_[2];
     second_.rowwise() += weights_[3].row(0);
-    second_ = second_.cwiseMax(slope_ * second_);
+    second_ = second_.cwiseMax(kLeak * second_);
     outcomes_.noalias() = second_ * weights_[4];
     outcomes_.rowwise() += weights_[5].row(0);
     outcomes_ = outcomes_.array().exp();
@@ -39,8 +38,6 @@ class EigenForward final : public DenseForward {
   }
 
  private:
-  bool is_plain_;
-  float slope_;
   Matrix weights_[6];
   Matrix hidden_;
   Matrix second_;

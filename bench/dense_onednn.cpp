@@ -36,10 +36,10 @@ class OneDnnForward final : public DenseForward {
       memory last = inputs;
       dnnl::post_ops clamped;
       clamped.append_eltwise(1.0f, dnnl::algorithm::eltwise_clip, 0.0f, 1.0f);
-      if (!net.plain) clamped.append_eltwise(1.0f, dnnl::algorithm::eltwise_square, 0.0f, 0.0f);
+      clamped.append_eltwise(1.0f, dnnl::algorithm::eltwise_square, 0.0f, 0.0f);
       last = add(owner, last, children, kFeatureCount, net.first, net.first_bias, clamped);
       dnnl::post_ops leaky;
-      leaky.append_eltwise(1.0f, dnnl::algorithm::eltwise_relu, net.second_slope(), 0.0f);
+      leaky.append_eltwise(1.0f, dnnl::algorithm::eltwise_relu, kLeak, 0.0f);
       last = add(owner, last, children, static_cast<std::size_t>(net.hidden), net.second_weights,
                  net.second_bias, leaky);
       last = add(owner, last, children, kSecondUnits, net.head_weights, net.head_bias, {});

@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "base/input_error.h"
+#include "bench/median.h"
 #include "evaluator/network_file.h"
 #include "exact/exact_tables.h"
 #include "rollout/dice_plan.h"
@@ -31,15 +32,8 @@ using namespace sixfold;
 constexpr std::uint64_t kGamesSeed = 20261125;
 constexpr std::uint64_t kDiceSeed = 977;
 
-double median(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  const std::size_t half = values.size() / 2;
-  return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
-}
-
 /// Contact positions, one a game, at plies spread over the first forty.
 std::vector<Position> contact_positions(const Evaluator& evaluator, std::size_t count) {
-  const OutcomeWorth money = parse_score("money").worth;
   ChoiceScratch scratch;
   std::vector<Position> positions;
   for (std::uint64_t game = 0; positions.size() < count; ++game) {
@@ -47,7 +41,7 @@ std::vector<Position> contact_positions(const Evaluator& evaluator, std::size_t 
     Position position = start_position();
     const std::uint64_t wanted = 1 + game * 7 % 40;
     for (std::uint64_t ply = 0; ply < wanted && !game_over(position); ++ply) {
-      const Choice choice = best_play(evaluator, position, dice.roll(), money, scratch);
+      const Choice choice = best_play(evaluator, position, dice.roll(), kMoneyWorth, scratch);
       position = position_after(position, choice.play);
     }
     if (!game_over(position) && !is_race(position)) positions.push_back(position);
@@ -223,7 +217,7 @@ int main(int argc, char** argv) {
     TrialRules plain;
     plain.player = &greedy;
     plain.evaluator = &evaluator;
-    plain.worth = parse_score("money").worth;
+    plain.worth = kMoneyWorth;
     plain.seed = kDiceSeed;
     plain.stratified = false;
     plain.known_ends = false;

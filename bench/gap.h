@@ -12,15 +12,13 @@
 
 namespace sixfold {
 
-inline constexpr OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
-
 /// Errors of static equities and costs of plays, over some positions and rolls.
 class Gap {
  public:
   Gap(const Evaluator& net, const ExactTables& tables) : net_(net), tables_(tables) {}
 
   void add_value(const Position& position) {
-    const double error = worth_of(net_.evaluate(position), kMoney) - true_equity(position);
+    const double error = worth_of(net_.evaluate(position), kMoneyWorth) - true_equity(position);
     squares_ += error * error;
     sum_ += error;
     if (std::abs(error) > std::abs(worst_)) {
@@ -32,7 +30,7 @@ class Gap {
 
   /// The play that the net chooses; its cost is counted.
   Position add_decision(const Position& position, Roll roll) {
-    const Choice choice = best_play(net_, position, roll, kMoney, scratch_);
+    const Choice choice = best_play(net_, position, roll, kMoneyWorth, scratch_);
     double best = -9.0;
     for (const PlayKey play : scratch_.plays) best = std::max(best, equity_after(position, play));
     const double cost = best - equity_after(position, choice.play);
@@ -54,7 +52,7 @@ class Gap {
 
  private:
   [[nodiscard]] double true_equity(const Position& position) const {
-    return worth_of(*tables_.exact(position), kMoney);
+    return worth_of(*tables_.exact(position), kMoneyWorth);
   }
   [[nodiscard]] double equity_after(const Position& position, PlayKey play) const {
     return -true_equity(position_after(position, play));

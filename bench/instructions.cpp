@@ -15,8 +15,6 @@ namespace {
 
 using namespace sixfold;
 
-const OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
-
 /// Does the job once; returns its units.
 using Job = std::function<std::size_t()>;
 
@@ -45,14 +43,14 @@ std::map<std::string, Job> jobs(const NetworkEvaluator& evaluator, const Network
       {"choose",
        [&] {
          for (const Turn& turn : turns) {
-           static_cast<void>(best_play(evaluator, turn.position, turn.roll, kMoney, scratch));
+           static_cast<void>(best_play(evaluator, turn.position, turn.roll, kMoneyWorth, scratch));
          }
          return turns.size();
        }},
       {"luck",
        [&] {
          for (const Turn& turn : turns) {
-           static_cast<void>(luck.luck(turn.position, turn.roll, kMoney, scratch));
+           static_cast<void>(luck.luck(turn.position, turn.roll, kMoneyWorth, scratch));
          }
          return turns.size();
        }},

@@ -97,7 +97,7 @@ class Game {
         roll = dice_.roll();
       }
       position = position_after(position,
-                                best_play(evaluator_, position, roll, kMoney.worth, scratch_).play);
+                                best_play(evaluator_, position, roll, kMoneyWorth, scratch_).play);
       ++plies_;
     }
     finish(measures, *game_result(position));
@@ -113,7 +113,7 @@ class Game {
       if (!own && cube.owner != CubeOwner::kCentred) {
         cube.owner = cube.owner == CubeOwner::kRoller ? CubeOwner::kOpponent : CubeOwner::kRoller;
       }
-      const CubeAction action = cube_decision(outcomes, kMoney, cube, kGuess).action;
+      const CubeAction action = cube_decision(outcomes, money_, cube, kGuess).action;
       if (action == CubeAction::kDoublePass) bet.result = own ? cube.value : -cube.value;
       if (action != CubeAction::kDoubleTake) continue;
       bet.cube = {2 * cube.value, own ? CubeOwner::kOpponent : CubeOwner::kRoller};
@@ -132,15 +132,14 @@ class Game {
              const OutcomeDistribution& outcomes) {
     if (begun_[measure]) return;
     begun_[measure] = true;
-    const double live = cubeful_equity(outcomes, kMoney, cube, 1.0);
-    const double dead = cubeful_equity(outcomes, kMoney, cube, 0.0);
+    const double live = cubeful_equity(outcomes, money_, cube, 1.0);
+    const double dead = cubeful_equity(outcomes, money_, cube, 0.0);
     bets_.push_back({measure, side, cube, cube.value * (live - dead)});
     values_.push_back(cube.value);
   }
 
   void finish(Measures& measures, Outcome of_next) {
-    constexpr std::array kPointsWon{-3.0, -2.0, -1.0, 1.0, 2.0, 3.0};
-    const double points = kPointsWon[static_cast<std::size_t>(of_next)];
+    const double points = kMoneyWorth[static_cast<std::size_t>(of_next)];
     const double of_first = plies_ % 2 == 0 ? points : -points;
     measures[kGammons].add(std::abs(points) >= 2.0 ? 1.0 : 0.0, 1.0);
     measures[kBackgammons].add(std::abs(points) >= 3.0 ? 1.0 : 0.0, 1.0);
@@ -152,7 +151,7 @@ class Game {
     }
   }
 
-  static inline const Score kMoney = parse_score("money");
+  const Score money_ = money_score();
   const Evaluator& evaluator_;
   RandomStream dice_;
   ChoiceScratch scratch_;
@@ -165,7 +164,7 @@ class Game {
 // The life that fits the exact equities of bear-offs best, over all positions of the table with a
 // chance to win between .2 and .8, each as often as any other.
 void print_exact_life(const TwoSidedTable& table) {
-  const Score money = parse_score("money");
+  const Score money = money_score();
   const SideIndex index(6, 6);
   std::array<Ratio, 3> lives;
   for (std::uint32_t r = 1; r < index.size(); r += 7) {

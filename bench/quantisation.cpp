@@ -23,7 +23,7 @@ class FloatEvaluator final : public Evaluator {
  public:
   explicit FloatEvaluator(const Networks& networks) : networks_(networks) {
     for (std::size_t p = 0; p < kPhaseCount; ++p) {
-      const Network& network = networks.of(static_cast<Phase>(p));
+      const Network& network = networks.used_for(static_cast<Phase>(p));
       rows_[p] = baked_rows(network.first, network.first_bias.size());
     }
   }
@@ -31,7 +31,7 @@ class FloatEvaluator final : public Evaluator {
   [[nodiscard]] OutcomeDistribution evaluate(const Position& position) const noexcept override {
     if (const auto exact = known(position)) return *exact;
     const Phase phase = phase_of(position);
-    return forward(networks_.of(phase), rows_[static_cast<std::size_t>(phase)], position);
+    return forward(networks_.used_for(phase), rows_[static_cast<std::size_t>(phase)], position);
   }
 
   void evaluate_children(const Position& parent, std::span<const PlayKey> plays,
@@ -56,7 +56,7 @@ class FloatEvaluator final : public Evaluator {
     for (std::size_t h = 0; h < width; ++h) {
       float unit = std::clamp(hidden[h], 0.0f, 1.0f);
       if (unit == 0.0f) continue;
-      if (!network.plain) unit *= unit;
+      unit *= unit;
       const float* const weights = network.second_weights.data() + h * kSecondUnits;
       for (std::size_t s = 0; s < kSecondUnits; ++s) second[s] += unit * weights[s];
     }
@@ -67,7 +67,7 @@ class FloatEvaluator final : public Evaluator {
       if ((possible >> o & 1u) == 0) continue;
       double logit = static_cast<double>(network.head_bias[o]);
       for (std::size_t s = 0; s < kSecondUnits; ++s) {
-        const float unit = std::max(second[s], network.second_slope() * second[s]);
+        const float unit = std::max(second[s], kLeak * second[s]);
         logit += static_cast<double>(unit * network.head_weights[s * kOutcomeCount + o]);
       }
       outcomes[o] = std::exp(logit);
@@ -93,7 +93,6 @@ struct Errors {
 
 /// Equities of all positions of games played by integers.
 void agreement(const NetworkEvaluator& integers, const FloatEvaluator& floats) {
-  const OutcomeWorth money = parse_score("money").worth;
   std::array<Errors, kPhaseCount> errors;
   std::uint64_t choices = 0;
   std::uint64_t same = 0;
@@ -102,15 +101,15 @@ void agreement(const NetworkEvaluator& integers, const FloatEvaluator& floats) {
     RandomStream dice(11, game);
     Position position = start_position();
     while (!game_over(position)) {
-      const double error =
-          worth_of(integers.evaluate(position), money) - worth_of(floats.evaluate(position), money);
+      const double error = worth_of(integers.evaluate(position), kMoneyWorth) -
+                           worth_of(floats.evaluate(position), kMoneyWorth);
       Errors& of_phase = errors[static_cast<std::size_t>(phase_of(position))];
       of_phase.count += 1.0;
       of_phase.sum += error;
       of_phase.squares += error * error;
       const Roll roll = dice.roll();
-      const PlayKey by_floats = best_play(floats, position, roll, money, scratch).play;
-      const PlayKey play = best_play(integers, position, roll, money, scratch).play;
+      const PlayKey by_floats = best_play(floats, position, roll, kMoneyWorth, scratch).play;
+      const PlayKey play = best_play(integers, position, roll, kMoneyWorth, scratch).play;
       ++choices;
       same += play == by_floats ? 1u : 0u;
       position = position_after(position, play);

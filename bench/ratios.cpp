@@ -2,7 +2,6 @@
 // rounds: a busy machine slows both sides of a ratio alike. Run as: sixfold_ratios NET [ROUNDS]
 #include <sys/resource.h>
 
-#include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
@@ -13,6 +12,7 @@
 
 #include "base/input_error.h"
 #include "bench/dense_forward.h"
+#include "bench/median.h"
 #include "bench/turns.h"
 #include "encoding/features.h"
 #include "evaluator/network_file.h"
@@ -30,11 +30,6 @@ double seconds_of(const std::function<void()>& work) {
   const auto start = std::chrono::steady_clock::now();
   work();
   return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-}
-
-double median(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  return values[values.size() / 2];
 }
 
 constexpr std::uint64_t kGames = 40;
@@ -96,7 +91,6 @@ void levels(const Networks& networks, const Turns& turns, int rounds) {
 /// Greedy games a second, and the luck networks' time for a position.
 void luck_speed(const NetworkFile& file, const Turns& turns, int rounds) {
   const NetworkEvaluator evaluator(file.networks);
-  const OutcomeWorth money = parse_score("money").worth;
   ChoiceScratch scratch;
   std::vector<double> choosing;
   std::vector<double> luck;
@@ -108,17 +102,18 @@ void luck_speed(const NetworkFile& file, const Turns& turns, int rounds) {
     choosing.push_back(
         seconds_of([&] {
           for (const Turn& turn : turns.list) {
-            sum += best_play(evaluator, turn.position, turn.roll, money, scratch).outcomes[0];
+            sum += best_play(evaluator, turn.position, turn.roll, kMoneyWorth, scratch).outcomes[0];
           }
         }) /
         turns_count);
     if (!network) continue;
-    luck.push_back(seconds_of([&] {
-                     for (const Turn& turn : turns.list) {
-                       sum += network->luck(turn.position, turn.roll, money, scratch).outcomes[0];
-                     }
-                   }) /
-                   turns_count);
+    luck.push_back(
+        seconds_of([&] {
+          for (const Turn& turn : turns.list) {
+            sum += network->luck(turn.position, turn.roll, kMoneyWorth, scratch).outcomes[0];
+          }
+        }) /
+        turns_count);
   }
   std::printf("greedy play: %.0f games a second\n",
               static_cast<double>(kGames) / (median(choosing) * turns_count));
@@ -204,7 +199,7 @@ RolloutResult opening_31(const Evaluator& evaluator, const LuckSource* luck, std
   const Position start = start_position();
   PlayList plays;
   generate_plays(start, make_roll(3, 1), plays);
-  return roll_out(evaluator, start, plays.span(), parse_score("money"), settings);
+  return roll_out(evaluator, start, plays.span(), money_score(), settings);
 }
 
 /// Times that a user waits for.

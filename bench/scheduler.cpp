@@ -83,7 +83,7 @@ int main(int argc, char** argv) {
     rules.player = &player;
     rules.luck = &luck;
     rules.evaluator = &evaluator;
-    rules.worth = parse_score("money").worth;
+    rules.worth = kMoneyWorth;
     PlayList plays;
     const Position start = start_position();
     generate_plays(start, make_roll(3, 1), plays);

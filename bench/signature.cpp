@@ -5,6 +5,7 @@
 #include <cstdio>
 #include <cstdlib>
 
+#include "base/hash.h"
 #include "base/input_error.h"
 #include "evaluator/network_file.h"
 #include "rollout/luck.h"
@@ -17,10 +18,10 @@ namespace {
 
 using namespace sixfold;
 
-/// FNV-1a over 64-bit words.
+/// Of 64-bit words.
 class Hash {
  public:
-  void add(std::uint64_t word) { value_ = (value_ ^ word) * 0x100000001b3; }
+  void add(std::uint64_t word) { value_ = hash_step(value_, word); }
   void add(double number) { add(std::bit_cast<std::uint64_t>(number)); }
   void add(const OutcomeDistribution& outcomes) {
     for (const double p : outcomes.probability) add(p);
@@ -34,7 +35,7 @@ class Hash {
   }
 
  private:
-  std::uint64_t value_ = 0xcbf29ce484222325;
+  std::uint64_t value_ = kHashOfNothing;
 };
 
 void tree() {
@@ -49,7 +50,6 @@ void tree() {
 
 /// Greedy games: all children's outputs, the plays chosen, and the luck of the rolls.
 void games(const Evaluator& evaluator, const LuckSource& networks) {
-  const OutcomeWorth money = parse_score("money").worth;
   Hash outputs;
   Hash luck;
   Hash chosen;
@@ -59,8 +59,8 @@ void games(const Evaluator& evaluator, const LuckSource& networks) {
     Position position = start_position();
     while (!game_over(position)) {
       const Roll roll = dice.roll();
-      luck.add(networks.luck(position, roll, money, scratch).outcomes);
-      const Choice choice = best_play(evaluator, position, roll, money, scratch);
+      luck.add(networks.luck(position, roll, kMoneyWorth, scratch).outcomes);
+      const Choice choice = best_play(evaluator, position, roll, kMoneyWorth, scratch);
       for (std::size_t i = 0; i < scratch.plays.size(); ++i) outputs.add(scratch.outcomes[i]);
       chosen.add(choice.play);
       position = position_after(position, choice.play);
@@ -104,8 +104,8 @@ void trials(const Evaluator& evaluator, const LuckSource* luck, const char* kind
   generate_plays(start, make_roll(3, 1), plays);
   Hash hash;
   for (const char* score : {"money", "gammon-go"}) {
-    const RolloutResult result =
-        roll_out(evaluator, start, plays.span().first(4), parse_score(score), settings);
+    const RolloutResult result = roll_out(evaluator, start, plays.span().first(4),
+                                          parse_score(score, own_match_equities()), settings);
     for (const RolledPlay& play : result.plays) {
       hash.add(play.play);
       hash.add(play.equity.mean);

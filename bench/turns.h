@@ -21,7 +21,6 @@ struct Turns {
 };
 
 inline Turns played_turns(const Evaluator& evaluator, std::uint64_t games) {
-  const OutcomeWorth money = parse_score("money").worth;
   Turns turns;
   ChoiceScratch scratch;
   for (std::uint64_t game = 0; game < games; ++game) {
@@ -30,7 +29,7 @@ inline Turns played_turns(const Evaluator& evaluator, std::uint64_t games) {
     while (!game_over(position)) {
       const Roll roll = dice.roll();
       turns.list.push_back({position, roll});
-      const Choice choice = best_play(evaluator, position, roll, money, scratch);
+      const Choice choice = best_play(evaluator, position, roll, kMoneyWorth, scratch);
       turns.plays += static_cast<double>(scratch.plays.size());
       position = position_after(position, choice.play);
     }

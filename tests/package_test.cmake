@@ -1,5 +1,5 @@
-# Installs the project to a fresh prefix, builds a consumer against it and runs that and the
-# installed tool. Run as: cmake -DBUILD=<build> -DSOURCE=<project> -DWORK=<scratch> -P this
+# Installs the project to a fresh prefix, moves that, builds a consumer against it and runs that and
+# the installed tool. Run as: cmake -DBUILD=<build> -DSOURCE=<project> -DWORK=<scratch> -P this
 file(REMOVE_RECURSE ${WORK})
 function(run)
   execute_process(COMMAND ${ARGN} RESULT_VARIABLE status OUTPUT_VARIABLE out ERROR_VARIABLE out)
@@ -9,11 +9,12 @@ function(run)
   set(output "${out}" PARENT_SCOPE)
 endfunction()
 
-run(${CMAKE_COMMAND} --install ${BUILD} --prefix ${WORK}/prefix)
+run(${CMAKE_COMMAND} --install ${BUILD} --prefix ${WORK}/first)
+file(RENAME ${WORK}/first ${WORK}/prefix)
 run(${CMAKE_COMMAND} -S ${SOURCE}/tests/package -B ${WORK}/build -G Ninja
     -DCMAKE_BUILD_TYPE=Release -DCMAKE_PREFIX_PATH=${WORK}/prefix)
 run(${CMAKE_COMMAND} --build ${WORK}/build)
-run(${WORK}/build/consumer ${SOURCE}/nets/standard.safetensors)
+run(${WORK}/build/consumer)
 if(NOT output MATCHES "^8/5 6/5\n")
   message(FATAL_ERROR "the consumer chose '${output}' for an opening 31")
 endif()

@@ -21,7 +21,7 @@ int run_duel(const DuelOptions& options) {
   DuelSettings settings;
   settings.pairs = options.pairs;
   settings.seed = options.seed;
-  settings.score = parse_score(options.score);
+  settings.score = parse_score(options.score, own_match_equities());
   settings.checkers = first.file.card.checkers;
   settings.threads = options.threads > 0 ? options.threads : available_threads();
   settings.stop = &interrupted();

@@ -12,7 +12,7 @@ int run_equities(const EquitiesOptions& options) {
     return kDone;
   }
   bool first = true;
-  for (const Score& score : parse_scores(options.scores, options.table)) {
+  for (const Score& score : parse_scores(options.scores, table)) {
     print(options.json ? score_json(score) + "\n" : (first ? "" : "\n") + score_text(score));
     first = false;
   }

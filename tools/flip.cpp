@@ -21,6 +21,7 @@ int run_flip(const RolloutOptions& options) {
   if (common.scores != "money") {
     throw InputError("the plane holds all scores", "--score", "none");
   }
+  const MatchEquityTable table = match_equities(common.match_table);
   Evaluators evaluators(common);
   RolloutSettings settings = rollout_settings(options);
   set_luck(settings, options, evaluators);
@@ -31,7 +32,7 @@ int run_flip(const RolloutOptions& options) {
   };
   Stopwatch watch;
   const std::optional<FlipStudy> study =
-      study_flip(evaluators.at(decision), decision.position, *decision.roll, settings);
+      study_flip(evaluators.at(decision), decision.position, *decision.roll, settings, table);
   progress.clear();
   if (!study) {
     print("Stopped before all corners of the plane were rolled out.\n");

@@ -49,11 +49,11 @@ void let_typed_win(const LessonOptions& options, const LessonPlan& typed, Lesson
   if (is_typed("--beavers")) plan.money.beavers = true;
 }
 
-LessonPlan plan_of(const LessonOptions& options) {
+LessonPlan plan_of(const LessonOptions& options, const MatchEquityTable& table) {
   const PositionOptions& common = options.rollout.decision;
   LessonPlan plan;
-  plan.scores = parse_scores(options.typed.contains("--score") ? common.scores : kLessonScores,
-                             common.match_table);
+  plan.scores =
+      parse_scores(options.typed.contains("--score") ? common.scores : kLessonScores, table);
   if (!common.cube.empty()) plan.cube = parse_cube(common.cube);
   plan.money = common.money;
   plan.settings = rollout_settings(options.rollout);
@@ -81,8 +81,7 @@ LessonPlan plan_of(const LessonOptions& options) {
     throw InputError("cannot be read", "lesson file " + options.file, "a lesson in JSON");
   }
   const std::string text{std::istreambuf_iterator<char>(file), {}};
-  LessonPlan read =
-      parse_lesson(text, "lesson " + options.file, plan, match_equities(common.match_table));
+  LessonPlan read = parse_lesson(text, "lesson " + options.file, plan, table);
   let_typed_win(options, plan, read);
   return read;
 }
@@ -178,7 +177,8 @@ std::string write_sheets(const LessonOptions& options, const Lesson& lesson,
 int run_lesson(const LessonOptions& options) {
   const PositionOptions& common = options.rollout.decision;
   require_outputs(options);
-  LessonPlan plan = plan_of(options);
+  const MatchEquityTable table = match_equities(common.match_table);
+  LessonPlan plan = plan_of(options, table);
   if (!common.diagram.empty()) {
     const std::optional<Roll> roll =
         plan.rolls.size() == 1 && !plan.doubling ? std::optional(plan.rolls.front()) : std::nullopt;
@@ -197,6 +197,7 @@ int run_lesson(const LessonOptions& options) {
   LessonClock clock;
   const Lesson lesson = make_lesson(
       [&](const Decision& decision) -> const Evaluator& { return evaluators.at(decision); }, plan,
+      table,
       [&](const LessonPart& started) {
         clock.start(started.kind);
         const std::size_t before = plan.doubling ? plan.scores.size() : 0;

@@ -61,6 +61,27 @@ void add_cube_options(CLI::App& command, PositionOptions& options) {
   command.add_flag("--beavers", options.money.beavers, "Whoever is doubled may redouble at once");
 }
 
+/// For checking the rest: the same answers by slower ways. Help leaves them out.
+void add_check_options(CLI::App& command, RolloutOptions& options) {
+  command.add_flag("--plain", options.plain, "No variance reduction")->group("");
+  command
+      .add_flag("--free-dice", options.free_dice,
+                "The first two rolls at random too, not spread evenly over the dice")
+      ->group("");
+  command.add_flag("--play-on", options.play_on, "Play on where the outcomes are known exactly")
+      ->group("");
+  command.set_help_all_flag("--help-all", "Print this help with the options for checks, and exit");
+  command.footer("Options for checks are shown by --help-all.");
+}
+
+/// Puts into a command's help what is left out of it.
+void show_check_options(CLI::App& command) {
+  for (CLI::Option* const option : command.get_options()) {
+    if (option->get_group().empty()) option->group("For checks");
+  }
+  command.footer("");
+}
+
 void add_rollout_options(CLI::App& command, RolloutOptions& options) {
   command.add_option("--trials", options.trials, "Trials for every play")
       ->check(CLI::Range(std::uint64_t{1}, kMostTrials));
@@ -77,20 +98,17 @@ void add_rollout_options(CLI::App& command, RolloutOptions& options) {
       ->check(CLI::Range(0, 1));
   command.add_option("--truncate", options.truncate, "End trials after this many plies by the net")
       ->check(CLI::Range(1, 1000));
-  command.add_flag("--free-dice", options.free_dice,
-                   "The first two rolls at random too, not spread evenly over the dice");
-  command.add_flag("--plain", options.plain, "No variance reduction");
   command
       .add_option("--luck", options.luck,
                   "Luck is read from the net's luck networks (net), from all plays of all rolls "
                   "(full), or left in (none)")
       ->check(CLI::IsMember({"auto", "net", "full", "none"}));
-  command.add_flag("--play-on", options.play_on, "Play on where the outcomes are known exactly");
   command.add_option("--error", options.error_threshold, "Cost from which a play is an error")
       ->check(CLI::PositiveNumber);
   command.add_option("--blunder", options.blunder_threshold, "Cost from which it is a blunder")
       ->check(CLI::PositiveNumber);
   add_threads(command, options.threads);
+  add_check_options(command, options);
 }
 
 /// What was typed, quoted where a shell needs it.
@@ -132,6 +150,9 @@ class CommandLine {
     lesson_.command = shell_words(argc, argv);
     try {
       app_.parse(argc, argv);
+    } catch (const CLI::CallForAllHelp& error) {
+      for (CLI::App* const command : app_.get_subcommands()) show_check_options(*command);
+      return app_.exit(error) == 0 ? kDone : kUsage;
     } catch (const CLI::ParseError& error) {
       return app_.exit(error) == 0 ? kDone : kUsage;
     }

@@ -21,6 +21,8 @@
 namespace sixfold::tools {
 namespace {
 
+constexpr const char* kShippedNet = "standard.safetensors";
+
 std::atomic<bool> interrupt_flag{false};
 
 void on_interrupt(int) {
@@ -29,14 +31,16 @@ void on_interrupt(int) {
   std::signal(SIGTERM, SIG_DFL);
 }
 
-/// The shipped net lies beside the build directory of the sources, or where it was installed.
+/// The shipped net lies where it was installed, in a build's folder or, with the sources, beside
+/// it.
 std::filesystem::path shipped_net() {
   std::error_code error;
   const std::filesystem::path self = std::filesystem::read_symlink("/proc/self/exe", error);
-  const std::filesystem::path above = self.parent_path().parent_path();
-  const std::filesystem::path beside = above / "nets" / "standard.safetensors";
-  const std::filesystem::path installed = above / "share" / "sixfold" / "standard.safetensors";
-  return std::filesystem::exists(beside, error) ? beside : installed;
+  const std::filesystem::path room = self.parent_path();
+  for (const auto& nets : {room / "nets", room.parent_path() / "nets"}) {
+    if (std::filesystem::exists(nets / kShippedNet, error)) return nets / kShippedNet;
+  }
+  return room.parent_path() / "share" / "sixfold" / kShippedNet;
 }
 
 void set_cube(Decision& decision, const std::string& cube, const MoneyRules& money) {
@@ -46,16 +50,17 @@ void set_cube(Decision& decision, const std::string& cube, const MoneyRules& mon
 
 /// One decision for each score.
 void answer_all(const Decision& asked, const std::string& id, const std::string& scores,
-                const std::string& match_table, const Answer& answer) {
+                const MatchEquityTable& table, const Answer& answer) {
   Decision decision = asked;
-  for (const Score& score : parse_scores(scores, match_table)) {
+  for (const Score& score : parse_scores(scores, table)) {
     if (interrupt_flag) return;
     decision.score = score;
     answer(decision, id);
   }
 }
 
-int answer_requests(std::istream& in, const PositionOptions& options, const Answer& answer) {
+int answer_requests(std::istream& in, const PositionOptions& options, const MatchEquityTable& table,
+                    const Answer& answer) {
   std::string line;
   for (int number = 1; !interrupt_flag && std::getline(in, line); ++number) {
     if (line.find_first_not_of(" \t\r") == std::string::npos) continue;
@@ -76,7 +81,7 @@ int answer_requests(std::istream& in, const PositionOptions& options, const Answ
       set_cube(decision, request.cube.value_or(options.cube),
                {request.jacoby.value_or(options.money.jacoby),
                 request.beavers.value_or(options.money.beavers)});
-      answer_all(decision, id, request.score.value_or(options.scores), options.match_table, answer);
+      answer_all(decision, id, request.score.value_or(options.scores), table, answer);
     } catch (const InputError& error) {
       print(error_json(id, where + ": " + error.what()) + "\n");
     }
@@ -127,8 +132,7 @@ MatchEquityTable match_equities(const std::string& file) {
   return file.empty() ? own_match_equities() : load_match_table(file);
 }
 
-std::vector<Score> parse_scores(const std::string& text, const std::string& match_table) {
-  const MatchEquityTable table = match_equities(match_table);
+std::vector<Score> parse_scores(const std::string& text, const MatchEquityTable& table) {
   std::vector<Score> scores;
   for (const std::string& part : comma_list(text, "score")) {
     const Score score = parse_score(part, table);
@@ -156,20 +160,21 @@ int for_each_decision(const PositionOptions& options, const Answer& answer) {
   if (!options.requests.empty() && !(options.position.empty() && options.after.empty())) {
     throw InputError("both requests and a position", "requests", "one or the other");
   }
-  if (options.requests == "-") return answer_requests(std::cin, options, answer);
+  const MatchEquityTable table = match_equities(options.match_table);
+  if (options.requests == "-") return answer_requests(std::cin, options, table, answer);
   if (!options.requests.empty()) {
     std::ifstream file(options.requests);
     if (!file || std::filesystem::is_directory(options.requests)) {
       throw InputError("cannot be read", "requests file " + options.requests,
                        "a file with one JSON object a line, or - for standard input");
     }
-    return answer_requests(file, options, answer);
+    return answer_requests(file, options, table, answer);
   }
   Decision decision;
   decision.position = chosen_position(options.position, options.after, options.checkers);
   if (!options.dice.empty()) decision.roll = parse_roll(options.dice);
   set_cube(decision, options.cube, options.money);
-  answer_all(decision, "null", options.scores, options.match_table, answer);
+  answer_all(decision, "null", options.scores, table, answer);
   return interrupt_flag ? kInterrupted : kDone;
 }
 

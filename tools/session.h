@@ -70,7 +70,7 @@ struct LoadedNet {
 /// The table of a CSV file, or that of our own when empty. Throws InputError.
 [[nodiscard]] MatchEquityTable match_equities(const std::string& file);
 [[nodiscard]] std::vector<Score> parse_scores(const std::string& text,
-                                              const std::string& match_table);
+                                              const MatchEquityTable& table);
 
 /// The position of --position or --after. Throws InputError unless exactly one is given.
 [[nodiscard]] Position chosen_position(const std::string& position, const std::string& after,

@@ -1,10 +1,10 @@
 # Sourced by demo.sh and test.sh: installs the packages that are missing, those named in more_packages
-# too, and defines how to configure a Release build in build/. Debian 12; apt needs root or sudo.
+# too, and defines how to configure a build. Debian 12; apt needs root or sudo.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
-packages=(cmake ninja-build g++ libeigen3-dev libpcg-cpp-dev libtbb-dev catch2 libcli11-dev
-          libfmt-dev nlohmann-json3-dev "${more_packages[@]}")
+packages=(cmake ninja-build g++ libeigen3-dev libpcg-cpp-dev libtbb-dev libfmt-dev
+          libboost-math-dev catch2 libcli11-dev nlohmann-json3-dev "${more_packages[@]}")
 missing=()
 for package in "${packages[@]}"; do
   dpkg-query -W -f '${Status}' "$package" 2>/dev/null | grep -q 'ok installed' || missing+=("$package")
@@ -17,6 +17,7 @@ if ((${#missing[@]})); then
   "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq "${missing[@]}" >/dev/null
 fi
 
+# configure PRESET FOLDER OPTIONS...
 configure() {
-  cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release "$@"
+  cmake -S . -B "$2" -G Ninja -C "tools/presets/$1.cmake" "${@:3}"
 }

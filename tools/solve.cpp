@@ -14,7 +14,6 @@ namespace {
 /// The game's value for the player who won the opening roll, which is not doubles.
 OutcomeDistribution opening_winner(const SolvedGame& game) {
   constexpr int kOpeningRolls = 15;
-  const OutcomeWorth money = SolvedGame::Settings().worth;
   const Position start = start_position(game.checkers());
   OutcomeDistribution mean;
   PlayList plays;
@@ -24,7 +23,7 @@ OutcomeDistribution opening_winner(const SolvedGame& game) {
     OutcomeDistribution best = reversed(game.outcomes(position_after(start, plays[0])));
     for (const PlayKey play : plays) {
       const OutcomeDistribution outcomes = reversed(game.outcomes(position_after(start, play)));
-      if (worth_of(outcomes, money) > worth_of(best, money)) best = outcomes;
+      if (worth_of(outcomes, kMoneyWorth) > worth_of(best, kMoneyWorth)) best = outcomes;
     }
     best *= 1.0 / kOpeningRolls;
     mean += best;

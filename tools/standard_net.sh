@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Makes the default network again, from random weights to its luck networks: the commands of
-# nets/README.md in their order, some three hours on two cores. Steps that are done are not done
+# Makes a default network from random weights to its luck networks, by the steps of nets/README.md
+# and nothing but what they make: nearly four hours on two cores. Steps that are done are not done
 # again, and one that was interrupted goes on. Run as:
 #   tools/standard_net.sh DIRECTORY [GAMES]
 # GAMES, for a trial, is the number of games of every step.
@@ -12,7 +12,7 @@ room=$(realpath -m "$1")
 trial=${2:-}
 more_packages=()
 source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
-configure
+configure release build
 cmake --build build --target sixfold
 mkdir -p "$room"
 
@@ -27,16 +27,21 @@ step() {
 }
 # luck NAME OF: NAME is the network OF with luck networks besides.
 luck() { step "$1" 400000 --luck-for "$room/$2.safetensors" --recipe standard --seed 1; }
-# refine NAME GAMES FROM LUCK_BY OPTIONS...
+# refine NAME GAMES FROM LUCK_OF OPTIONS...: goes on from FROM, with luck by LUCK_OF's networks.
 refine() {
-  step "$1" "$2" --recipe refine --start "$room/$3.safetensors" --luck-by "$4" "${@:5}"
+  step "$1" "$2" --recipe refine --start "$room/$3.safetensors" \
+    --luck-by "$room/$4.safetensors" "${@:5}"
 }
 
-step base 1500000 --recipe full --luck-by nets/teacher.safetensors --seed 1
-refine unsplit_alone 700000 base nets/former.safetensors --seed 1
+# The first net learns with luck in: it is there for its luck networks alone.
+step first_alone 1000000 --recipe standard --seed 1
+luck first first_alone
+step base_alone 1500000 --recipe full --luck-by "$room/first.safetensors" --seed 1
+luck base base_alone
+refine unsplit_alone 700000 base base --seed 1
 luck unsplit unsplit_alone
-refine three_alone 700000 unsplit "$room/unsplit.safetensors" --split 3 --width 320 --seed 1
+refine three_alone 700000 unsplit unsplit --split 3 --width 320 --seed 1
 luck three three_alone
-refine five 1000000 three "$room/three.safetensors" --split 5 --seed 1
-refine standard_alone 1000000 five "$room/three.safetensors" --seed 2
+refine five 1000000 three three --split 5 --seed 1
+refine standard_alone 1000000 five three --seed 2
 luck standard standard_alone

@@ -101,7 +101,8 @@ std::vector<Position> starts_of(const TrainOptions& options) {
 }
 
 Specialty specialty_of(const TrainOptions& options) {
-  Specialty specialty{starts_of(options), parse_score(options.score), std::nullopt, {}};
+  Specialty specialty{
+      starts_of(options), parse_score(options.score, own_match_equities()), std::nullopt, {}};
   if (options.luck_by.empty()) return specialty;
   specialty.luck = load_network(options.luck_by).luck;
   if (!specialty.luck)

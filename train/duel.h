@@ -18,7 +18,7 @@ struct DuelSettings {
   std::vector<Position> starts;  ///< The pairs begin at these in turn; empty: at the usual start.
   /// What players choose by and results are worth. At scores that differ for the sides, the starter
   /// of pairs with even numbers has this one.
-  Score score = parse_score("money");
+  Score score = money_score();
   int threads = 1;
   const std::atomic<bool>* stop = nullptr;  ///< When set, ends after the open blocks of 16 pairs.
   std::function<void(std::uint64_t pairs_done)> progress;  ///< Called from any thread.

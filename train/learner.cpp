@@ -46,7 +46,7 @@ struct Learner::Chunk {
 };
 
 LearnerState state_from(const Network& network) {
-  const Network zero = zero_network(network.hidden, network.plain);
+  const Network zero = zero_network(network.hidden);
   return {network, network, zero, zero, 0};
 }
 
@@ -65,7 +65,7 @@ Learner::Learner(LearnerState state, int threads, InstructionSet level)
       workers_(threads),
       loops_(&training_loops(level)),
       first_layer_(static_cast<std::size_t>(state_.weights.hidden)),
-      gradient_(zero_network(state_.weights.hidden, state_.weights.plain)) {}
+      gradient_(zero_network(state_.weights.hidden)) {}
 
 Learner::Learner(Learner&&) noexcept = default;
 Learner::~Learner() = default;
@@ -132,12 +132,12 @@ void Learner::forward_chunk(std::span<const Sample* const> batch, Chunk& chunk) 
       loops_->add(out, first_layer_.row(row), hidden);
     }
     loops_->clamp(out, hidden);
-    if (!net.plain) loops_->square(out, hidden);
+    loops_->square(out, hidden);
   }
   const ConstMatrixView activation_view(activations, index(chunk.size), index(hidden));
   chunk.second.noalias() = activation_view * view(net.second_weights, hidden, kSecondUnits);
   chunk.second.rowwise() += view(net.second_bias, 1, kSecondUnits).row(0);
-  chunk.second = chunk.second.cwiseMax(net.second_slope() * chunk.second);
+  chunk.second = chunk.second.cwiseMax(kLeak * chunk.second);
   chunk.logit_gradient.noalias() =
       chunk.second * view(net.head_weights, kSecondUnits, kOutcomeCount);
   chunk.logit_gradient.rowwise() += view(net.head_bias, 1, kOutcomeCount).row(0);
@@ -169,7 +169,7 @@ void Learner::backward_chunk(Chunk& chunk) {
       chunk.logit_gradient * view(net.head_weights, kSecondUnits, kOutcomeCount).transpose();
   chunk.second_gradient =
       (chunk.second.array() > 0.0f)
-          .select(chunk.second_gradient.array(), net.second_slope() * chunk.second_gradient.array())
+          .select(chunk.second_gradient.array(), kLeak * chunk.second_gradient.array())
           .matrix();
   const ConstMatrixView activation_view(activations, index(chunk.size), index(hidden));
   chunk.second_weights_gradient.noalias() = activation_view.transpose() * chunk.second_gradient;
@@ -177,7 +177,7 @@ void Learner::backward_chunk(Chunk& chunk) {
   gradient_view.noalias() =
       chunk.second_gradient * view(net.second_weights, hidden, kSecondUnits).transpose();
   loops_->mask_clamped(gradient, activations, chunk.size * hidden);
-  if (!net.plain) loops_->through_square(gradient, activations, chunk.size * hidden);
+  loops_->through_square(gradient, activations, chunk.size * hidden);
 }
 
 /// The dense layers' gradients, chunk after chunk.

@@ -75,7 +75,7 @@ LuckLearner::LuckLearner(LuckLearner&&) noexcept = default;
 LuckLearner::~LuckLearner() = default;
 
 LuckSquares LuckLearner::learn(std::span<const LuckSample* const> batch, float learning_rate) {
-  const LuckSquares squares = forward_backward(batch, true);
+  const LuckSquares squares = forward_backward(batch);
   std::vector<TrainedArray> arrays = trained_arrays(
       state_.weights, state_.first_moment, state_.second_moment, state_.average, gradient_,
       [](auto& network, auto visit) { for_each_luck_array(network, visit); });
@@ -88,16 +88,12 @@ LuckSquares LuckLearner::learn(std::span<const LuckSample* const> batch, float l
   return squares;
 }
 
-LuckSquares LuckLearner::measure(std::span<const LuckSample* const> batch) {
-  return forward_backward(batch, false);
-}
-
 LuckNetwork LuckLearner::gradient(std::span<const LuckSample* const> batch) {
-  forward_backward(batch, true);
+  forward_backward(batch);
   return gradient_;
 }
 
-LuckSquares LuckLearner::forward_backward(std::span<const LuckSample* const> batch, bool backward) {
+LuckSquares LuckLearner::forward_backward(std::span<const LuckSample* const> batch) {
   const LuckNetwork& net = state_.weights;
   const auto units = static_cast<std::size_t>(net.units);
   rows_.clear();
@@ -120,14 +116,12 @@ LuckSquares LuckLearner::forward_backward(std::span<const LuckSample* const> bat
     Chunk& chunk = chunks_[c];
     chunk.first = c * kChunkSamples;
     chunk.size = std::min(kChunkSamples, batch.size() - chunk.first);
-    forward_backward_chunk(batch, chunk, backward);
+    forward_backward_chunk(batch, chunk);
   });
-  if (backward) {
-    first_layer_.gradient(row_lists_, sums_gradient_, gradient_.first, gradient_.first_bias,
-                          *loops_, workers_);
-    fact_gradient();
-    sum_chunks();
-  }
+  first_layer_.gradient(row_lists_, sums_gradient_, gradient_.first, gradient_.first_bias, *loops_,
+                        workers_);
+  fact_gradient();
+  sum_chunks();
   LuckSquares total;
   for (const Chunk& chunk : chunks_) total += chunk.squares;
   return total;
@@ -150,8 +144,7 @@ void LuckLearner::sum_rows(Chunk& chunk) {
   }
 }
 
-void LuckLearner::forward_backward_chunk(std::span<const LuckSample* const> batch, Chunk& chunk,
-                                         bool backward) {
+void LuckLearner::forward_backward_chunk(std::span<const LuckSample* const> batch, Chunk& chunk) {
   const LuckNetwork& net = state_.weights;
   const auto units = static_cast<std::size_t>(net.units);
   const auto hidden = static_cast<std::size_t>(net.hidden);
@@ -168,9 +161,8 @@ void LuckLearner::forward_backward_chunk(std::span<const LuckSample* const> batc
     one.facts = roll_facts(sample.position);
     activate_rolls(one, sums_.data() + (chunk.first + i) * net.width());
     chunk.squares += errors(sample, one, chunk.gates.data() + i * units);
-    if (backward) carry_back(one, chunk, i);
+    carry_back(one, chunk, i);
   }
-  if (!backward) return;
   chunk.gate_gradient =
       (chunk.gates.array() > 0.0f).select(chunk.gate_gradient.array(), 0.0f).matrix();
   chunk.gate_weights_gradient.noalias() = chunk.hidden.transpose() * chunk.gate_gradient;
@@ -213,7 +205,6 @@ void LuckLearner::activate_rolls(Case& one, const float* context) {
 /// The squares of one position; leaves in `one` the gated deviations and the errors as the loss
 /// weights them.
 LuckSquares LuckLearner::errors(const LuckSample& sample, Case& one, const float* gates) {
-  static const OutcomeWorth kMoney = parse_score("money").worth;
   const auto units = static_cast<std::size_t>(state_.weights.units);
   one.gated.resize(kRollCount * units);
   LuckSquares squares;
@@ -226,8 +217,8 @@ LuckSquares LuckLearner::errors(const LuckSample& sample, Case& one, const float
     double sum = 0.0;
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
       error[o] = loops_->dot(gated, outcome_rows_.data() + o * units, units) - sample.luck[r][o];
-      equity_error += static_cast<double>(error[o]) * kMoney[o];
-      equity += static_cast<double>(sample.luck[r][o]) * kMoney[o];
+      equity_error += static_cast<double>(error[o]) * kMoneyWorth[o];
+      equity += static_cast<double>(sample.luck[r][o]) * kMoneyWorth[o];
       sum += static_cast<double>(error[o]) * static_cast<double>(error[o]);
     }
     const auto weight = static_cast<double>(weight_of(r));
@@ -235,7 +226,7 @@ LuckSquares LuckLearner::errors(const LuckSample& sample, Case& one, const float
     squares.error += weight * equity_error * equity_error;
     squares.loss += weight * (equity_error * equity_error + sum);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-      const double slope = equity_error * kMoney[o] + static_cast<double>(error[o]);
+      const double slope = equity_error * kMoneyWorth[o] + static_cast<double>(error[o]);
       one.errors[r][o] = static_cast<float>(2.0 * weight * slope * share_);
     }
   }

@@ -67,8 +67,6 @@ class LuckLearner {
 
   /// One step on the batch's mean loss; returns the sums before it. REQUIRES: not empty.
   LuckSquares learn(std::span<const LuckSample* const> batch, float learning_rate);
-  /// The sums of a batch, from the current weights.
-  [[nodiscard]] LuckSquares measure(std::span<const LuckSample* const> batch);
   /// The gradient of the mean loss with respect to every weight, for tests.
   [[nodiscard]] LuckNetwork gradient(std::span<const LuckSample* const> batch);
 
@@ -78,9 +76,8 @@ class LuckLearner {
   struct Chunk;
   struct Case;
 
-  LuckSquares forward_backward(std::span<const LuckSample* const> batch, bool backward);
-  void forward_backward_chunk(std::span<const LuckSample* const> batch, Chunk& chunk,
-                              bool backward);
+  LuckSquares forward_backward(std::span<const LuckSample* const> batch);
+  void forward_backward_chunk(std::span<const LuckSample* const> batch, Chunk& chunk);
   void sum_rows(Chunk& chunk);
   void activate_rolls(Case& one, const float* context);
   LuckSquares errors(const LuckSample& sample, Case& one, const float* gates);

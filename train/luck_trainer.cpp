@@ -91,14 +91,13 @@ NetworkFile LuckTrainer::result() const {
 
 std::vector<LuckSample> labelled_game(const Evaluator& evaluator, int checkers, std::uint64_t seed,
                                       std::uint64_t game) {
-  static const OutcomeWorth kMoney = parse_score("money").worth;
   RandomStream random(seed, game);
   ChoiceScratch scratch;
   std::vector<LuckSample> samples;
   Position position = start_position(checkers);
   while (!game_over(position)) {
     if (random.below(kPositionsALabel) == 0) {
-      const BestPlays plays = best_plays(evaluator, position, kMoney, scratch);
+      const BestPlays plays = best_plays(evaluator, position, kMoneyWorth, scratch);
       const OutcomeDistribution mean = plays.mean();
       LuckSample& sample = samples.emplace_back();
       sample.position = position;
@@ -108,7 +107,7 @@ std::vector<LuckSample> labelled_game(const Evaluator& evaluator, int checkers, 
         }
       }
     }
-    const Choice choice = best_play(evaluator, position, random.roll(), kMoney, scratch);
+    const Choice choice = best_play(evaluator, position, random.roll(), kMoneyWorth, scratch);
     position = position_after(position, choice.play);
   }
   return samples;

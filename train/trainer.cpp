@@ -44,9 +44,9 @@ std::vector<LearnerState> random_states(const Recipe& recipe, std::uint64_t seed
   return states;
 }
 
-/// Which of `count` networks, in the order of phases, judges a position.
+/// Which of `count` networks, in the order of phases, evaluates a position.
 std::size_t network_of(const Position& position, std::size_t count) {
-  return static_cast<std::size_t>(judge_of(phase_of(position), count));
+  return static_cast<std::size_t>(stand_in_for(phase_of(position), count));
 }
 
 /// The iteration's samples of one network, and where each belongs.
@@ -72,7 +72,7 @@ std::vector<PhaseSamples> gather(const std::vector<GameRecord>& games, std::size
   return phases;
 }
 
-/// For each of `count` networks those that it judges in games of an evaluator against itself.
+/// For each of `count` networks those that it evaluates in games of an evaluator against itself.
 std::vector<std::vector<Position>> sampled_positions(const Networks& networks, std::size_t count,
                                                      const Specialty& specialty, int checkers,
                                                      std::uint64_t seed, std::uint64_t first_game) {
@@ -101,7 +101,7 @@ std::vector<LearnerState> states_from(const NetworkFile& parent, const Recipe& r
   std::vector<LearnerState> states;
   for (std::size_t n = 0; n < count; ++n) {
     const auto phase = static_cast<Phase>(n);
-    const Network& network = networks.of(phase);
+    const Network& network = networks.used_for(phase);
     const bool is_as_wide = phase == Phase::kRace || recipe.contact_hidden == 0;
     const int hidden = is_as_wide ? network.hidden : recipe.contact_hidden;
     if (hidden > network.hidden) {

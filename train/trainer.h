@@ -53,7 +53,7 @@ struct Specialty {
   std::vector<Position> starts{};  ///< Games begin here in turn; empty: at the usual start.
   /// What players choose by. At scores that differ for them the sides take turns at beginning, and
   /// what is learnt is the mean over whose score is whose.
-  Score score = parse_score("money");
+  Score score = money_score();
   std::optional<LuckPair> luck{};  ///< Takes the luck of rolls out of targets.
   std::string parent{};            ///< Identity of the network that it started from, or empty.
 

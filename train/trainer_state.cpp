@@ -68,10 +68,6 @@ LearnerState take_state(const TensorFile& file, const std::string& prefix, int h
       throw InputError(prefix + " has a part of " + std::to_string(part->hidden) + " hidden units",
                        where, std::to_string(hidden) + ", as the recipe says");
     }
-    if (part->plain != state.weights.plain) {
-      throw InputError(prefix + " has a part of another kind of units", where,
-                       "that of its weights");
-    }
   }
   return state;
 }
@@ -83,7 +79,7 @@ Specialty take_specialty(const TensorFile& file, int checkers, const std::string
     for (std::string line; std::getline(starts, line);) {
       specialty.starts.push_back(parse_position(line, checkers));
     }
-    specialty.score = parse_score(stored_text(file, "score"));
+    specialty.score = parse_score(stored_text(file, "score"), own_match_equities());
   });
   specialty.parent = stored_text(file, "parent");
   if (file.tensors.contains("luck.contact.first")) {

@@ -95,7 +95,7 @@ std::vector<std::size_t> mates_of(const ZeroCounts& zeros) {
 
 /// The network with the listed ones of its units, in that order.
 Network with_units(const Network& network, const std::vector<std::size_t>& chosen) {
-  Network result = zero_network(static_cast<int>(chosen.size()), network.plain);
+  Network result = zero_network(static_cast<int>(chosen.size()));
   const std::size_t units = network.first_bias.size();
   for (std::size_t place = 0; place < chosen.size(); ++place) {
     const std::size_t unit = chosen[place];
@@ -130,8 +130,8 @@ Network narrowed(const Network& network, int hidden, std::span<const Position> p
   std::vector<double> squares(units);
   for_each_sums(network, positions, [&](std::size_t, const std::vector<float>& sums) {
     for (std::size_t u = 0; u < units; ++u) {
-      double activation = std::clamp(static_cast<double>(sums[u]), 0.0, 1.0);
-      if (!network.plain) activation *= activation;
+      const double clamped = std::clamp(static_cast<double>(sums[u]), 0.0, 1.0);
+      const double activation = clamped * clamped;
       means[u] += activation / static_cast<double>(positions.size());
       squares[u] += activation * activation / static_cast<double>(positions.size());
     }

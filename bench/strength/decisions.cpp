@@ -29,7 +29,6 @@ Kind kind_named(const std::string& name, const std::string& where) {
 }  // namespace
 
 DecisionSample sample_decisions(const Evaluator& evaluator) {
-  const OutcomeWorth money = parse_score("money").worth;
   std::array<std::vector<SampledDecision>, kKindCount> kept;
   std::array<std::uint32_t, kKindCount> seen{};
   RandomStream random(kSeed, kGames);
@@ -50,7 +49,7 @@ DecisionSample sample_decisions(const Evaluator& evaluator) {
         kept[k][place] = {kind, position, roll};
       }
       position =
-          position_after(position, best_play(evaluator, position, roll, money, scratch).play);
+          position_after(position, best_play(evaluator, position, roll, kMoneyWorth, scratch).play);
     }
   }
   DecisionSample sample;

@@ -3,9 +3,6 @@
 namespace sixfold {
 namespace {
 
-constexpr int kHome = 6;
-constexpr int kFarHome = kPoints - kHome + 1;  // the other side's home board: points 19 to 24
-
 int points_made(const Side& side, int first, int last) {
   int made = 0;
   for (int point = first; point <= last; ++point) made += side[point] >= 2 ? 1 : 0;
@@ -17,7 +14,7 @@ bool plays_back_game(const Side& side, const Side& other) {
 }
 
 bool is_blitzed(const Side& side, const Side& other) {
-  const int made = points_made(other, 1, kHome);
+  const int made = points_made(other, 1, kHomePoints);
   return side[kBar] > 0 && points_made(side, kFarHome, kPoints) == 0 && made >= 3 && made <= 5 &&
          side.borne_off() + other.borne_off() == 0;
 }

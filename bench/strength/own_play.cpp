@@ -47,7 +47,7 @@ class OwnPlay {
     std::vector<Position> positions;
     ChoiceScratch scratch;
     for (int game = 0; game < games; ++game) {
-      const GameRecord record = play_game(evaluator_, start_position(), money_, kSampleSeed,
+      const GameRecord record = play_game(evaluator_, start_position(), kMoneyWorth, kSampleSeed,
                                           static_cast<std::uint64_t>(game), scratch);
       for (auto t = static_cast<std::size_t>(1 + game % kEvery); t + 1 < record.positions.size();
            t += kEvery) {
@@ -59,23 +59,23 @@ class OwnPlay {
 
   [[nodiscard]] Returns returns_from(const Position& position, std::uint64_t number) const {
     Returns returns;
-    returns.value = worth_of(evaluator_.evaluate(position), money_);
+    returns.value = worth_of(evaluator_.evaluate(position), kMoneyWorth);
     ChoiceScratch scratch;
     for (int trial = 0; trial < trials_; ++trial) {
       const auto stream = static_cast<std::uint64_t>(trial);
       const GameRecord game =
-          play_game(evaluator_, position, money_, kTrialSeed + number, stream, scratch);
+          play_game(evaluator_, position, kMoneyWorth, kTrialSeed + number, stream, scratch);
       std::vector<TargetOutcomes> values;
       for (std::size_t t = 0; t + 1 < game.positions.size(); ++t) {
         values.push_back(in_floats(evaluator_.evaluate(game.positions[t])));
       }
       RandomStream random(kLookedAtSeed + number, stream);
-      const auto estimated = luck_of_rolls(game, money_, luck_, scratch);
+      const auto estimated = luck_of_rolls(game, kMoneyWorth, luck_, scratch);
       const auto mended =
-          mended_luck_of_rolls(game, money_, luck_, evaluator_, looked_at_, random, scratch);
+          mended_luck_of_rolls(game, kMoneyWorth, luck_, evaluator_, looked_at_, random, scratch);
       for (std::size_t l = 0; l < kLambdas.size(); ++l) {
         const auto add = [&](Mean& mean, const std::vector<TargetOutcomes>& luck) {
-          mean.add(equity_of(lambda_returns(game, values, luck, kLambdas[l]).front(), money_));
+          mean.add(equity_of(lambda_returns(game, values, luck, kLambdas[l]).front(), kMoneyWorth));
         };
         add(returns.estimated[l], estimated);
         add(returns.mended[l], mended);
@@ -87,7 +87,6 @@ class OwnPlay {
  private:
   NetworkEvaluator evaluator_;
   NetworkLuck luck_;
-  OutcomeWorth money_ = parse_score("money").worth;
   int trials_;
   int looked_at_ = recipe_named("refine").looked_at;
 };

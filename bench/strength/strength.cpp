@@ -36,14 +36,13 @@ constexpr std::size_t kMostPlays = 8;
 constexpr double kWidestGap = 0.3;
 
 std::vector<PlayKey> candidates(const Evaluator& judge, const SampledDecision& decision) {
-  const OutcomeWorth money = parse_score("money").worth;
   PlayList plays;
   generate_plays(decision.position, decision.roll, plays);
   std::vector<OutcomeDistribution> outcomes(plays.size());
   judge.evaluate_children(decision.position, plays.span(), outcomes);
   std::vector<std::pair<double, PlayKey>> ranked;
   for (std::size_t i = 0; i < plays.size(); ++i) {
-    ranked.emplace_back(worth_of(outcomes[i], money), plays[i]);
+    ranked.emplace_back(worth_of(outcomes[i], kMoneyWorth), plays[i]);
   }
   std::stable_sort(ranked.begin(), ranked.end(),
                    [](const auto& a, const auto& b) { return a.first > b.first; });
@@ -57,11 +56,10 @@ std::vector<PlayKey> candidates(const Evaluator& judge, const SampledDecision& d
 
 /// What a net chooses without and with a roll of lookahead.
 std::array<PlayKey, 2> choices(const Evaluator& evaluator, const SampledDecision& decision) {
-  const OutcomeWorth money = parse_score("money").worth;
   const auto& [_, position, roll] = decision;
   ChoiceScratch scratch;
-  return {best_play(evaluator, position, roll, money, scratch).play,
-          best_play_ahead(evaluator, position, roll, money, scratch).play};
+  return {best_play(evaluator, position, roll, kMoneyWorth, scratch).play,
+          best_play_ahead(evaluator, position, roll, kMoneyWorth, scratch).play};
 }
 
 /// Rolls out what has not been judged yet, line by line, so that it can be interrupted. What rivals
@@ -107,7 +105,7 @@ void judge(const char* net, const char* decisions, const char* judgements,
     settings.threads = threads;
     settings.luck = luck ? &*luck : nullptr;
     const RolloutResult result =
-        roll_out(evaluator, decision.position, plays, parse_score("money"), settings);
+        roll_out(evaluator, decision.position, plays, money_score(), settings);
     out << judgement_line(decision, number, result) << std::endl;
     if (!out) throw InputError("cannot be written", judgements, "a place to write to");
   }

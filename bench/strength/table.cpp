@@ -69,9 +69,9 @@ Verdicts verdicts_of(const Evaluator& evaluator, const DecisionSample& sample,
     const auto kind = static_cast<std::size_t>(decision.kind);
     const auto& [_, position, roll] = decision;
     const JudgedPlay& chosen =
-        judgement_of(judged, best_play(evaluator, position, roll, kMoney, scratch).play);
+        judgement_of(judged, best_play(evaluator, position, roll, kMoneyWorth, scratch).play);
     const JudgedPlay& ahead =
-        judgement_of(judged, best_play_ahead(evaluator, position, roll, kMoney, scratch).play);
+        judgement_of(judged, best_play_ahead(evaluator, position, roll, kMoneyWorth, scratch).play);
     const bool is_choice = judged.plays.size() > 1 && judged.plays[1].cost <= kTrivialGap;
     verdicts.cost[kind].add(chosen.cost);
     verdicts.cost_of_choices[kind].add(chosen.cost, is_choice);
@@ -80,7 +80,7 @@ Verdicts verdicts_of(const Evaluator& evaluator, const DecisionSample& sample,
     if (game_over(after)) continue;
     OutcomeDistribution error = reversed(evaluator.evaluate(after));
     error -= chosen.outcomes;
-    const double difference = worth_of(error, kMoney);
+    const double difference = worth_of(error, kMoneyWorth);
     verdicts.equity[kind].add(difference);
     verdicts.squared_error[kind].add(difference * difference -
                                      chosen.equity_error * chosen.equity_error);
@@ -163,7 +163,7 @@ void print_by_ply(const Evaluator& evaluator) {
       if (at != kPlies.end()) {
         expected[static_cast<std::size_t>(at - kPlies.begin())] = evaluator.evaluate(position);
       }
-      const Choice choice = best_play(evaluator, position, dice.roll(), kMoney, scratch);
+      const Choice choice = best_play(evaluator, position, dice.roll(), kMoneyWorth, scratch);
       position = position_after(position, choice.play);
     }
     OutcomeDistribution result = certain(*game_result(position));
@@ -235,8 +235,8 @@ void print_openings(const Evaluator& evaluator, const LuckSource* luck, const Ta
     settings.trials = kOpeningTrials;
     settings.threads = inputs.threads;
     settings.luck = luck;
-    const RolloutResult result = roll_out(evaluator, start, candidates(evaluator, roll, published),
-                                          parse_score("money"), settings);
+    const RolloutResult result =
+        roll_out(evaluator, start, candidates(evaluator, roll, published), money_score(), settings);
     std::map<std::string, double> nearest;
     std::map<double, std::string> best;  // by cost
     for (const PublishedPlay& listed : published) {

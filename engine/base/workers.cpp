@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <cassert>
 
 namespace sixfold {
 
@@ -20,7 +21,9 @@ struct Workers::Arena {
 int available_threads() noexcept { return std::max(1, tbb::this_task_arena::max_concurrency()); }
 
 Workers::Workers(int threads)
-    : threads_(threads), arena_(threads > 1 ? std::make_unique<Arena>(threads) : nullptr) {}
+    : threads_(threads), arena_(threads > 1 ? std::make_unique<Arena>(threads) : nullptr) {
+  assert(threads >= 1);
+}
 
 Workers::Workers(Workers&&) noexcept = default;
 Workers::~Workers() = default;

@@ -1,6 +1,7 @@
 #include "encoding/features.h"
 
 #include <algorithm>
+#include <cassert>
 #include <utility>
 
 namespace sixfold {
@@ -76,6 +77,7 @@ Row relation_row(std::size_t group, int value) noexcept {
 }  // namespace
 
 std::vector<WeightedFeature> features_of_row(int row) {
+  assert(row >= 0 && row < kRowCount);
   if (row >= kPlacingRows) return {{kPlacingFeatures + row - kPlacingRows, 1.0f}};
   const int side = row / kSideRows;
   const int within = row % kSideRows;
@@ -93,30 +95,6 @@ std::vector<WeightedFeature> features_of_row(int row) {
     }
   }
   return std::move(features).take(side);
-}
-
-std::string feature_name(int feature) {
-  if (feature >= kPlacingFeatures) return relation_name(feature - kPlacingFeatures);
-  const std::string side = feature < kSideFeatures ? "roller, " : "opponent, ";
-  const int within = feature % kSideFeatures;
-  if (within >= kPipStart) {
-    return side + "pips near " + std::to_string(kHatWidth * (within - kPipStart));
-  }
-  if (within >= kOffStart) {
-    const int number = within - kOffStart;
-    if (number == kMaxCheckers) return side + "off, count / 15";
-    return side + "off, at least " + std::to_string(number + 1);
-  }
-  if (within >= kBarStart) {
-    static constexpr std::array<const char*, kBarFeatures> kNames{"exactly 1", "exactly 2",
-                                                                  "3 or more", "half the count"};
-    return side + "bar, " + kNames[static_cast<std::size_t>(within - kBarStart)];
-  }
-  static constexpr std::array<const char*, kPointFeatures> kNames{
-      "exactly 1", "exactly 2",  "exactly 3",  "exactly 4",  "exactly 5",
-      "6 or more", "at least 1", "at least 2", "at least 3", "half of what exceeds 3"};
-  return side + "point " + std::to_string(within / kPointFeatures + 1) + ", " +
-         kNames[static_cast<std::size_t>(within % kPointFeatures)];
 }
 
 RowList active_rows(const Position& position) noexcept {

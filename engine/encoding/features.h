@@ -18,12 +18,12 @@
 /// From 562 on come the relations between the sides (encoding/relations.h), each value of a group a
 /// feature and a row of its own: +.0175 points a game at 100,000 games.
 ///
-/// A position activates at most 40 rows, and a play changes few of them. Feature set 2; set 1 had
-/// no relations. Constant data; safe to use from any thread.
+/// A position activates at most 40 rows, and a play changes few of them. Files tell the
+/// table by its number, feature set 2. Constant data; safe to use from any thread.
 #pragma once
 
 #include <array>
-#include <string>
+#include <cassert>
 #include <vector>
 
 #include "encoding/relations.h"
@@ -69,9 +69,6 @@ struct WeightedFeature {
 /// The features that a row stands for. REQUIRES: 0 <= row < kRowCount.
 [[nodiscard]] std::vector<WeightedFeature> features_of_row(int row);
 
-/// Such as "opponent, point 7, at least 2". REQUIRES: 0 <= feature < kFeatureCount.
-[[nodiscard]] std::string feature_name(int feature);
-
 /// Up to kCapacity rows, in no particular order.
 class RowList {
  public:
@@ -79,7 +76,10 @@ class RowList {
 
   RowList() noexcept {}
   /// REQUIRES: size() < kCapacity.
-  void push(Row row) noexcept { rows_[size_++] = row; }
+  void push(Row row) noexcept {
+    assert(size_ < kCapacity);
+    rows_[size_++] = row;
+  }
   /// The same where `wanted`, without a branch.
   void push_if(bool wanted, Row row) noexcept {
     rows_[size_] = row;

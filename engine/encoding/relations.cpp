@@ -1,6 +1,9 @@
 #include "encoding/relations.h"
 
 #include <bit>
+#include <cassert>
+
+#include "rules/location_set.h"
 
 namespace sixfold {
 namespace {
@@ -22,15 +25,6 @@ constexpr auto kHittingRolls = [] {
   }
   return rolls;
 }();
-
-constexpr std::uint32_t kPointSet = ((1u << kPoints) - 1) << 1;
-
-std::uint32_t mirrored_set(std::uint32_t set) noexcept {
-  set = (set >> 1 & 0x55555555u) | (set & 0x55555555u) << 1;
-  set = (set >> 2 & 0x33333333u) | (set & 0x33333333u) << 2;
-  set = (set >> 4 & 0x0f0f0f0fu) | (set & 0x0f0f0f0fu) << 4;
-  return __builtin_bswap32(set) >> (31 - kBar);
-}
 
 /// `blots` are the other side's, in the hitter's numbers.
 std::uint8_t shots_at(std::uint32_t blots, std::uint32_t hitters) noexcept {
@@ -54,30 +48,14 @@ SideSets::SideSets(const Side& side) noexcept
       rear(static_cast<int>(std::bit_width(held | 1u)) - 1) {}
 
 Relations relations_between(const SideSets& roller, const SideSets& opponent) noexcept {
-  constexpr std::uint32_t kFarHome = 63u << 19;  // the other side's home board
-  return {shots_at(roller.mirrored_blots & kFarHome, opponent.held),
-          shots_at(roller.mirrored_blots & ~kFarHome, opponent.held),
-          shots_at(opponent.mirrored_blots & kFarHome, roller.held),
-          shots_at(opponent.mirrored_blots & ~kFarHome, roller.held),
+  return {shots_at(roller.mirrored_blots & kFarHomeSet, opponent.held),
+          shots_at(roller.mirrored_blots & ~kFarHomeSet, opponent.held),
+          shots_at(opponent.mirrored_blots & kFarHomeSet, roller.held),
+          shots_at(opponent.mirrored_blots & ~kFarHomeSet, roller.held),
           block_against(roller.rear, opponent.mirrored_made),
           block_against(opponent.rear, roller.mirrored_made),
           static_cast<std::uint8_t>(roller.made >> 1 & 63u),
           static_cast<std::uint8_t>(opponent.made >> 1 & 63u)};
-}
-
-std::string relation_name(int relation) {
-  static constexpr std::array<const char*, kRelationGroups> kNames{
-      "rolls that hit the roller's blots at home",
-      "rolls that hit the roller's blots elsewhere",
-      "rolls that hit the opponent's blots at home",
-      "rolls that hit the opponent's blots elsewhere",
-      "block against the roller's rearmost checker",
-      "block against the opponent's rearmost checker",
-      "points made in the roller's home board",
-      "points made in the opponent's home board"};
-  std::size_t group = 0;
-  while (relation >= kFirstRelation[group + 1]) ++group;
-  return kNames[group] + std::string(": ") + std::to_string(relation - kFirstRelation[group] + 1);
 }
 
 }  // namespace sixfold

@@ -17,7 +17,6 @@
 
 #include <array>
 #include <cstdint>
-#include <string>
 
 #include "rules/position.h"
 
@@ -54,8 +53,5 @@ struct SideSets {
 [[nodiscard]] inline Relations relations_of(const Position& position) noexcept {
   return relations_between(SideSets(position.roller), SideSets(position.opponent));
 }
-
-/// In words. REQUIRES: 0 <= relation < kRelationCount.
-[[nodiscard]] std::string relation_name(int relation);
 
 }  // namespace sixfold

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <cassert>
 
 #include "encoding/fact_numbers.h"
 #include "rules/steps.h"
@@ -14,6 +15,7 @@ namespace {
 }  // namespace
 
 RollFacts roll_facts(const Position& position) noexcept {
+  assert(!game_over(position));
   const FactFinder finder(position);
   RollFacts facts;
   for (std::size_t list = 0; list < RollFacts::kSharedLists; ++list) {

@@ -30,6 +30,7 @@
 #pragma once
 
 #include <array>
+#include <cassert>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -54,7 +55,10 @@ class FactList {
 
   FactList() noexcept {}
   /// REQUIRES: size() < kCapacity.
-  void push(int fact) noexcept { facts_[size_++] = static_cast<Fact>(fact); }
+  void push(int fact) noexcept {
+    assert(size_ < kCapacity);
+    facts_[size_++] = static_cast<Fact>(fact);
+  }
   [[nodiscard]] std::size_t size() const noexcept { return size_; }
   [[nodiscard]] const Fact* begin() const noexcept { return facts_.data(); }
   [[nodiscard]] const Fact* end() const noexcept { return facts_.data() + size_; }

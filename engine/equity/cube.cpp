@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <cassert>
 #include <span>
 
 #include "base/input_error.h"
@@ -49,11 +50,6 @@ Cube parse_cube(std::string_view text) {
   return cube;
 }
 
-std::string cube_text(const Cube& cube) {
-  if (cube.owner == CubeOwner::kCentred) return "centred";
-  return (cube.owner == CubeOwner::kRoller ? "roller:" : "opponent:") + std::to_string(cube.value);
-}
-
 double CubeDecision::equity() const noexcept {
   if (!double_take) return no_double;
   return std::max(no_double, std::min(*double_take, *double_pass));
@@ -74,6 +70,7 @@ void decide(CubeDecision& decision) noexcept {
 
 CubeDecision doubling_by(const CubeModel& model, std::size_t step, CubeOwner owner, double p,
                          bool beavers) noexcept {
+  assert(step < model.steps());
   const Stake& stake = model.stake(step);
   CubeDecision decision;
   decision.no_double = equity_of(stake, model.worth(step, owner).at(p));
@@ -132,6 +129,7 @@ TakePoints take_points(const CubeModel& model) noexcept {
 }
 
 CubeCosts costs_of(const CubeDecision& decision) noexcept {
+  assert(decision.double_take && decision.double_pass);
   const double best = decision.equity();
   const double doubled = std::min(*decision.double_take, *decision.double_pass);
   return {best - decision.no_double, best - doubled, *decision.double_take - doubled,

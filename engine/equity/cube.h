@@ -22,7 +22,6 @@ struct Cube {
 
 /// `centred`, `roller:V` or `opponent:V`, V a power of two. Throws InputError for any other text.
 [[nodiscard]] Cube parse_cube(std::string_view text);
-[[nodiscard]] std::string cube_text(const Cube& cube);
 
 /// How much of a live cube's worth a cube has, by kind of position; measured: see DEVELOPERS.md.
 inline constexpr double kContactCubeLife = 0.69;

@@ -41,6 +41,7 @@ CubeModel::CubeModel(std::span<const Stake> stakes, const OutcomeDistribution& o
                      double life) noexcept
     : count_(stakes.size()), life_(life) {
   assert(count_ >= 1 && count_ <= kMaxCubeSteps);
+  assert(life >= 0.0 && life <= 1.0);
   assert(!stakes.back().roller_may_double && !stakes.back().opponent_may_double);
   for (std::size_t k = 0; k < count_; ++k) {
     const OutcomeWorth& worth = stakes[k].worth;
@@ -87,6 +88,7 @@ double CubeModel::life(std::size_t step, CubeOwner owner) const noexcept {
 }
 
 WorthLine CubeModel::worth(std::size_t step, CubeOwner owner) const noexcept {
+  assert(step < count_);
   const double live = life(step, owner);
   const WorthLine dead = dead_worth(step);
   WorthLine line = live_worth(step, owner);

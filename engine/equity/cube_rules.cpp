@@ -1,6 +1,7 @@
 #include "equity/cube_rules.h"
 
 #include <algorithm>
+#include <cassert>
 
 #include "base/input_error.h"
 
@@ -102,6 +103,7 @@ CubeModel CubeRules::model(const OutcomeDistribution& outcomes, bool is_race,
 
 CubeDecision CubeRules::decide(const Position& position, const OutcomeDistribution& outcomes,
                                const CubeState& state, CubeSide side) const noexcept {
+  assert(!game_over(position));
   const CubeOwner owner = seen_by(side, state.owner);
   const Stake& stake = stakes_[static_cast<std::size_t>(side)][state.turns];
   if (is_exact(position) && stake.roller_may_double) {
@@ -163,7 +165,13 @@ CubeResults CubeRules::outlook(const OutcomeDistribution& outcomes, bool is_race
 }
 
 int CubeRules::points(std::size_t turns, std::size_t end) const noexcept {
-  constexpr std::array<int, kCubeEnds> kEndPoints{-3, -2, -1, 1, 2, 3, -1, 1};
+  constexpr std::array<int, kCubeEnds> kEndPoints = [] {
+    std::array<int, kCubeEnds> points{};
+    std::copy(kPointsWon.begin(), kPointsWon.end(), points.begin());
+    points[kPassLost] = -1;
+    points[kPassWon] = 1;
+    return points;
+  }();
   const bool gammons_count = !rules_.jacoby || cube_.owner != CubeOwner::kCentred || turns > 0;
   const int points = gammons_count ? kEndPoints[end] : std::clamp(kEndPoints[end], -1, 1);
   return points * (1 << turns);

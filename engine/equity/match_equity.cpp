@@ -10,7 +10,7 @@
 namespace sixfold {
 namespace {
 
-constexpr std::array kPointsWon{-3, -2, -1, 1, 2, 3};  // of the six outcomes
+constexpr bool is_chance(double value) { return value >= 0.0 && value <= 1.0; }
 
 /// The mean of the lesser of x and `limit`, x being normal.
 /// Source: Clark C., The greatest of a finite set of random variables, Operations Research 9, 1961.
@@ -61,6 +61,8 @@ MatchEquityTable::MatchEquityTable(std::vector<double> before, std::vector<doubl
       chances_(std::move(before)),
       after_crawford_(std::move(after_crawford)) {
   assert(chances_.size() == after_crawford_.size() * after_crawford_.size());
+  assert(std::all_of(chances_.begin(), chances_.end(), is_chance));
+  assert(std::all_of(after_crawford_.begin(), after_crawford_.end(), is_chance));
 }
 
 void MatchEquityTable::fill_after_crawford(const MatchModel& model) {
@@ -89,12 +91,14 @@ double MatchEquityTable::with_cube(const MatchModel& model, int away, int other)
 }
 
 double MatchEquityTable::chance(int away, int other) const noexcept {
+  assert(away <= most_away_ && other <= most_away_);
   if (away <= 0) return 1.0;
   if (other <= 0) return 0.0;
   return chances_[place(away, other)];
 }
 
 double MatchEquityTable::after_crawford(int away) const noexcept {
+  assert(away <= most_away_);
   return away <= 0 ? 1.0 : after_crawford_[static_cast<std::size_t>(away - 1)];
 }
 

@@ -12,22 +12,6 @@ constexpr const char* kForms =
     "money, dmp, gammon-go, gammon-save or A-away/B-away, a side 1 away with crawford or "
     "post-crawford behind";
 
-Score at_money() {
-  Score score;
-  score.name = "money";
-  score.worth = {-3, -2, -1, 1, 2, 3};
-  double value = 1.0;
-  for (std::size_t k = 0; k < kMaxCubeSteps; ++k, value *= 2.0) {
-    Stake stake;
-    for (std::size_t i = 0; i < kOutcomeCount; ++i) stake.worth[i] = value * score.worth[i];
-    stake.pass_lose = -value;
-    stake.pass_win = value;
-    stake.roller_may_double = stake.opponent_may_double = k + 1 < kMaxCubeSteps;
-    score.stakes.push_back(stake);
-  }
-  return score;
-}
-
 Score at_match(std::string name, const MatchScore& away, const MatchEquityTable& table) {
   Score score;
   score.name = std::move(name);
@@ -77,9 +61,25 @@ MatchPhase read_phase(TextReader& reader, int roller_away, int opponent_away) {
 
 }  // namespace
 
+Score money_score() {
+  Score score;
+  score.name = "money";
+  score.worth = kMoneyWorth;
+  double value = 1.0;
+  for (std::size_t k = 0; k < kMaxCubeSteps; ++k, value *= 2.0) {
+    Stake stake;
+    for (std::size_t i = 0; i < kOutcomeCount; ++i) stake.worth[i] = value * score.worth[i];
+    stake.pass_lose = -value;
+    stake.pass_win = value;
+    stake.roller_may_double = stake.opponent_may_double = k + 1 < kMaxCubeSteps;
+    score.stakes.push_back(stake);
+  }
+  return score;
+}
+
 Score parse_score(std::string_view text, const MatchEquityTable& table) {
   const std::string name(text);
-  if (text == "money") return at_money();
+  if (text == "money") return money_score();
   if (text == "dmp") return at_match(name, {1, 1, MatchPhase::kAfterCrawford}, table);
   if (text == "gammon-go") return at_match(name, {2, 1, MatchPhase::kCrawford}, table);
   if (text == "gammon-save") return at_match(name, {1, 2, MatchPhase::kCrawford}, table);

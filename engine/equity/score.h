@@ -35,13 +35,15 @@ struct Score {
   friend bool operator==(const Score&, const Score&) = default;
 };
 
+/// Money play: points for each unit of the cube.
+[[nodiscard]] Score money_score();
+
 /// `money`; `dmp` (double match point); `gammon-go` (the roller 2-away, the opponent 1-away,
 /// Crawford game) and `gammon-save` (1-away against 2-away, Crawford game); any
 /// `A-away/B-away`, where a side that is 1-away needs `crawford` or `post-crawford` behind it. The
 /// first number is the side on roll's. Throws InputError for any other text, and for scores that
-/// are impossible or beyond the table.
-[[nodiscard]] Score parse_score(std::string_view text,
-                                const MatchEquityTable& table = own_match_equities());
+/// are impossible or beyond the table, which says what a match is worth.
+[[nodiscard]] Score parse_score(std::string_view text, const MatchEquityTable& table);
 
 /// Money as it is played by the Jacoby rule: gammons count once the cube has been turned.
 [[nodiscard]] Score by_jacoby_rule(Score money);

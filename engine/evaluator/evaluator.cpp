@@ -1,5 +1,6 @@
 #include "evaluator/evaluator.h"
 
+#include <cassert>
 #include <utility>
 
 #include "rules/game_result.h"
@@ -92,6 +93,7 @@ OutcomeDistribution NetworkEvaluator::evaluate(const Position& position) const n
 
 void NetworkEvaluator::evaluate_children(const Position& parent, std::span<const PlayKey> plays,
                                          std::span<OutcomeDistribution> outcomes) const noexcept {
+  assert(plays.size() == outcomes.size());
   // Children are seen by the next player, so they differ little from the parent with sides swapped.
   const Position base = swapped(parent);
   const RowDifference difference(base);

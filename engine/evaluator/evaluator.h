@@ -60,7 +60,6 @@ class NetworkEvaluator final : public Evaluator {
     return tables_.exact(position);
   }
   [[nodiscard]] Method method(const Position& position) const noexcept override;
-  [[nodiscard]] InstructionSet level() const noexcept { return kernels_.level; }
 
  private:
   [[nodiscard]] std::optional<OutcomeDistribution> from_tables(
@@ -68,9 +67,9 @@ class NetworkEvaluator final : public Evaluator {
     if (const auto exact = tables_.exact(position)) return exact;
     return tables_.race(position);
   }
-  /// Of the network that judges a phase.
+  /// Of the network that evaluates positions of a phase.
   [[nodiscard]] std::size_t place_for(Phase phase) const noexcept {
-    return static_cast<std::size_t>(judge_of(phase, networks_.size()));
+    return static_cast<std::size_t>(stand_in_for(phase, networks_.size()));
   }
 
   const Kernels& kernels_;

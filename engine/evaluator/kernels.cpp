@@ -1,5 +1,6 @@
 #include "evaluator/kernels.h"
 
+#include <cassert>
 #include <string>
 
 #include "base/input_error.h"
@@ -40,6 +41,7 @@ InstructionSet instruction_set_named(std::string_view name) {
 }
 
 const Kernels& kernels_for(InstructionSet level) noexcept {
+  assert(is_available(level));
   switch (level) {
     case InstructionSet::kAvx2:
       return kAvx2Kernels;

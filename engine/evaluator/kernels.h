@@ -50,8 +50,6 @@ inline constexpr double kSquareSteps = kActivationSteps * kActivationSteps / 4.0
 /// units.
 struct KernelWeights {
   RowTable first;
-  bool squared = false;                  ///< Hidden units are squared.
-  float second_slope = 0.0f;             ///< Of second units below 0.
   const std::int16_t* second = nullptr;  ///< H/2 x S x 2
   const float* second_scale = nullptr;   ///< S
   const float* second_bias = nullptr;    ///< S

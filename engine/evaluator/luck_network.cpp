@@ -1,8 +1,11 @@
 #include "evaluator/luck_network.h"
 
+#include <cassert>
+
 namespace sixfold {
 
 LuckNetwork zero_luck_network(int units, int hidden) {
+  assert(units % kHiddenStep == 0 && hidden % kHiddenStep == 0 && units + hidden <= kMaxHidden);
   LuckNetwork network;
   network.units = units;
   network.hidden = hidden;

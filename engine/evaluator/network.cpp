@@ -1,11 +1,13 @@
 #include "evaluator/network.h"
 
+#include <cassert>
+
 namespace sixfold {
 
-Network zero_network(int hidden, bool plain) {
+Network zero_network(int hidden) {
+  assert(hidden % kHiddenStep == 0 && hidden <= kMaxHidden);
   Network network;
   network.hidden = hidden;
-  network.plain = plain;
   for_each_array(network, [](const char*, std::vector<float>& values, std::size_t rows,
                              std::size_t columns) { values.assign(rows * columns, 0.0f); });
   return network;

@@ -8,8 +8,7 @@
 ///   logits = head_bias + second * head_weights;  outcomes = softmax over those that are possible
 ///
 /// leaky(x) is x, and kLeak * x where x is below 0: without a slope there most second units fall
-/// silent for good. Networks of the plain kind, as all were once, have hidden units without the
-/// square and second units without the slope.
+/// silent for good.
 #pragma once
 
 #include <array>
@@ -33,7 +32,6 @@ inline constexpr float kLeak = 0.3f;
 
 struct Network {
   int hidden = 0;                     ///< H
-  bool plain = false;                 ///< No squares, no slope.
   std::vector<float> first;           ///< F x H
   std::vector<float> first_bias;      ///< H
   std::vector<float> second_weights;  ///< H x S
@@ -41,13 +39,12 @@ struct Network {
   std::vector<float> head_weights;    ///< S x O
   std::vector<float> head_bias;       ///< O
 
-  [[nodiscard]] float second_slope() const noexcept { return plain ? 0.0f : kLeak; }
   friend bool operator==(const Network&, const Network&) = default;
 };
 
 /// A network of H hidden units with all weights zero. REQUIRES: hidden is a multiple of kHiddenStep
 /// and at most kMaxHidden.
-[[nodiscard]] Network zero_network(int hidden, bool plain = false);
+[[nodiscard]] Network zero_network(int hidden);
 
 /// Calls visit(name, values, rows, columns) for each of the six arrays of a network; vectors have
 /// one row. The one place that knows the names of the stored tensors.
@@ -77,18 +74,18 @@ inline constexpr std::size_t kPhaseCount = 6;
 /// Contact and races always have a network; the rest of an evaluator's phases come in pairs.
 inline constexpr std::size_t kFewestPhases = 2;
 
+/// REQUIRES: the game is not over.
 [[nodiscard]] constexpr Phase phase_of(const Position& position) noexcept {
   if (is_race(position)) return Phase::kRace;
-  constexpr int kFar = kPoints - kHomePoints;
   const int rearmost = position.roller.rearmost();
-  if (rearmost <= kFar) return Phase::kContact;
+  if (rearmost < kFarHome) return Phase::kContact;
   const bool enters = rearmost == kBar;
-  if (position.opponent.rearmost() > kFar) return enters ? Phase::kMutualBar : Phase::kMutual;
+  if (position.opponent.rearmost() >= kFarHome) return enters ? Phase::kMutualBar : Phase::kMutual;
   return enters ? Phase::kBehindBar : Phase::kBehind;
 }
 
-/// Whose network judges a phase where only the first `phases` have one.
-[[nodiscard]] constexpr Phase judge_of(Phase phase, std::size_t phases) noexcept {
+/// The phase whose network evaluates positions of `phase` where only the first `phases` have one.
+[[nodiscard]] constexpr Phase stand_in_for(Phase phase, std::size_t phases) noexcept {
   const auto is_there = [phases](Phase p) { return static_cast<std::size_t>(p) < phases; };
   if (phase == Phase::kMutualBar && !is_there(phase)) phase = Phase::kMutual;
   if (phase == Phase::kBehindBar && !is_there(phase)) phase = Phase::kBehind;
@@ -106,11 +103,11 @@ struct Networks {
 
   /// How many phases have a network: the first 2, 4 or 6.
   [[nodiscard]] std::size_t phases() const noexcept;
-  /// A phase's own, which need not be there.
-  [[nodiscard]] const Network& own(Phase phase) const noexcept;
-  /// The one that judges a phase.
-  [[nodiscard]] const Network& of(Phase phase) const noexcept {
-    return own(judge_of(phase, phases()));
+  /// The one stored for a phase, which need not be there.
+  [[nodiscard]] const Network& stored_for(Phase phase) const noexcept;
+  /// The one that evaluates positions of a phase.
+  [[nodiscard]] const Network& used_for(Phase phase) const noexcept {
+    return stored_for(stand_in_for(phase, phases()));
   }
   friend bool operator==(const Networks&, const Networks&) = default;
 };
@@ -125,12 +122,12 @@ inline constexpr std::array<std::pair<const char*, Network Networks::*>, kPhaseC
     {"behind_bar", &Networks::behind_bar},
 }};
 
-inline const Network& Networks::own(Phase phase) const noexcept {
+inline const Network& Networks::stored_for(Phase phase) const noexcept {
   return this->*kNetworks[static_cast<std::size_t>(phase)].second;
 }
 inline std::size_t Networks::phases() const noexcept {
   std::size_t count = kFewestPhases;
-  while (count < kPhaseCount && own(static_cast<Phase>(count)).hidden > 0) ++count;
+  while (count < kPhaseCount && stored_for(static_cast<Phase>(count)).hidden > 0) ++count;
   return count;
 }
 

@@ -5,6 +5,7 @@
 #include <charconv>
 #include <string_view>
 
+#include "base/hash.h"
 #include "base/input_error.h"
 
 namespace sixfold {
@@ -12,14 +13,13 @@ namespace {
 
 constexpr const char* kLuckContact = "luck.contact";
 constexpr const char* kLuckRace = "luck.race";
-constexpr const char* kPlain = "plain";
 constexpr const char* kSquared = "squared";
 
 std::string tensor_name(const std::string& prefix, const char* array) {
   return prefix + "." + array;
 }
 
-/// Of metadata that networks of the plain kind have not.
+/// Of the metadata that tell what becomes of hidden units.
 std::string units_key(const std::string& prefix) { return prefix + ".units"; }
 
 /// Looks into a TensorFile and knows its name for an error.
@@ -38,9 +38,9 @@ class Finder {
     return found->second;
   }
 
-  [[nodiscard]] std::string text(const std::string& key) const {
+  [[nodiscard]] std::string text(const std::string& key, const char* expected = "") const {
     const auto found = file_.metadata.find(key);
-    if (found == file_.metadata.end()) refuse("has no metadata '" + key + "'", "");
+    if (found == file_.metadata.end()) refuse("has no metadata '" + key + "'", expected);
     return found->second;
   }
 
@@ -80,13 +80,10 @@ int units_of(const Finder& finder, const std::string& name, const std::string& r
   return static_cast<int>(units);
 }
 
-bool is_plain(const Finder& finder, const std::string& key) {
-  const std::string units = finder.text_or(key, kPlain);
-  if (units != kPlain && units != kSquared) {
-    finder.refuse("metadata '" + key + "' is '" + units + "'",
-                  std::string(kPlain) + " or " + kSquared);
-  }
-  return units == kPlain;
+/// Refuses weights that were trained with hidden units of another kind.
+void check_squared(const Finder& finder, const std::string& key) {
+  const std::string units = finder.text(key, kSquared);
+  if (units != kSquared) finder.refuse("metadata '" + key + "' is '" + units + "'", kSquared);
 }
 
 /// Takes a tensor of the given shape, or refuses.
@@ -142,22 +139,11 @@ void check_format(const TensorFile& file, const Finder& finder) {
   }
 }
 
-/// The file in the feature set in use. Set 1 had the placing features alone: weights of zero for
-/// those that came after them change no output.
-TensorFile in_this_feature_set(TensorFile file, const Finder& finder) {
+void check_feature_set(const Finder& finder) {
   const std::string features = finder.text("feature_set");
-  if (features == std::to_string(kFeatureSetVersion)) return file;
-  if (features != "1") {
-    finder.refuse("is for feature set '" + features + "'",
-                  "feature set 1 to " + std::to_string(kFeatureSetVersion));
-  }
-  for (auto& [name, tensor] : file.tensors) {
-    if (!name.ends_with(".first") || tensor.shape.size() != 2) continue;
-    if (tensor.shape[0] != kPlacingFeatures) continue;
-    tensor.shape[0] = kFeatureCount;
-    tensor.values.resize(kFeatureCount * tensor.shape[1]);
-  }
-  return file;
+  if (features == std::to_string(kFeatureSetVersion)) return;
+  finder.refuse("is for feature set '" + features + "'",
+                "feature set " + std::to_string(kFeatureSetVersion));
 }
 
 void check_no_others(const TensorFile& file, const Finder& finder, const NetworkFile& found) {
@@ -203,11 +189,10 @@ TensorFile to_tensors(const NetworkFile& file) {
   return stored;
 }
 
-NetworkFile from_tensors(const TensorFile& stored, const std::string& file_name) {
-  const Finder stored_finder(stored, file_name);
-  check_format(stored, stored_finder);
-  const TensorFile file = in_this_feature_set(stored, stored_finder);
+NetworkFile from_tensors(const TensorFile& file, const std::string& file_name) {
   const Finder finder(file, file_name);
+  check_format(file, finder);
+  check_feature_set(finder);
   NetworkFile result;
   result.card = card_of(finder);
   result.networks = take_networks(file, "", file_name);
@@ -220,7 +205,7 @@ NetworkFile from_tensors(const TensorFile& stored, const std::string& file_name)
 }
 
 void add_network(TensorFile& file, const std::string& prefix, const Network& network) {
-  if (!network.plain) file.metadata[units_key(prefix)] = kSquared;
+  file.metadata[units_key(prefix)] = kSquared;
   for_each_array(network, Adder{file, prefix});
 }
 
@@ -239,7 +224,7 @@ Network take_network(const TensorFile& file, const std::string& prefix,
   const Finder finder(file, file_name);
   Network network;
   network.hidden = units_of(finder, tensor_name(prefix, "first"), std::to_string(kFeatureCount));
-  network.plain = is_plain(finder, units_key(prefix));
+  check_squared(finder, units_key(prefix));
   for_each_array(network, [&](const char* array, std::vector<float>& values, std::size_t rows,
                               std::size_t columns) {
     take(finder, tensor_name(prefix, array), rows, columns, values);
@@ -283,12 +268,10 @@ LuckNetwork take_luck_network(const TensorFile& file, const std::string& prefix,
 }
 
 std::string network_identity(const NetworkFile& file) {
-  constexpr std::uint64_t kPrime = 0x100000001b3;
-  std::uint64_t hash = 0xcbf29ce484222325;
+  std::uint64_t hash = kHashOfNothing;
   const auto add = [&](const char*, const std::vector<float>& values, std::size_t, std::size_t) {
-    const std::string_view bytes(reinterpret_cast<const char*>(values.data()),
-                                 values.size() * sizeof(float));
-    for (const char byte : bytes) hash = (hash ^ static_cast<unsigned char>(byte)) * kPrime;
+    hash = hash_of_bytes(
+        {reinterpret_cast<const char*>(values.data()), values.size() * sizeof(float)}, hash);
   };
   for_each_network(file.networks,
                    [&](const char*, const Network& network) { for_each_array(network, add); });

@@ -7,6 +7,7 @@
 ///
 ///   format       "sixfold.network/1"
 ///   feature_set  kFeatureSetVersion
+///   contact.units, race.units and so on    "squared", for each network but those of luck
 ///   recipe, games, seed, checkers, parent, score    the card; numbers are decimal; no score is
 ///                                                    money
 ///

@@ -1,6 +1,7 @@
 #include "evaluator/quantised_luck.h"
 
 #include <algorithm>
+#include <cassert>
 #include <string>
 
 #include "evaluator/quantised_network.h"
@@ -113,6 +114,7 @@ QuantisedLuck::QuantisedLuck(const LuckNetwork& network, const char* name, Instr
 
 void QuantisedLuck::fill(const Position& position, unsigned chosen,
                          std::span<OutcomeDistribution> luck) const noexcept {
+  assert(!game_over(position));
   Accumulator sums;
   RowChanges rows;
   rows.added = active_rows(position);

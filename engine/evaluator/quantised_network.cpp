@@ -30,13 +30,12 @@ QuantisedNetwork::QuantisedNetwork(const Network& network, const char* name)
   std::copy(network.second_bias.begin(), network.second_bias.end(), second_bias_.data());
   float* const head_bias = heads_.data() + kSecondUnits * kHeadWidth;
   std::copy(network.head_bias.begin(), network.head_bias.end(), head_bias);
-  weights_ = {rows_.table(),        !network.plain,      network.second_slope(), second_.data(),
-              second_scale_.data(), second_bias_.data(), heads_.data(),          head_bias};
+  weights_ = {rows_.table(),       second_.data(), second_scale_.data(),
+              second_bias_.data(), heads_.data(),  head_bias};
 }
 
 void QuantisedNetwork::quantise_second(const Network& network) {
   const std::vector<float>& weights = network.second_weights;
-  const double most = network.plain ? kActivationSteps << rows_.table().shift : kSquareSteps;
   const std::size_t hidden = weights.size() / kSecondUnits;
   for (std::size_t s = 0; s < kSecondUnits; ++s) {
     double largest = 1e-6;
@@ -47,14 +46,14 @@ void QuantisedNetwork::quantise_second(const Network& network) {
       sum += size;
     }
     // Rounding adds up to half a unit to each weight.
-    const double room = kInt32Most / most - 0.5 * static_cast<double>(hidden);
+    const double room = kInt32Most / kSquareSteps - 0.5 * static_cast<double>(hidden);
     const double scale = std::min(kInt16Most / largest, room / std::max(sum, largest));
     for (std::size_t h = 0; h < hidden; ++h) {
       const double weight = static_cast<double>(weights[h * kSecondUnits + s]) * scale;
       second_[(h / 2 * kSecondUnits + s) * 2 + h % 2] =
           static_cast<std::int16_t>(std::lrint(weight));
     }
-    second_scale_[s] = static_cast<float>(1.0 / (scale * most));
+    second_scale_[s] = static_cast<float>(1.0 / (scale * kSquareSteps));
   }
 }
 

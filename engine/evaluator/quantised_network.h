@@ -1,8 +1,7 @@
 /// A network in integers: int16 rows, int16 second layer, floats only in the heads.
 ///
 /// Overflow: the second layer's scale is chosen for each unit so that activations at their highest,
-/// 127 * 2^shift or kSquareSteps, times the magnitudes of all its weights, rounding included, stay
-/// within int32.
+/// kSquareSteps, times the magnitudes of all its weights, rounding included, stay within int32.
 #pragma once
 
 #include "evaluator/kernels.h"

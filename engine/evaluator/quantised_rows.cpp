@@ -1,6 +1,7 @@
 #include "evaluator/quantised_rows.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <limits>
 
@@ -18,7 +19,14 @@ constexpr float rounding_room(int further_terms) {
 constexpr float kInt16Most = 32767.0f;
 constexpr float kExactIntegers = 16777216.0f;  // 2^24
 
+/// Rows too large for it wrap round: they are those that others cancel, so that sums come out
+/// right.
 std::int16_t to_int16(float value) { return static_cast<std::int16_t>(std::lrint(value)); }
+
+bool is_finite(const std::vector<float>& values) {
+  return std::all_of(values.begin(), values.end(),
+                     [](float value) { return std::isfinite(value); });
+}
 
 /// Adds to `reach` the largest sum, over placings of up to 15 of a side's checkers, of sign * rows.
 void add_side_reach(const std::vector<float>& rows, std::size_t hidden, int side, float sign,
@@ -86,6 +94,7 @@ std::vector<float> reach_of_units(const std::vector<float>& bias, const std::vec
 
 QuantisedRows::QuantisedRows(const std::vector<float>& first, const std::vector<float>& bias,
                              const std::string& name, const FurtherTerms& further) {
+  assert(is_finite(first) && is_finite(bias));
   table_.width = bias.size();
   const std::vector<float> rows = baked_rows(first, table_.width);
   std::vector<float> reach = reach_of_units(bias, rows);
@@ -119,6 +128,7 @@ std::int16_t QuantisedRows::quantised(float weight) const noexcept {
 
 QuantisedDense quantise_dense(const std::vector<float>& weights, std::size_t inputs,
                               std::size_t outputs) {
+  assert(outputs % kSecondUnits == 0 && inputs % 4 == 0);
   QuantisedDense dense{AlignedArray<std::int8_t>(inputs * outputs), std::vector<float>(outputs)};
   for (std::size_t o = 0; o < outputs; ++o) {
     float largest = 1e-6f;
@@ -137,8 +147,7 @@ QuantisedDense quantise_dense(const std::vector<float>& weights, std::size_t inp
 }
 
 void require_finite(const std::vector<float>& values, const std::string& name) {
-  const auto finite = [](float value) { return std::isfinite(value); };
-  if (std::all_of(values.begin(), values.end(), finite)) return;
+  if (is_finite(values)) return;
   throw InputError("the " + name + " is not finite", "network", "finite weights");
 }
 

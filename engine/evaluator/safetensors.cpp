@@ -108,6 +108,7 @@ class Reader {
 
   /// REQUIRES: size <= left_.
   void read_bytes(char* out, std::uint64_t size) {
+    assert(size <= left_);
     stream_.read(out, static_cast<std::streamsize>(size));
     if (!stream_) refuse("cannot be read to its end", "a readable file");
     left_ -= size;

@@ -1,10 +1,12 @@
 #include "exact/few_checkers.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <string>
 
 #include "rules/game_result.h"
+#include "rules/location_set.h"
 #include "rules/plays.h"
 
 namespace sixfold {
@@ -23,14 +25,8 @@ class Sides {
   explicit Sides(const SideIndex& index) {
     for (std::uint32_t number = 0; number < index.size(); ++number) {
       const Side side = index.side(number);
-      std::uint32_t own = 0;
-      std::uint32_t mirror = 0;
-      for (int point = 1; point <= kPoints; ++point) {
-        if (side[point] == 0) continue;
-        own |= 1u << point;
-        mirror |= 1u << mirrored(point);
-      }
-      sides_.push_back({side, own, mirror, side.pips()});
+      const LocationSet points = side.locations_with(1) & kPointSet;
+      sides_.push_back({side, points, mirrored_set(points), side.pips()});
     }
   }
   [[nodiscard]] const Side& side(std::size_t number) const { return sides_[number].side; }
@@ -51,8 +47,8 @@ class Sides {
  private:
   struct Entry {
     Side side;
-    std::uint32_t points;
-    std::uint32_t mirrored_points;
+    LocationSet points;
+    LocationSet mirrored_points;
     int pips;
   };
   std::vector<Entry> sides_;
@@ -248,6 +244,7 @@ class FewCheckersSolver {
 SolvedGame::SolvedGame(int checkers) : index_(kBar, checkers) {}
 
 std::optional<SolvedGame> SolvedGame::solve(const Settings& settings, Workers& workers) {
+  assert(settings.checkers >= 1 && settings.checkers <= kMostCheckers);
   return FewCheckersSolver(settings, workers).run();
 }
 

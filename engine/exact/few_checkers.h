@@ -13,6 +13,7 @@
 
 #include <array>
 #include <atomic>
+#include <cassert>
 #include <cstdint>
 #include <functional>
 #include <optional>
@@ -30,8 +31,8 @@ class SolvedGame {
  public:
   static constexpr int kMostCheckers = 3;
   struct Settings {
-    int checkers = 1;                         ///< a side, 1 to 3
-    OutcomeWorth worth{-3, -2, -1, 1, 2, 3};  ///< For the side on roll; the default is money.
+    int checkers = 1;                  ///< a side, 1 to 3
+    OutcomeWorth worth = kMoneyWorth;  ///< For the side on roll.
     /// Sweeps go on until no value changes by more. Changes fall by a quarter or more with each
     /// sweep (measured), so that values are off by four times as much at most.
     double last_change = 1e-11;
@@ -56,6 +57,7 @@ class SolvedGame {
   /// Before the dice, for the side on roll, at whose score the game was solved.
   /// REQUIRES: holds(position), and no point is shared.
   [[nodiscard]] const OutcomeDistribution& outcomes(const Position& position) const noexcept {
+    assert(holds(position));
     return outcomes_[std::size_t{index_.number(position.roller)} * index_.size() +
                      index_.number(position.opponent)];
   }

@@ -1,6 +1,7 @@
 #include "exact/one_sided.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <string>
 
@@ -74,7 +75,9 @@ std::vector<std::vector<std::uint32_t>> by_pips(const SideIndex& index) {
 }  // namespace
 
 OneSidedTable::OneSidedTable(int points)
-    : index_(points, kMaxCheckers), full_board_(points - 1, kMaxCheckers) {}
+    : index_(points, kMaxCheckers), full_board_(points - 1, kMaxCheckers) {
+  assert(points >= 6 && points <= 10);
+}
 
 OneSidedTable::OneSidedTable(int points, Workers& workers) : OneSidedTable(points) {
   means_.resize(index_.size());
@@ -161,11 +164,13 @@ bool OneSidedTable::holds_race(const Position& position) const noexcept {
 }
 
 OutcomeDistribution OneSidedTable::race_outcomes(const Position& position) const noexcept {
+  assert(holds_race(position));
   const RollDistribution& mine = rolls(position.roller);
   const RollDistribution& theirs = rolls(position.opponent);
   // When the side on roll makes its k-th roll the other has made k - 1; when the other makes its
   // k-th, the side on roll has made k.
-  const double win = first_to_finish(mine, theirs, 1);
+  // Rounding may take it just out of 0..1, and the shares of gammons below 0.
+  const double win = std::clamp(first_to_finish(mine, theirs, 1), 0.0, 1.0);
   double win_gammon = 0.0;
   if (position.opponent.borne_off() == 0) {
     win_gammon = first_to_finish(mine, rolls_to_first_off(position.opponent), 1);
@@ -174,7 +179,6 @@ OutcomeDistribution OneSidedTable::race_outcomes(const Position& position) const
   if (position.roller.borne_off() == 0) {
     lose_gammon = first_to_finish(theirs, rolls_to_first_off(position.roller), 0);
   }
-  // Rounding may leave a share just below zero.
   win_gammon = std::clamp(win_gammon, 0.0, win);
   lose_gammon = std::clamp(lose_gammon, 0.0, 1.0 - win);
   return {{0.0, lose_gammon, 1.0 - win - lose_gammon, win - win_gammon, win_gammon, 0.0}};

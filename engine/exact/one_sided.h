@@ -8,6 +8,7 @@
 #pragma once
 
 #include <array>
+#include <cassert>
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -69,6 +70,7 @@ class OneSidedTable {
  private:
   explicit OneSidedTable(int points);
   [[nodiscard]] std::uint32_t full_board_number(const Side& side) const noexcept {
+    assert(side.sum(1) == kMaxCheckers);
     // With all 15 on the board, those on point 1 are the rest.
     return full_board_.number(Side(side.bits() >> 4));
   }

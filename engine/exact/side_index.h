@@ -6,6 +6,7 @@
 #pragma once
 
 #include <array>
+#include <cassert>
 #include <cstdint>
 
 #include "rules/position.h"
@@ -16,16 +17,17 @@ class SideIndex {
  public:
   /// REQUIRES: 1 <= points <= 25, 1 <= checkers <= 15, C(points + checkers, checkers) < 2^32.
   constexpr SideIndex(int points, int checkers) : points_(points), checkers_(checkers) {
+    assert(points >= 1 && points <= kBar && checkers >= 1 && checkers <= kMaxCheckers);
     for (int point = 0; point <= points; ++point) {
       for (int room = 0; room <= checkers; ++room) {
         const bool edge = point == 0 || room == 0;
         ways(point, room) = edge ? 1 : ways(point - 1, room) + ways(point, room - 1);
+        assert(edge || ways(point, room) > ways(point, room - 1));  // No overflow.
       }
     }
   }
 
   [[nodiscard]] constexpr std::uint32_t size() const noexcept { return ways(points_, checkers_); }
-  [[nodiscard]] constexpr int points() const noexcept { return points_; }
   [[nodiscard]] constexpr int checkers() const noexcept { return checkers_; }
 
   /// Whether a side's checkers on the board are few enough and all within the points.
@@ -35,6 +37,7 @@ class SideIndex {
 
   /// REQUIRES: holds(side).
   [[nodiscard]] constexpr std::uint32_t number(const Side& side) const noexcept {
+    assert(holds(side));
     std::uint32_t number = 0;
     int room = checkers_ - side.sum(1);
     for_each_location(side.bits() >> 4 << 4, [&](int point) {
@@ -48,6 +51,7 @@ class SideIndex {
   /// The side with a number; the checkers that are not on the points are borne off.
   /// REQUIRES: number < size().
   [[nodiscard]] constexpr Side side(std::uint32_t number) const noexcept {
+    assert(number < size());
     Side side;
     int room = checkers_;
     for (int point = points_; point > 0; --point) {

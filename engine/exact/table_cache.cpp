@@ -4,6 +4,7 @@
 #include <fstream>
 
 #include "base/atomic_file.h"
+#include "base/hash.h"
 #include "base/input_error.h"
 
 namespace sixfold {
@@ -11,18 +12,6 @@ namespace {
 
 /// Changes with the layout or the meaning of any table.
 constexpr const char* kVersion = "sixfold table 1: ";
-
-/// FNV-1a over 64-bit words, the last one filled up with zeros.
-std::uint64_t hash_of(std::string_view bytes) {
-  std::uint64_t hash = 0xcbf29ce484222325 ^ bytes.size();
-  for (std::size_t at = 0; at < bytes.size(); at += sizeof(std::uint64_t)) {
-    std::uint64_t word = 0;
-    std::memcpy(&word, bytes.data() + at, std::min(sizeof word, bytes.size() - at));
-    hash = (hash ^ word) * 0x100000001b3;
-    hash ^= hash >> 32;  // The product alone never carries high bits down.
-  }
-  return hash;
-}
 
 void append_number(std::string& bytes, std::uint64_t number) {
   bytes.append(reinterpret_cast<const char*>(&number), sizeof number);
@@ -76,7 +65,7 @@ std::optional<std::string> TableCache::read(const std::string& name) {
     return std::nullopt;
   }
   const std::size_t end = size - sizeof(std::uint64_t);
-  if (number_at(bytes, end) != hash_of(std::string_view(bytes).substr(0, end))) {
+  if (number_at(bytes, end) != hash_of_words(std::string_view(bytes).substr(0, end))) {
     refuse(name, "it is damaged");
     return std::nullopt;
   }
@@ -86,7 +75,7 @@ std::optional<std::string> TableCache::read(const std::string& name) {
 }
 
 void TableCache::write(const std::string& name, std::string bytes) {
-  append_number(bytes, hash_of(bytes));
+  append_number(bytes, hash_of_words(bytes));
   try {
     std::error_code error;
     std::filesystem::create_directories(directory_, error);

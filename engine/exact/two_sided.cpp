@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cassert>
 
 #include "rules/plays.h"
 
@@ -95,6 +96,7 @@ TwoSidedTable TwoSidedTable::from_cache(Workers& workers, TableCache& cache) {
 }
 
 bool TwoSidedTable::holds(const Position& position) const noexcept {
+  assert(!game_over(position));
   return position.roller.borne_off() > 0 && position.opponent.borne_off() > 0 &&
          index_.holds(position.roller) && index_.holds(position.opponent);
 }

@@ -6,6 +6,7 @@
 /// the present cube, before the roller's chance to double. Immutable; safe to use from any thread.
 #pragma once
 
+#include <cassert>
 #include <vector>
 
 #include "base/workers.h"
@@ -42,6 +43,7 @@ class TwoSidedTable {
   [[nodiscard]] bool holds(const Position& position) const noexcept;
   /// REQUIRES: holds(position), here and below.
   [[nodiscard]] const Entry& entry(const Position& position) const noexcept {
+    assert(holds(position));
     return entries_[place(index_.number(position.roller), index_.number(position.opponent))];
   }
   [[nodiscard]] OutcomeDistribution outcomes(const Position& position) const noexcept;

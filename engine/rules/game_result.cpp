@@ -6,7 +6,7 @@ namespace {
 constexpr unsigned bit(Outcome outcome) { return 1u << static_cast<int>(outcome); }
 
 /// On the bar or in the other side's home board: points 19 to 24 and the bar, from its own side.
-bool stands_behind(const Side& side) noexcept { return side.rearmost() > kPoints - kHomePoints; }
+bool stands_behind(const Side& side) noexcept { return side.rearmost() >= kFarHome; }
 
 /// 0 single, 1 gammon, 2 backgammon.
 int size_of_loss(const Side& loser) noexcept {

@@ -63,6 +63,16 @@ struct OutcomeDistribution {
 /// Equity of each outcome in the order of Outcome, from one player's viewpoint.
 using OutcomeWorth = std::array<double, kOutcomeCount>;
 
+/// Points that the outcomes win, for each unit of the cube.
+inline constexpr std::array<int, kOutcomeCount> kPointsWon{-3, -2, -1, 1, 2, 3};
+
+/// What they are worth at money: their points.
+inline constexpr OutcomeWorth kMoneyWorth = [] {
+  OutcomeWorth worth{};
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) worth[i] = kPointsWon[i];
+  return worth;
+}();
+
 /// What the outcomes are worth to the other player, seen from his side.
 [[nodiscard]] constexpr OutcomeWorth opponents_worth(const OutcomeWorth& worth) noexcept {
   OutcomeWorth other{};

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cassert>
 #include <optional>
 #include <span>
 #include <vector>
@@ -119,6 +120,13 @@ class WayFinder {
   PlayKey target_;
   std::vector<Step> way_;
 };
+
+/// What play_text() is asked for; only asserts look.
+[[maybe_unused]] bool is_legal(const Position& position, Roll roll, PlayKey play) {
+  PlayList plays;
+  generate_plays(position, roll, plays);
+  return plays.contains(play);
+}
 
 /// A checker as written: where it starts and the points on which it is said to stop.
 struct WrittenChecker {
@@ -256,6 +264,7 @@ std::string_view trimmed(std::string_view text) {
 }  // namespace
 
 std::string play_text(const Position& position, Roll roll, PlayKey play) {
+  assert(is_legal(position, roll, play));
   if (play.bits() == position.roller.bits()) return "no play";
   return WayFinder(position, play).find(roll);
 }

@@ -1,6 +1,7 @@
 #include "rules/plays.h"
 
 #include <bit>
+#include <cassert>
 #include <utility>
 
 #include "rules/steps.h"
@@ -65,6 +66,7 @@ class Generator {
 
   /// REQUIRES: no result with more steps has been kept.
   void keep(Packed128 key, int steps) noexcept {
+    assert(steps >= most_steps_);
     if (steps > most_steps_) plays_.clear();
     most_steps_ = steps;
     plays_.push(PlayKey(key));
@@ -153,6 +155,7 @@ class Generator {
 }  // namespace
 
 void generate_plays(const Position& position, Roll roll, PlayList& plays) noexcept {
+  assert(!game_over(position));
   plays.clear();
   Generator generator(position, plays);
   if (roll.is_doubles()) {

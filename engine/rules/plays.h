@@ -7,6 +7,7 @@
 #pragma once
 
 #include <array>
+#include <cassert>
 #include <span>
 
 #include "rules/position.h"
@@ -53,7 +54,10 @@ class PlayList {
   [[nodiscard]] std::span<const PlayKey> span() const noexcept { return {keys_.data(), size_}; }
   void clear() noexcept { size_ = 0; }
   /// REQUIRES: fewer than kMaxPlays entries.
-  void push(PlayKey key) noexcept { keys_[size_++] = key; }
+  void push(PlayKey key) noexcept {
+    assert(size_ < kMaxPlays);
+    keys_[size_++] = key;
+  }
   [[nodiscard]] bool contains(PlayKey key) const noexcept {
     for (const PlayKey known : *this) {
       if (known == key) return true;

@@ -5,6 +5,7 @@
 #pragma once
 
 #include <bit>
+#include <cassert>
 #include <cstdint>
 #include <initializer_list>
 #include <type_traits>
@@ -26,16 +27,19 @@ class Side {
 
   /// Checkers on a location. REQUIRES: 0 <= location <= 25.
   [[nodiscard]] constexpr int operator[](int location) const noexcept {
+    assert(location >= kOff && location <= kBar);
     // By halves: a shift of 128 bits by a variable amount is several times dearer.
     const auto half = static_cast<std::uint64_t>(location < 16 ? bits_ : bits_ >> 64);
     return static_cast<int>(half >> (4 * (location % 16)) & 15u);
   }
   /// REQUIRES: the count stays within 0..15.
   constexpr void add(int location, int count) noexcept {
+    assert((*this)[location] + count >= 0 && (*this)[location] + count <= kMaxCheckers);
     bits_ += static_cast<Packed128>(count) << (4 * location);
   }
   /// REQUIRES: a checker stands on `from`.
   constexpr void move(int from, int to) noexcept {
+    assert((*this)[from] > 0);
     bits_ += unit(to);
     bits_ -= unit(from);
   }
@@ -67,6 +71,7 @@ class Side {
 
   /// Bit l is set where location l holds at least `count` checkers. REQUIRES: count is 1 or 2.
   [[nodiscard]] constexpr std::uint32_t locations_with(int count) const noexcept {
+    assert(count == 1 || count == 2);
 #ifdef __SSE2__
     if (!std::is_constant_evaluated()) return flags(std::bit_cast<__m128i>(bits_), count);
 #endif
@@ -81,7 +86,7 @@ class Side {
   friend constexpr bool operator==(const Side&, const Side&) = default;
 
  private:
-  /// The sum of sixteen 4-bit counts. REQUIRES: it is below 256.
+  /// The sum of sixteen 4-bit counts: at most 240, which a byte holds.
   [[nodiscard]] static constexpr int nibble_sum(std::uint64_t counts) noexcept {
     constexpr std::uint64_t kLowNibbles = 0x0f0f0f0f0f0f0f0f;
     const std::uint64_t bytes = (counts & kLowNibbles) + ((counts >> 4) & kLowNibbles);
@@ -152,6 +157,7 @@ struct Position {
 
 /// No checker can ever be hit again: the sides have passed one another. REQUIRES: not game_over.
 [[nodiscard]] constexpr bool is_race(const Position& position) noexcept {
+  assert(!game_over(position));
   return position.roller.rearmost() + position.opponent.rearmost() <= kPoints;
 }
 

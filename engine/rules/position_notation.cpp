@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cassert>
 
 #include "base/text_reader.h"
 #include "rules/notation.h"
@@ -60,6 +61,7 @@ std::string side_text(const Side& side) {
 }  // namespace
 
 Position parse_position(std::string_view text, int checkers) {
+  assert(checkers >= 1 && checkers <= kMaxCheckers);
   TextReader reader(text, "position");
   Position position;
   position.roller = read_side(reader, checkers, "the side on roll");

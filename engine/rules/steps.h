@@ -4,38 +4,21 @@
 #include <algorithm>
 #include <array>
 #include <bit>
+#include <cassert>
 
+#include "rules/location_set.h"
 #include "rules/plays.h"
 
 namespace sixfold {
-
-/// Locations as bits: bit l stands for location l.
-using LocationSet = std::uint32_t;
-
-[[nodiscard]] constexpr LocationSet location_bit(int location) noexcept { return 1u << location; }
-/// REQUIRES: the set is not empty.
-[[nodiscard]] constexpr int highest_in(LocationSet set) noexcept {
-  return 31 - std::countl_zero(set);
-}
-
-/// Calls visit(location) for each location of a set, in descending order.
-template <typename Visit>
-constexpr void for_each_descending(LocationSet set, Visit visit) noexcept {
-  while (set != 0) {
-    const int location = highest_in(set);
-    set ^= location_bit(location);
-    visit(location);
-  }
-}
 
 /// The steps open to the mover of one position. Keys are those of PlayKey; hits made so far ride
 /// along in a key, since a point cannot be hit twice in one play.
 class Steps {
  public:
   explicit Steps(const Side& opponent) noexcept {
-    const LocationSet blocks = opponent.locations_with(2) & kOnBoard;
+    const LocationSet blocks = opponent.locations_with(2) & kPointSet;
     blocked_ = mirrored_set(blocks);
-    blots_ = mirrored_set(opponent.locations_with(1) & kOnBoard & ~blocks);
+    blots_ = mirrored_set(opponent.locations_with(1) & kPointSet & ~blocks);
   }
 
   [[nodiscard]] static Side side_of(Packed128 key) noexcept { return PlayKey(key).mover(); }
@@ -76,6 +59,7 @@ class Steps {
   }
   /// The key after a step. REQUIRES: `from` is one of the sources.
   [[nodiscard]] Packed128 after(Packed128 key, int from, int die) const noexcept {
+    assert((sources(occupied(side_of(key)), die) & location_bit(from)) != 0);
     return (key + change(from, die)) | hits_on(location_bit(from) >> die);
   }
 
@@ -89,16 +73,6 @@ class Steps {
   }
 
  private:
-  static constexpr LocationSet kOnBoard = ((LocationSet{1} << kPoints) - 1) << 1;
-
-  /// The same points by the other player's numbers.
-  [[nodiscard]] static LocationSet mirrored_set(LocationSet set) noexcept {
-    set = (set >> 1 & 0x55555555u) | (set & 0x55555555u) << 1;
-    set = (set >> 2 & 0x33333333u) | (set & 0x33333333u) << 2;
-    set = (set >> 4 & 0x0f0f0f0fu) | (set & 0x0f0f0f0fu) << 4;
-    return __builtin_bswap32(set) >> (31 - kBar);
-  }
-
   static constexpr auto kChanges = [] {
     std::array<std::array<Packed128, kLocations>, 7> changes{};
     for (int die = 1; die <= 6; ++die) {

@@ -1,10 +1,13 @@
 #include "rules/tree_count.h"
 
+#include <cassert>
+
 #include "rules/plays.h"
 
 namespace sixfold {
 
 TreeCount count_plays(const Position& position, int depth) {
+  assert(depth >= 1);
   TreeCount total;
   PlayList plays;
   for (const Roll roll : kRolls) {

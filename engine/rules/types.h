@@ -5,6 +5,7 @@
 #pragma once
 
 #include <array>
+#include <cassert>
 #include <cstdint>
 
 namespace sixfold {
@@ -16,6 +17,8 @@ inline constexpr int kBar = 25;
 inline constexpr int kPoints = 24;
 inline constexpr int kLocations = 26;
 inline constexpr int kHomePoints = 6;
+/// The first point of the other side's home board.
+inline constexpr int kFarHome = kPoints - kHomePoints + 1;
 inline constexpr int kMaxCheckers = 15;
 
 /// Two dice, the larger first.
@@ -48,6 +51,7 @@ inline constexpr std::array<Roll, kRollCount> kRolls = [] {
 
 /// The roll of two dice in either order. REQUIRES: both in 1..6.
 [[nodiscard]] constexpr Roll make_roll(int first, int second) noexcept {
+  assert(first >= 1 && first <= 6 && second >= 1 && second <= 6);
   const int high = first > second ? first : second;
   const int low = first > second ? second : first;
   return {static_cast<std::uint8_t>(high), static_cast<std::uint8_t>(low)};
@@ -55,6 +59,7 @@ inline constexpr std::array<Roll, kRollCount> kRolls = [] {
 
 /// The roll of one of the 36 equally likely ordered outcomes. REQUIRES: outcome in 0..35.
 [[nodiscard]] constexpr Roll roll_of_outcome(int outcome) noexcept {
+  assert(outcome >= 0 && outcome < kDiceOutcomes);
   return make_roll(outcome / 6 + 1, outcome % 6 + 1);
 }
 

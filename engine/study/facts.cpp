@@ -6,7 +6,6 @@
 namespace sixfold {
 namespace {
 
-constexpr int kFirstAnchor = kPoints - kHomePoints + 1;
 constexpr int kStack = 5;
 
 /// Points of a range with a number of checkers from `least` to `most`, in descending order.
@@ -66,14 +65,14 @@ SideFacts side_facts(const Side& side) {
   facts.pips = side.pips();
   facts.blots = points_with(side, 1, kPoints, 1, 1);
   facts.home_blots = points_with(side, 1, kHomePoints, 1, 1);
-  facts.anchors = held(side, kFirstAnchor, kPoints);
+  facts.anchors = held(side, kFarHome, kPoints);
   facts.home_points = held(side, 1, kHomePoints);
   facts.prime = longest_prime(side);
   for (const int point : points_with(side, 1, kPoints, 3, kMaxCheckers)) {
     facts.spares.emplace_back(point, side[point] - 2);
   }
   facts.stacked = points_with(side, 1, kPoints, kStack, kMaxCheckers);
-  facts.back = side.sum(kFirstAnchor);
+  facts.back = side.sum(kFarHome);
   facts.on_bar = side[kBar];
   return facts;
 }
@@ -96,7 +95,7 @@ PlayFacts play_facts(const Position& before, PlayKey play) {
   facts.mover = side_facts(mover);
   facts.opponent = side_facts(after.roller);
   facts.hits = std::popcount(play.hits());
-  for (const auto& [first, last] : {std::pair(kFirstAnchor, kPoints), std::pair(1, kHomePoints)}) {
+  for (const auto& [first, last] : {std::pair(kFarHome, kPoints), std::pair(1, kHomePoints)}) {
     const std::vector<int> had = held(before.roller, first, last);
     const std::vector<int> has = held(mover, first, last);
     for (const int point : without(has, had)) facts.made.push_back(point);

@@ -30,6 +30,26 @@ Score score_at(const GammonPrices& prices) {
   return score;
 }
 
+/// "3-away/5-away", with "crawford" where one side alone is 1-away.
+std::string away_score_name(int roller, int opponent) {
+  const bool crawford = (roller == 1) != (opponent == 1);
+  return std::to_string(roller) + "-away/" + std::to_string(opponent) + "-away" +
+         (crawford ? " crawford" : "");
+}
+
+void place_scores(FlipStudy& study, const MatchEquityTable& table) {
+  const auto placed = [&](const std::string& name) {
+    return PlaneScore{name, gammon_prices(parse_score(name, table).worth)};
+  };
+  for (const char* name : kNamedScores) study.named.push_back(placed(name));
+  study.most_away = std::min(kMostAwayShown, table.most_away());
+  for (int roller = 1; roller <= study.most_away; ++roller) {
+    for (int opponent = 1; opponent <= study.most_away; ++opponent) {
+      study.away.push_back(placed(away_score_name(roller, opponent)));
+    }
+  }
+}
+
 double worth_of_group(const OutcomeDistribution& best, const OutcomeDistribution& other,
                       const OutcomeWorth& worth) noexcept {
   OutcomeDistribution difference = best;
@@ -155,7 +175,7 @@ BreakEven Flip::break_even(std::size_t first, std::size_t second, bool own_price
 }
 
 std::optional<FlipStudy> study_flip(const Evaluator& evaluator, const Position& position, Roll roll,
-                                    const RolloutSettings& settings,
+                                    const RolloutSettings& settings, const MatchEquityTable& table,
                                     std::span<const PlayKey> among) {
   if (game_over(position)) {
     throw InputError("the game is over: no roll can be played", "position",
@@ -176,6 +196,7 @@ std::optional<FlipStudy> study_flip(const Evaluator& evaluator, const Position& 
   }
   FlipStudy study{position,         roll, settings, Flip(corners, settings.confidence), {},
                   rolled_out.size()};
+  place_scores(study, table);
   for (std::size_t c = 0; c < kChecks.size(); ++c) {
     const FlipPoint point = study.flip.at(kChecks[c]);
     const std::array pair{study.flip.plays()[point.best], study.flip.plays()[point.second]};

@@ -78,20 +78,35 @@ class Flip {
   std::array<double, 4> quantiles_{};  ///< Of the intervals of the corners.
 };
 
+/// A score by its place on the plane.
+struct PlaneScore {
+  std::string name;
+  GammonPrices prices;
+};
+
 struct FlipStudy {
   Position position;
   Roll roll;
   RolloutSettings settings;
   Flip flip;
   std::vector<FlipCheck> checks;
-  std::size_t looked_at = 0;  ///< Plays that were rolled out at the corners.
+  std::size_t looked_at = 0;        ///< Plays that were rolled out at the corners.
+  std::vector<PlaneScore> named{};  ///< kNamedScores.
+  int most_away = 0;                ///< So many points to go are looked at.
+  std::vector<PlaneScore> away{};   ///< By the roller's points to go, then the opponent's.
 };
 
-/// Of the plays `among`, or of all where there are none. Nothing when stopped early. Throws
-/// InputError when the game is over or has less than two plays.
+/// Of the plays `among`, or of all where there are none; `table` places scores. Nothing when
+/// stopped early. Throws InputError when the game is over or has less than two plays.
 [[nodiscard]] std::optional<FlipStudy> study_flip(const Evaluator& evaluator,
                                                   const Position& position, Roll roll,
                                                   const RolloutSettings& settings,
+                                                  const MatchEquityTable& table,
                                                   std::span<const PlayKey> among = {});
+
+/// Scores that have names of their own.
+inline constexpr std::array kNamedScores{"money", "dmp", "gammon-go", "gammon-save"};
+/// Scores are shown up to so many points to go, or as far as the match equity table goes.
+inline constexpr int kMostAwayShown = 9;
 
 }  // namespace sixfold

@@ -17,8 +17,9 @@ Decision decision_at(const LessonPlan& plan, std::optional<Roll> roll, const Sco
 class LessonMaker {
  public:
   LessonMaker(const EvaluatorFor& evaluator_for, const LessonPlan& plan,
+              const MatchEquityTable& table,
               const std::function<void(const LessonPart&)>& part_started, const ExactTables& tables)
-      : evaluator_for_(evaluator_for), part_started_(part_started), tables_(tables) {
+      : evaluator_for_(evaluator_for), table_(table), part_started_(part_started), tables_(tables) {
     lesson_.plan = plan;
   }
 
@@ -74,12 +75,14 @@ class LessonMaker {
     RolloutSettings settings = plan().settings;
     settings.trials = plan().flip_trials;
     const Decision decision = decision_at(plan(), roll, plan().scores.front());
-    auto flip = study_flip(evaluator_for_(decision), plan().position, roll, settings, plays);
+    auto flip =
+        study_flip(evaluator_for_(decision), plan().position, roll, settings, table_, plays);
     if (flip) lesson_.flips.push_back(std::move(*flip));
     return flip.has_value();
   }
 
   const EvaluatorFor& evaluator_for_;
+  const MatchEquityTable& table_;
   const std::function<void(const LessonPart&)>& part_started_;
   const ExactTables& tables_;
   Lesson lesson_;
@@ -114,13 +117,14 @@ std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll) {
 }
 
 Lesson make_lesson(const EvaluatorFor& evaluator_for, const LessonPlan& plan,
+                   const MatchEquityTable& table,
                    const std::function<void(const LessonPart&)>& part_started,
                    const ExactTables& tables) {
   // Scores that the cube does not fit are refused before any work.
   for (const Score& score : plan.scores) {
     static_cast<void>(cube_rules(decision_at(plan, {}, score), tables));
   }
-  return LessonMaker(evaluator_for, plan, part_started, tables).make();
+  return LessonMaker(evaluator_for, plan, table, part_started, tables).make();
 }
 
 }  // namespace sixfold

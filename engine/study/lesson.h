@@ -59,8 +59,10 @@ struct LessonPart {
 };
 
 /// Looks at the double at each score, if the plan asks for it, rolls out every cell, and the flip
-/// planes that are asked for. `part_started` is called before each of these.
+/// planes that are asked for. `part_started` is called before each of these;
+/// `table` places scores on the planes.
 [[nodiscard]] Lesson make_lesson(const EvaluatorFor& evaluator_for, const LessonPlan& plan,
+                                 const MatchEquityTable& table,
                                  const std::function<void(const LessonPart&)>& part_started,
                                  const ExactTables& tables = {});
 

@@ -90,6 +90,26 @@ expect 1 "beyond the match" -- "$tool" cube --position "$start" --score 3-away/3
 expect 0 "money" -- "$tool" equities --equities table.csv --score money
 printf 'away,1,2\n1,.5,.7\n2,.4,.5\n' >table.csv
 expect 1 "table.csv, line 2" "add up to 1" -- "$tool" cube --position "$start" --equities table.csv
+cat >five.csv <<TABLE
+away,1,2,3,4,5
+1,.5,.667,.75,.8,.833
+2,.333,.5,.6,.667,.714
+3,.25,.4,.5,.571,.625
+4,.2,.333,.429,.5,.556
+5,.167,.286,.375,.444,.5
+TABLE
+# At 3-away/5-away a gammon won is worth (.833 - .714) / (.714 - .571), one lost .071 / .143.
+small_flip=(flip --position "6x2 5 / 4x2 3" --dice 21 --trials 36)
+"$tool" "${small_flip[@]}" --equities five.csv --json >plane || fail "flip refuses a good table"
+grep -q '"prices":{"roller":0.8321[0-9]*,"opponent":0.4965[0-9]*},[^{}]*{[^{}]*},"score":"3-away/5-away"' \
+  plane || fail "flip does not place scores by the table of --equities"
+grep -q '6-away' plane && fail "flip has scores beyond the table"
+expect 1 "nowhere.csv" -- "$tool" "${small_flip[@]}" --equities nowhere.csv
+# A table that can be read but once, as a pipe can, is enough for all that a run does.
+printf '{"position":"%s","score":"3-away/5-away"}\n' "$start" "$start" >twice
+"$tool" evaluate --requests twice --equities <(cat five.csv) >answers
+[ "$(grep -c '"score":"3-away/5-away"' answers)" -eq 2 ] || fail "a table is read again: $(cat answers)"
+expect 1 "nowhere.csv" -- "$tool" evaluate --requests twice --equities nowhere.csv
 echo '{"id":1,"position":"5 2 / 4 1","cube":"roller:2"}' >cubes
 expect 0 '"owner":"roller"' -- "$tool" cube --requests cubes
 echo '{"id":1,"position":"5 2 / 4 1","cube":"centred","jacoby":true,"beavers":true}' >rules
@@ -103,6 +123,7 @@ expect 0 "field beavers: neither yes nor no" -- \
 echo '{"position":"6x2 5 / 4x2 3","rolls":["21"],"scores":["money"],"trials":36}' >small.json
 expect 0 "Written: sheet.html" "Written: sheet.csv" -- \
   "$tool" lesson small.json --out sheet.html --out sheet.csv --out sheet.md --diagram board.svg
+expect 0 "Roll 21" -- "$tool" lesson small.json --equities <(cat five.csv)
 for file in sheet.html sheet.csv sheet.md board.svg; do
   [ -s "$file" ] || fail "lesson --out leaves no $file"
 done

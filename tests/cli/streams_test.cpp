@@ -62,6 +62,23 @@ TEST_CASE("Help is no error") {
   CHECK_THAT(run.out, Catch::Contains("--half-width"));
 }
 
+TEST_CASE("Help leaves the options for checks out, and its last line says how to see them") {
+  for (const char* command : {"rollout", "cube", "flip", "lesson"}) {
+    const ToolRun help = run_tool({command, "--help"});
+    const ToolRun all = run_tool({command, "--help-all"});
+    INFO(help.out << all.out << all.errors);
+    CHECK(help.status == 0);
+    CHECK(all.status == 0);
+    CHECK(all.errors.empty());
+    REQUIRE_FALSE(help.lines().empty());
+    CHECK_THAT(help.lines().back(), Catch::Contains("--help-all"));
+    for (const char* option : {"--plain", "--free-dice", "--play-on"}) {
+      CHECK_THAT(help.out, !Catch::Contains(option));
+      CHECK_THAT(all.out, Catch::Contains(option));
+    }
+  }
+}
+
 TEST_CASE("Requests are read from standard input, and a rollout answers the bad ones in place") {
   const Room room;
   write_bytes(room / "requests",
@@ -141,6 +158,17 @@ TEST_CASE("The tool finds the net that lies beside its directory") {
   check_complaint(run_tool(arguments, {}, program), 1, "standard.safetensors");
   std::filesystem::copy_file(kNetFile, room / "nets/standard.safetensors");
   CHECK(run_tool(arguments, {}, program).status == 0);
+}
+
+TEST_CASE("The tool finds the net of its own directory before others") {
+  const Room room;
+  std::filesystem::create_directories(room / "build/nets");
+  std::filesystem::create_directory(room / "nets");
+  std::ofstream(room / "nets/standard.safetensors") << "no network";
+  std::filesystem::copy_file(SIXFOLD_TOOL, room / "build/sixfold");
+  std::filesystem::copy_file(kNetFile, room / "build/nets/standard.safetensors");
+  const std::string program = (room / "build/sixfold").string();
+  CHECK(run_tool({"evaluate", "--position", kStartText, "--json"}, {}, program).status == 0);
 }
 
 TEST_CASE("Results that cannot be written are an error") {

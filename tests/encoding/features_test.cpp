@@ -159,32 +159,6 @@ TEST_CASE("every feature belongs to some row of its own side and to no other's")
   CHECK(*used.rbegin() == kFeatureCount - 1);
 }
 
-TEST_CASE("every feature has a name of its own") {
-  std::set<std::string> names;
-  for (int feature = 0; feature < kFeatureCount; ++feature) {
-    const std::string name = feature_name(feature);
-    CHECK_FALSE(name.empty());
-    INFO(name);
-    CHECK(names.insert(name).second);
-  }
-}
-
-TEST_CASE("names say what the table says") {
-  CHECK(feature_name(0) == "roller, point 1, exactly 1");
-  CHECK(feature_name(235) == "roller, point 24, 6 or more");
-  CHECK(feature_name(239) == "roller, point 24, half of what exceeds 3");
-  CHECK(feature_name(242) == "roller, bar, 3 or more");
-  CHECK(feature_name(244) == "roller, off, at least 1");
-  CHECK(feature_name(259) == "roller, off, count / 15");
-  CHECK(feature_name(280) == "roller, pips near 200");
-  CHECK(feature_name(348) == "opponent, point 7, at least 2");
-  CHECK(feature_name(541) == "opponent, pips near 0");
-  CHECK(feature_name(562) == "rolls that hit the roller's blots at home: 1");
-  CHECK(feature_name(562 + 36 + 10) == "rolls that hit the roller's blots elsewhere: 11");
-  CHECK(feature_name(562 + 4 * 36) == "block against the roller's rearmost checker: 1");
-  CHECK(feature_name(kFeatureCount - 1) == "points made in the opponent's home board: 63");
-}
-
 TEST_CASE("the start position activates its stacks, its pips, home points and blocks") {
   std::vector<Row> expected;
   for (const int side : {kRoller, kOpponent}) {
@@ -223,8 +197,8 @@ TEST_CASE("the features of a position's rows are those of the position") {
     REQUIRE(expected.size() == found.size());
     for (std::size_t f = 0; f < found.size(); ++f) {
       if (std::abs(found[f] - expected[f]) < 1e-6) continue;
-      FAIL(position_text(position) << ": " << feature_name(static_cast<int>(f)) << " is "
-                                   << found[f] << ", not " << expected[f]);
+      FAIL(position_text(position)
+           << ": feature " << f << " is " << found[f] << ", not " << expected[f]);
     }
   }
 }

@@ -54,18 +54,18 @@ class FactsOracle {
  public:
   explicit FactsOracle(const Position& position) {
     for (std::size_t location = 0; location <= 25; ++location) {
-      mine_[location] = position.roller[static_cast<int>(location)];
-      theirs_[location] = position.opponent[static_cast<int>(location)];
+      roller_[location] = position.roller[static_cast<int>(location)];
+      opponent_[location] = position.opponent[static_cast<int>(location)];
     }
   }
 
   /// In ascending order.
   [[nodiscard]] std::vector<Described> facts_of(int high, int low) const {
     std::vector<Described> facts;
-    facts.push_back({"bar", {high, low, std::min(mine(25), 3)}});
+    facts.push_back({"bar", {high, low, std::min(roller(25), 3)}});
     if (high == low) {
       add_doubles(high, facts);
-    } else if (mine(25) == 0) {
+    } else if (roller(25) == 0) {
       add_mixed(high, low, facts);
     } else {
       add_mixed_from_bar(high, low, facts);
@@ -75,22 +75,22 @@ class FactsOracle {
   }
 
  private:
-  int mine(int location) const { return mine_[static_cast<std::size_t>(location)]; }
-  int theirs(int point) const { return theirs_[static_cast<std::size_t>(25 - point)]; }
+  int roller(int location) const { return roller_[static_cast<std::size_t>(location)]; }
+  int opponent(int point) const { return opponent_[static_cast<std::size_t>(25 - point)]; }
 
-  bool is_open(int point) const { return theirs(point) < 2; }
+  bool is_open(int point) const { return opponent(point) < 2; }
 
   /// The highest of the mover's points; the bar does not count.
   int rearmost_point() const {
     int rearmost = 0;
     for (int point = 1; point <= 24; ++point) {
-      if (mine(point) > 0) rearmost = point;
+      if (roller(point) > 0) rearmost = point;
     }
     return rearmost;
   }
 
   bool is_step_from_point(int from, int die) const {
-    if (mine(from) == 0) return false;
+    if (roller(from) == 0) return false;
     const int to = from - die;
     if (to > 0) return is_open(to);
     return rearmost_point() <= 6 && (to == 0 || from == rearmost_point());
@@ -98,13 +98,13 @@ class FactsOracle {
 
   int landing(int to) const {
     if (to <= 0) return kBorneOff;
-    if (theirs(to) == 1) return kHit;
-    if (mine(to) == 0) return kEmpty;
-    return mine(to) == 1 ? kBlot : kPoint;
+    if (opponent(to) == 1) return kHit;
+    if (roller(to) == 0) return kEmpty;
+    return roller(to) == 1 ? kBlot : kPoint;
   }
 
   void add_step(int from, int die, std::vector<Described>& facts) const {
-    facts.push_back({"step", {die, from, landing(from - die), std::min(mine(from), 3)}});
+    facts.push_back({"step", {die, from, landing(from - die), std::min(roller(from), 3)}});
   }
 
   void add_steps_from_points(int die, std::vector<Described>& facts) const {
@@ -125,17 +125,17 @@ class FactsOracle {
   }
 
   void add_meeting(int to, std::vector<Described>& facts) const {
-    if (is_open(to) && mine(to) < 2) facts.push_back({"meeting", {to, landing(to)}});
+    if (is_open(to) && roller(to) < 2) facts.push_back({"meeting", {to, landing(to)}});
   }
 
   void add_mixed(int high, int low, std::vector<Described>& facts) const {
     add_steps_from_points(high, facts);
     add_steps_from_points(low, facts);
     for (int from = 1; from <= 24; ++from) {
-      if (mine(from) > 0) add_run(from, high, low, facts);
+      if (roller(from) > 0) add_run(from, high, low, facts);
     }
     for (int to = 1; to + high <= 24; ++to) {
-      if (mine(to + high) > 0 && mine(to + low) > 0) add_meeting(to, facts);
+      if (roller(to + high) > 0 && roller(to + low) > 0) add_meeting(to, facts);
     }
   }
 
@@ -143,29 +143,29 @@ class FactsOracle {
     for (const int die : {high, low}) {
       if (is_open(25 - die)) add_step(25, die, facts);
     }
-    if (mine(25) > 1) return;
+    if (roller(25) > 1) return;
     if (is_open(25 - low)) add_steps_from_points(high, facts);
     if (is_open(25 - high)) add_steps_from_points(low, facts);
     add_run(25, high, low, facts);
     // A checker that enters with the smaller die is met by none: the other would come from behind
     // the bar.
     const int met = 25 - high;
-    if (mine(met + low) > 0) add_meeting(met, facts);
+    if (roller(met + low) > 0) add_meeting(met, facts);
   }
 
   void add_doubles(int die, std::vector<Described>& facts) const {
     FactsOracle board = *this;
     int steps = 4;
-    if (mine(25) > 0) {
+    if (roller(25) > 0) {
       if (!is_open(25 - die)) return;
       add_step(25, die, facts);
-      board.mine_[static_cast<std::size_t>(25 - die)] += mine(25);
-      steps -= mine(25);
+      board.roller_[static_cast<std::size_t>(25 - die)] += roller(25);
+      steps -= roller(25);
     }
     if (steps <= 0) return;
     for (int from = 1; from <= 24; ++from) {
       if (!board.is_step_from_point(from, die)) continue;
-      facts.push_back({"stock", {die, from, std::min(board.mine(from), 4)}});
+      facts.push_back({"stock", {die, from, std::min(board.roller(from), 4)}});
       facts.push_back({"stride", {die, 1, from, landing(from - die)}});
       for (int step = 2; step <= steps; ++step) {
         const int to = from - step * die;
@@ -175,8 +175,8 @@ class FactsOracle {
     }
   }
 
-  std::array<int, 26> mine_{};
-  std::array<int, 26> theirs_{};
+  std::array<int, 26> roller_{};
+  std::array<int, 26> opponent_{};
 };
 
 std::vector<Described> described_facts(const Position& position, Roll roll) {

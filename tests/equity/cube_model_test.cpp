@@ -19,7 +19,7 @@ OutcomeDistribution worth_on_average(double win, double loss, double p) {
 }
 
 CubeModel money_model(double win, double loss, double life) {
-  return {parse_score("money").stakes, worth_on_average(win, loss, 0.5), life};
+  return {money_score().stakes, worth_on_average(win, loss, 0.5), life};
 }
 
 double take_point(const CubeModel& model) {
@@ -79,8 +79,8 @@ TEST_CASE("a centred cube is worth nothing at an even position and the pass at t
 }
 
 TEST_CASE("the roller's model seen by the opponent is the opponent's model") {
-  const Score score = parse_score("5-away/3-away");
-  const Score other = parse_score("3-away/5-away");
+  const Score score = parse_score("5-away/3-away", own_match_equities());
+  const Score other = parse_score("3-away/5-away", own_match_equities());
   const OutcomeDistribution outcomes{{0.01, 0.12, 0.3, 0.4, 0.15, 0.02}};
   const CubeModel model(score.stakes, outcomes, 0.6);
   const CubeModel mirrored(other.stakes, reversed(outcomes), 0.6);
@@ -96,7 +96,7 @@ TEST_CASE("the roller's model seen by the opponent is the opponent's model") {
 
 TEST_CASE("whoever loses the match anyway doubles at once, so that his cube is live") {
   // 2-away post-Crawford: doubling makes the game decide the match, and 1-away each is a half.
-  const CubeModel model(parse_score("2-away/1-away post-crawford").stakes,
+  const CubeModel model(parse_score("2-away/1-away post-crawford", own_match_equities()).stakes,
                         worth_on_average(1.0, 1.0, 0.4), 0.5);
   CHECK(model.worth(0, CubeOwner::kCentred).at(0.4) == Approx(0.4));
   CHECK(model.dead_worth(0).at(0.4) == Approx(0.2));
@@ -106,7 +106,7 @@ TEST_CASE("worth never falls with the chance to win, at any score, owner and lif
   for (const char* name :
        {"money", "2-away/2-away", "3-away/5-away", "4-away/2-away", "9-away/2-away",
         "25-away/25-away", "4-away/1-away post-crawford", "3-away/1-away crawford"}) {
-    const Score score = parse_score(name);
+    const Score score = parse_score(name, own_match_equities());
     for (const double life : {0.0, 0.7, 1.0}) {
       const CubeModel model(score.stakes, worth_on_average(1.3, 1.2, 0.5), life);
       for (std::size_t step = 0; step < model.steps(); ++step) {

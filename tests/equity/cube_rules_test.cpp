@@ -22,7 +22,7 @@ std::shared_ptr<const TwoSidedTable> table() {
 }
 
 CubeRules rules_at(const char* score, const char* cube = "centred", const MoneyRules& rules = {}) {
-  return {parse_score(score), parse_cube(cube), rules, table()};
+  return {parse_score(score, own_match_equities()), parse_cube(cube), rules, table()};
 }
 
 /// Outcomes with this chance to win and a quarter of gammons, a few backgammons among them.

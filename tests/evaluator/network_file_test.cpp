@@ -128,32 +128,28 @@ TEST_CASE("a network at either end of the widths is taken") {
   CHECK(from_tensors(to_tensors(file), "n") == file);
 }
 
-TEST_CASE("the kind of units is kept, for each network its own") {
-  NetworkFile file;
-  file.networks = {zero_network(64), zero_network(64, true)};
-  const TensorFile stored = to_tensors(file);
+TEST_CASE("a network whose hidden units are not said to be squared is refused") {
+  const TensorFile stored = to_tensors(sample_network());
   CHECK(stored.metadata.at("contact.units") == "squared");
-  CHECK_FALSE(stored.metadata.contains("race.units"));
-  CHECK(from_tensors(stored, "n") == file);
+  CHECK(stored.metadata.at("race.units") == "squared");
+  require_refusals({
+      {"'contact.units' is 'plain'; expected squared", metadata("contact.units", "plain")},
+      {"'race.units' is 'round'; expected squared", metadata("race.units", "round")},
+      {"'race.units' is ''; expected squared", metadata("race.units", "")},
+      {"no metadata 'contact.units'; expected squared", without("contact.units")},
+      {"no metadata 'race.units'; expected squared", without("race.units")},
+  });
 }
 
-TEST_CASE("a network of feature set 1 gets weights of zero for what came after it") {
-  NetworkFile file = sample_network();
-  for (Network* network : {&file.networks.contact, &file.networks.race}) {
-    const auto old_size = static_cast<std::ptrdiff_t>(562 * network->hidden);
-    std::fill(network->first.begin() + old_size, network->first.end(), 0.0f);
-  }
-  TensorFile stored = to_tensors(file);
-  stored.metadata.at("feature_set") = "1";
-  for (const char* name : {"contact.first", "race.first"}) {
-    Tensor& tensor = stored.tensors.at(name);
-    tensor.shape[0] = 562;
-    tensor.values.resize(562 * tensor.shape[1]);
-  }
-  CHECK(from_tensors(stored, "n") == file);
-  stored.tensors.at("race.first") = to_tensors(file).tensors.at("contact.first");
-  stored.tensors.at("race.first").shape[0] = 561;
-  CHECK_THROWS_AS(from_tensors(stored, "n"), InputError);
+TEST_CASE("a network of feature set 1, which had 562 inputs, is refused for that") {
+  require_refusals({{"is for feature set '1'; expected feature set 2", [](TensorFile& file) {
+                       file.metadata.at("feature_set") = "1";
+                       for (const char* name : {"contact.first", "race.first"}) {
+                         Tensor& tensor = file.tensors.at(name);
+                         tensor.shape[0] = 562;
+                         tensor.values.resize(562 * tensor.shape[1]);
+                       }
+                     }}});
 }
 
 TEST_CASE("files of another format and files with a bad card are refused") {
@@ -163,7 +159,7 @@ TEST_CASE("files of another format and files with a bad card are refused") {
       {"not a Sixfold network", [](TensorFile& file) { file = two_tensors(); }},
       {"not a Sixfold network", [](TensorFile& file) { file = {}; }},
       {"no metadata 'feature_set'", without("feature_set")},
-      {"feature set '3'; expected feature set 1 to 2", metadata("feature_set", "3")},
+      {"feature set '3'; expected feature set 2", metadata("feature_set", "3")},
       {"feature set ''", metadata("feature_set", "")},
       {"no metadata 'recipe'", without("recipe")},
       {"no metadata 'games'", without("games")},
@@ -175,7 +171,6 @@ TEST_CASE("files of another format and files with a bad card are refused") {
       {"'games' is '12 '", metadata("games", "12 ")},
       {"'games' is '-1'", metadata("games", "-1")},
       {"'seed' is '18446744073709551616'", metadata("seed", "18446744073709551616")},
-      {"'race.units' is 'round'; expected plain or squared", metadata("race.units", "round")},
       {"0 checkers", metadata("checkers", "0")},
       {"16 checkers", metadata("checkers", "16")},
       {"4294967297 checkers", metadata("checkers", "4294967297")},

@@ -15,9 +15,9 @@
 
 namespace sixfold {
 
-inline Network random_network(int hidden, std::uint32_t seed, bool plain = false) {
+inline Network random_network(int hidden, std::uint32_t seed) {
   std::mt19937 engine(seed);
-  Network network = zero_network(hidden, plain);
+  Network network = zero_network(hidden);
   for_each_array(network, [&](const char*, std::vector<float>& values, std::size_t, std::size_t) {
     for (float& value : values) {
       value = static_cast<float>(static_cast<std::int32_t>(engine())) * 0x1p-31f;
@@ -27,9 +27,8 @@ inline Network random_network(int hidden, std::uint32_t seed, bool plain = false
 }
 
 /// About the size of weights with which training starts; the first layer's times `scale`.
-inline Network modest_network(int hidden, std::uint32_t seed, float scale = 1.0f,
-                              bool plain = false) {
-  Network network = random_network(hidden, seed, plain);
+inline Network modest_network(int hidden, std::uint32_t seed, float scale = 1.0f) {
+  Network network = random_network(hidden, seed);
   const auto shrink = [](std::vector<float>& values, float factor) {
     for (float& value : values) value *= factor;
   };
@@ -71,10 +70,10 @@ inline OutcomeDistribution plain_forward(const Network& network,
   std::vector<double> hidden = dense(features, network.first, network.first_bias);
   for (double& value : hidden) {
     value = std::clamp(value, 0.0, 1.0);
-    if (!network.plain) value *= value;
+    value *= value;
   }
   std::vector<double> second = dense(hidden, network.second_weights, network.second_bias);
-  for (double& value : second) value = std::max(value, network.plain ? 0.0 : 0.3 * value);
+  for (double& value : second) value = std::max(value, 0.3 * value);
   const std::vector<double> logits = dense(second, network.head_weights, network.head_bias);
   OutcomeDistribution outcomes;
   double sum = 0.0;
@@ -87,7 +86,7 @@ inline OutcomeDistribution plain_forward(const Network& network,
 
 /// REQUIRES: the game is not over.
 inline OutcomeDistribution plain_forward(const Networks& networks, const Position& position) {
-  const Network& network = networks.of(phase_of(position));
+  const Network& network = networks.used_for(phase_of(position));
   return plain_forward(network, oracle::features(position), possible_outcomes(position));
 }
 

@@ -290,9 +290,8 @@ TEST_CASE("sums may pass the limit on the way as long as they end within it") {
 TEST_CASE("quantised random networks follow their floats") {
   const auto [contact_hidden, race_hidden, scale] =
       GENERATE(table<int, int, float>({{64, 64, 1.0f}, {256, 128, 1.0f}, {128, 64, 0.2f}}));
-  const bool plain = GENERATE(false, true);
-  const Networks networks{modest_network(contact_hidden, 7, scale, plain),
-                          modest_network(race_hidden, 8, scale, plain)};
+  const Networks networks{modest_network(contact_hidden, 7, scale),
+                          modest_network(race_hidden, 8, scale)};
   std::vector<Position> positions;
   std::mt19937_64 random(9);
   for (int i = 0; i < 4000; ++i) positions.push_back(oracle::random_position(random, 15));

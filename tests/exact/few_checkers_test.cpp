@@ -17,10 +17,9 @@
 namespace sixfold {
 namespace {
 
-constexpr OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
 constexpr OutcomeWorth kGammonGo{-1, -1, -1, 1, 3, 3};
 
-SolvedGame solved(int checkers, const OutcomeWorth& worth = kMoney, int threads = 2,
+SolvedGame solved(int checkers, const OutcomeWorth& worth = kMoneyWorth, int threads = 2,
                   double last_change = 1e-11) {
   Workers workers(threads);
   SolvedGame::Settings settings;
@@ -77,7 +76,7 @@ OutcomeDistribution opening_winner(int checkers, After after) {
     OutcomeDistribution best = certain(Outcome::kLoseBackgammon);
     for (const Position& position : oracle::results(start_position(checkers), roll)) {
       const OutcomeDistribution value = reversed(after(position));
-      if (worth_of(value, kMoney) > worth_of(best, kMoney)) best = value;
+      if (worth_of(value, kMoneyWorth) > worth_of(best, kMoneyWorth)) best = value;
     }
     best *= 1.0 / 15.0;
     mean += best;
@@ -151,12 +150,12 @@ class EqualPlays {
       generate_plays(positions_[i], roll, plays);
       double best = -9.0;
       for (const PlayKey play : plays) {
-        best = std::max(best, worth_of(after(positions_[i], play), kMoney));
+        best = std::max(best, worth_of(after(positions_[i], play), kMoneyWorth));
       }
       double most = -9.0;
       for (const PlayKey play : plays) {
         const OutcomeDistribution outcomes = after(positions_[i], play);
-        if (worth_of(outcomes, kMoney) < best - 1e-9) continue;
+        if (worth_of(outcomes, kMoneyWorth) < best - 1e-9) continue;
         if (sign * gammon_games(outcomes) <= most) continue;
         most = sign * gammon_games(outcomes);
         chosen_[i][static_cast<std::size_t>(roll.index())] = play;
@@ -203,9 +202,9 @@ TEST_CASE("A game of one checker a side equals value iteration by the oracle's p
         for (const Position& after : oracle::results(position, roll)) {
           const auto result = oracle::outcome(after);
           const auto value = reversed(result ? certain(*result) : values[key(after)]);
-          if (worth_of(value, kMoney) > best_worth) {
+          if (worth_of(value, kMoneyWorth) > best_worth) {
             best = value;
-            best_worth = worth_of(value, kMoney);
+            best_worth = worth_of(value, kMoneyWorth);
           }
         }
         best *= roll.weight() / 36.0;
@@ -236,7 +235,7 @@ TEST_CASE("In a solved game of two checkers no play one roll ahead is better, at
     }
   }
   CHECK(game.positions() == count);
-  check_fixed_point(game, game, kMoney, 17);
+  check_fixed_point(game, game, kMoneyWorth, 17);
 }
 
 TEST_CASE("At a score that is not the same for both, each side plays for its own") {
@@ -262,8 +261,8 @@ TEST_CASE("Outcomes sum to 1, and the solved bear-offs of two checkers are those
 }
 
 TEST_CASE("A solved game is the same to the bit on any number of threads") {
-  const SolvedGame one = solved(2, kMoney, 1);
-  const SolvedGame three = solved(2, kMoney, 3);
+  const SolvedGame one = solved(2, kMoneyWorth, 1);
+  const SolvedGame three = solved(2, kMoneyWorth, 3);
   one.for_each_position([&](const Position& position) {
     REQUIRE(one.outcomes(position) == three.outcomes(position));
   });
@@ -280,22 +279,22 @@ TEST_CASE("Solving stops when it is told to") {
 
 // About a quarter of an hour, so it is run by hand: exact_test "[long]"
 TEST_CASE("The game of three checkers has the published value", "[.][long]") {
-  const SolvedGame game = solved(3, kMoney, available_threads(), 1e-9);
+  const SolvedGame game = solved(3, kMoneyWorth, available_threads(), 1e-9);
   CHECK(game.positions() == 7'953'353);
   // The winner of the opening roll: Keith T., Hyper Fun, 2018.
   const auto winner =
       opening_winner(3, [&](const Position& position) { return game.outcomes(position); });
-  CHECK(worth_of(winner, kMoney) == Approx(.0836795444708631).margin(1e-8));
+  CHECK(worth_of(winner, kMoneyWorth) == Approx(.0836795444708631).margin(1e-8));
   CHECK(winner.win_probability() == Approx(.52118).margin(5e-6));
   CHECK(winner[Outcome::kWinBackgammon] == Approx(.02082).margin(5e-6));
   CHECK(winner[Outcome::kLoseBackgammon] == Approx(.01726).margin(5e-6));
-  check_fixed_point(game, game, kMoney, 2503, 1e-8);
+  check_fixed_point(game, game, kMoneyWorth, 2503, 1e-8);
   // Some plays are worth exactly the same and lead to more gammons won and lost. Which of them are
   // chosen decides the fifth digit of gammons; what is published lies between the extremes.
   const OutcomeDistribution fewest = EqualPlays(game, -1.0).settle();
   const OutcomeDistribution most = EqualPlays(game, 1.0).settle();
   for (const OutcomeDistribution& other : {fewest, most}) {
-    CHECK(worth_of(other, kMoney) == Approx(.0836795444708631).margin(1e-7));
+    CHECK(worth_of(other, kMoneyWorth) == Approx(.0836795444708631).margin(1e-7));
   }
   CHECK(fewest.win_gammon_or_better_probability() < .31021);
   CHECK(most.win_gammon_or_better_probability() > .31021);

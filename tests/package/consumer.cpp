@@ -5,11 +5,10 @@
 #include "rules/start.h"
 #include "study/decision.h"
 
-int main(int argc, char** argv) {
-  if (argc != 2) return 2;
-  const sixfold::NetworkEvaluator evaluator(sixfold::load_network(argv[1]).networks);
+int main() {
+  const sixfold::NetworkEvaluator evaluator(sixfold::load_network(STANDARD_NET).networks);
   const sixfold::Decision decision{sixfold::start_position(), sixfold::make_roll(3, 1),
-                                   sixfold::parse_score("money")};
+                                   sixfold::money_score()};
   const sixfold::Evaluation evaluation = sixfold::evaluate_decision(evaluator, decision);
   std::puts(
       sixfold::play_text(decision.position, *decision.roll, evaluation.plays.front().play).c_str());

@@ -17,7 +17,8 @@ Evaluation evaluated(const char* position, const char* score = "money") {
   static const NetworkEvaluator evaluator(
       load_network(std::filesystem::path(SIXFOLD_NETS) / "standard.safetensors").networks,
       best_instruction_set(), bear_off_tables());
-  const Decision decision{parse_position(position), std::nullopt, parse_score(score)};
+  const Decision decision{parse_position(position), std::nullopt,
+                          parse_score(score, own_match_equities())};
   return evaluate_decision(evaluator, decision, bear_off_tables());
 }
 

@@ -26,7 +26,8 @@ Names names_of(const Json& object) {
 }
 
 Decision decision_at(const char* score, const char* dice) {
-  Decision decision{parse_position("6 5 3 / 6 4 2", 3), std::nullopt, parse_score(score)};
+  Decision decision{parse_position("6 5 3 / 6 4 2", 3), std::nullopt,
+                    parse_score(score, own_match_equities())};
   if (dice != nullptr) decision.roll = parse_roll(dice);
   return decision;
 }
@@ -91,7 +92,7 @@ TEST_CASE("The JSON of a roll lists the plays, best first, with result, cost and
 }
 
 TEST_CASE("A play that ends the game is exact, the others are the net's") {
-  const Decision decision{parse_position("2 1 / 5 4 3", 3), parse_roll("21"), parse_score("money")};
+  const Decision decision{parse_position("2 1 / 5 4 3", 3), parse_roll("21"), money_score()};
   const SmallRace race(decision.position);
   const Evaluation evaluation = evaluate_decision(race, decision);
   REQUIRE(evaluation.plays.size() > 1);
@@ -170,7 +171,8 @@ TEST_CASE("A net whose name is not UTF-8 makes no report that cannot be read") {
   const auto net = [](const std::string& report) { return Json::parse(report)["net"]; };
   CHECK(net(evaluation_json(evaluate_decision(race, decision), telling)) == replaced);
   CHECK(net(rollout_json(rolled_at("money", settings_of(36)), telling)) == replaced);
-  const auto flip = study_flip(race, decision.position, *decision.roll, settings_of(36));
+  const auto flip =
+      study_flip(race, decision.position, *decision.roll, settings_of(36), own_match_equities());
   CHECK(net(flip_json(flip.value(), telling)) == replaced);
   decision.cube = Cube{};
   CHECK(net(cube_json(study_cube(race, decision, {}), telling.made_by)) == replaced);
@@ -180,7 +182,7 @@ TEST_CASE("A net whose name is not UTF-8 makes no report that cannot be read") {
 }
 
 TEST_CASE("A finished game has no roll to play, and a rollout needs one") {
-  const Decision over{parse_position("6x2 / "), parse_roll("31"), parse_score("money")};
+  const Decision over{parse_position("6x2 / "), parse_roll("31"), money_score()};
   const SmallRace race(over.position);
   CHECK_THROWS_WITH((void)evaluate_decision(race, over), Catch::Contains("game is over"));
   CHECK_THROWS_WITH((void)roll_out_decision(race, decision_at("money", nullptr), {}, {}),

@@ -22,7 +22,7 @@ CubeStudy study(const std::string& position, const std::string& cube = "centred"
                 const std::string& score = "money", const MoneyRules& rules = {}) {
   Decision decision;
   decision.position = parse_position(position);
-  decision.score = parse_score(score);
+  decision.score = parse_score(score, own_match_equities());
   decision.cube = parse_cube(cube);
   decision.money = rules;
   return study_cube(evaluator(), decision, bear_off_tables());
@@ -52,7 +52,7 @@ TEST_CASE("reports say what was found, in 80 columns") {
 TEST_CASE("a rolled-out double says what it leaves open") {
   Decision decision;
   decision.position = parse_position("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5");
-  decision.score = parse_score("money");
+  decision.score = money_score();
   decision.cube = Cube{};
   RolloutSettings settings;
   settings.trials = 36;

@@ -14,7 +14,8 @@ TEST_CASE("a plane is told in 80 columns and in JSON") {
   RolloutSettings settings;
   settings.trials = 36;
   const Position position = parse_position("24 6x3 4x2 / 20x2 6x2");
-  const auto study = study_flip(evaluator, position, parse_roll("31"), settings);
+  const auto study =
+      study_flip(evaluator, position, parse_roll("31"), settings, own_match_equities());
   REQUIRE(study);
   CHECK(study->checks.size() == 3);
   std::size_t column = 0;
@@ -28,8 +29,30 @@ TEST_CASE("a plane is told in 80 columns and in JSON") {
   CHECK(json["scores"].size() == 4 + 81);
   CHECK(json["checks"].size() == 3);
   settings.threads = 2;
-  const auto again = study_flip(evaluator, position, parse_roll("31"), settings);
+  const auto again =
+      study_flip(evaluator, position, parse_roll("31"), settings, own_match_equities());
   CHECK(flip_json(*again, kTelling) == flip_json(*study, kTelling));
+}
+
+TEST_CASE("the scores of a plane are told as far as the match equity table goes") {
+  const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
+  std::vector<double> chances;
+  for (int away = 1; away <= 5; ++away) {
+    for (int other = 1; other <= 5; ++other) {
+      chances.push_back(static_cast<double>(other) / (away + other));
+    }
+  }
+  const MatchEquityTable table(chances, {0.5, 0.5, 0.25, 0.25, 0.125});
+  RolloutSettings settings;
+  settings.trials = 6;
+  const auto study = study_flip(evaluator, parse_position("24 6x3 4x2 / 20x2 6x2"),
+                                parse_roll("31"), settings, table);
+  REQUIRE(study);
+  const auto json = nlohmann::json::parse(flip_json(*study, kTelling));
+  REQUIRE(json["scores"].size() == 4 + 25);
+  CHECK(json["scores"][4 + 14]["prices"]["roller"].get<double>() == study->away[14].prices.own);
+  CHECK_THAT(flip_text(*study, kTelling),
+             Catch::Contains("1 2 3 4 5\n") && !Catch::Contains("5 6"));
 }
 
 }  // namespace sixfold

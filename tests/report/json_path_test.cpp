@@ -28,7 +28,7 @@ TEST_CASE("Places in a lesson's JSON are where its writer puts them") {
   LessonPlan plan;
   plan.position = parse_position("6 5 3 / 6 4 2", 3);
   plan.rolls = {parse_roll("21"), parse_roll("43")};
-  plan.scores = {parse_score("money"), parse_score("gammon-save")};
+  plan.scores = {money_score(), parse_score("gammon-save", own_match_equities())};
   plan.cube = Cube{};
   plan.doubling = true;
   plan.flips = {plan.rolls[0]};
@@ -36,7 +36,7 @@ TEST_CASE("Places in a lesson's JSON are where its writer puts them") {
   plan.settings = settings_of(36);
   const SmallRace race(plan.position, 0.1);
   const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return race; }, plan,
-                                    [](const LessonPart&) {});
+                                    own_match_equities(), [](const LessonPart&) {});
   const Json json = Json::parse(lesson_json(lesson, kLessonTelling));
   const auto at = [&](const JsonPath& path) {
     return json.at(Json::json_pointer(path.pointer())).get<double>();

@@ -11,7 +11,7 @@ namespace {
 RolledDecision rolled(const char* score, const std::optional<Cube>& cube) {
   static const NetworkEvaluator kEvaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
   const Decision decision{parse_position("24 6x3 4x2 / 20x2 6x2"), parse_roll("31"),
-                          parse_score(score), cube};
+                          parse_score(score, own_match_equities()), cube};
   RolloutSettings settings;
   settings.trials = 144;
   return roll_out_decision(kEvaluator, decision, settings, {});

@@ -25,7 +25,7 @@ Estimate cost(double mean, double half_width) {
 
 LessonPlan small_plan() {
   LessonPlan plan;
-  plan.scores = {parse_score("money"), parse_score("gammon-go")};
+  plan.scores = {money_score(), parse_score("gammon-go", own_match_equities())};
   plan.settings.trials = 36;
   plan.settings.truncate = 2;
   return plan;
@@ -69,9 +69,9 @@ TEST_CASE("A lesson file's every roll at every score is a cell of the JSON") {
       std::string("{\"title\":\"t\",\"position\":\"") + kStart + "\",\"rolls\":[\"31\",\"64\"]}",
       "file", small_plan(), own_match_equities());
   std::size_t started = 0;
-  const Lesson lesson =
-      make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, plan,
-                  [&](const LessonPart& part) { CHECK(part.number == started++); });
+  const Lesson lesson = make_lesson(
+      [&](const Decision&) -> const Evaluator& { return standard(); }, plan, own_match_equities(),
+      [&](const LessonPart& part) { CHECK(part.number == started++); });
   CHECK(lesson.cells.size() == 4);
   const auto json = nlohmann::json::parse(lesson_json(lesson, kLessonTelling));
   REQUIRE(json["cells"].size() == 4);
@@ -86,7 +86,7 @@ TEST_CASE("The seconds of a lesson's cells and planes are those that the caller 
   plan.flips = plan.rolls;
   plan.flip_trials = 36;
   const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return standard(); },
-                                    plan, [](const LessonPart&) {});
+                                    plan, own_match_equities(), [](const LessonPart&) {});
   const LessonTelling telling{kMadeBy, 9.0, {1.5, 2.5}, {4.5}};
   const auto json = nlohmann::json::parse(lesson_json(lesson, telling));
   REQUIRE(json["cells"].size() == 2);
@@ -101,7 +101,7 @@ TEST_CASE("The seconds of a lesson's cells and planes are those that the caller 
 TEST_CASE("A rollout's JSON is consistent with itself") {
   RolloutSettings settings = small_plan().settings;
   const RolledDecision rolled = roll_out_decision(
-      standard(), {start_position(), make_roll(3, 1), parse_score("money")}, settings, {});
+      standard(), {start_position(), make_roll(3, 1), money_score()}, settings, {});
   const auto json = nlohmann::json::parse(rollout_json(rolled, kTelling, "\"a\""));
   CHECK(json["id"] == "a");
   REQUIRE(json["plays"].size() == 16);
@@ -126,7 +126,7 @@ TEST_CASE("A lesson's summary is no more certain than the intervals") {
   plan.position = start_position();
   plan.rolls = {make_roll(3, 1)};
   Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, plan,
-                              [](const LessonPart&) {});
+                              own_match_equities(), [](const LessonPart&) {});
   REQUIRE(lesson.cells.size() == 2);
   const auto text_with = [&](const Estimate& first, const Estimate& second) {
     lesson.cells[0].result.plays[1].cost = first;

@@ -32,7 +32,7 @@ LessonPlan small_plan() {
                    "Run or split?",
                    {parse_play(plan.position, plan.rolls[1], "24/14"),
                     parse_play(plan.position, plan.rolls[1], "24/18 13/9")}}};
-  plan.scores = {parse_score("money"), parse_score("gammon-save")};
+  plan.scores = {money_score(), parse_score("gammon-save", own_match_equities())};
   plan.settings.trials = 36;
   plan.settings.truncate = 2;
   plan.flips = {plan.rolls[1]};
@@ -45,7 +45,7 @@ const Lesson& small_lesson() {
       load_network(SIXFOLD_NETS "/standard.safetensors").networks);
   static const Lesson lesson =
       make_lesson([](const Decision&) -> const Evaluator& { return evaluator; }, small_plan(),
-                  [](const LessonPart&) {});
+                  own_match_equities(), [](const LessonPart&) {});
   return lesson;
 }
 

@@ -29,7 +29,7 @@ int count(const std::string& text, const std::string& part) {
 }
 
 Decision decision() {
-  return {parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"), parse_score("money")};
+  return {parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"), money_score()};
 }
 
 }  // namespace
@@ -58,11 +58,11 @@ TEST_CASE("In colour the author's words stay as they are") {
   plan.notes = "The cost is 0.5 error";
   plan.position = decision().position;
   plan.rolls = {*decision().roll};
-  plan.scores = {parse_score("money")};
+  plan.scores = {money_score()};
   plan.settings = settings_of(36);
   const SmallRace race(plan.position, 0.1);
   const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return race; }, plan,
-                                    [](const LessonPart&) {});
+                                    own_match_equities(), [](const LessonPart&) {});
   const std::string coloured = lesson_text(lesson, kLessonTelling, kColour);
   CHECK(without_colour(coloured) == lesson_text(lesson, kLessonTelling));
   CHECK_THAT(coloured, Catch::StartsWith("● 5 close\nThe cost is 0.5 error\n"));

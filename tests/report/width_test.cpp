@@ -54,7 +54,7 @@ std::string words_of(const std::string& text) {
 
 Decision opening(const char* dice, const char* score) {
   Decision decision{parse_position("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"), std::nullopt,
-                    parse_score(score)};
+                    parse_score(score, own_match_equities())};
   if (dice != nullptr) decision.roll = parse_roll(dice);
   return decision;
 }
@@ -63,7 +63,7 @@ LessonPlan small_plan() {
   LessonPlan plan;
   plan.position = parse_position("6 5 3 / 6 4 2", 3);
   plan.rolls = {parse_roll("21"), parse_roll("43")};
-  plan.scores = {parse_score("money"), parse_score("gammon-save")};
+  plan.scores = {money_score(), parse_score("gammon-save", own_match_equities())};
   plan.settings = settings_of(36);
   return plan;
 }
@@ -90,8 +90,7 @@ TEST_CASE("What to do with the cube fits on 80 columns") {
 }
 
 TEST_CASE("Every report for people has the board below the position") {
-  const Decision decision{parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
-                          parse_score("money")};
+  const Decision decision{parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"), money_score()};
   const std::string board = board_text(decision.position, decision.roll, std::nullopt);
   const SmallRace race(decision.position);
   CHECK_THAT(evaluation_text(evaluate_decision(race, decision), kTelling), Catch::Contains(board));
@@ -100,7 +99,7 @@ TEST_CASE("Every report for people has the board below the position") {
   CHECK_THAT(rollout, Catch::Contains(board) && Catch::Contains("a block for every 2 in 100"));
   const LessonPlan plan = small_plan();
   CHECK_THAT(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
-                                     plan, [](const LessonPart&) {}),
+                                     plan, own_match_equities(), [](const LessonPart&) {}),
                          kLessonTelling),
              Catch::Contains(board_text(plan.position, std::nullopt, std::nullopt)));
 }
@@ -114,8 +113,7 @@ TEST_CASE("A rollout of an opening roll fits on 80 columns") {
 }
 
 TEST_CASE("The settings of a long looking rollout fit on 80 columns") {
-  const Decision decision{parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
-                          parse_score("money")};
+  const Decision decision{parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"), money_score()};
   const SmallRace race(decision.position);
   RolloutSettings settings = settings_of(1296, 123456);
   settings.lookahead = 1;
@@ -129,13 +127,13 @@ TEST_CASE("A lesson fits on 80 columns, whether the best play changes with the s
   plan.position = opening(nullptr, "money").position;
   plan.rolls = {parse_roll("31"), parse_roll("22"), parse_roll("64")};
   for (const char* score : {"money", "dmp", "gammon-go", "gammon-save"}) {
-    plan.scores.push_back(parse_score(score));
+    plan.scores.push_back(parse_score(score, own_match_equities()));
   }
   plan.settings = settings_of(36);
   plan.settings.truncate = 1;
   check_width(
       lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; }, plan,
-                              [](const LessonPart&) {}),
+                              own_match_equities(), [](const LessonPart&) {}),
                   kLessonTelling));
 }
 
@@ -146,6 +144,7 @@ TEST_CASE("A stopped lesson keeps the cells that are done and says so") {
   plan.settings.stop = &stop;
   const auto stop_at = [&](std::size_t last) {
     return make_lesson([&](const Decision&) -> const Evaluator& { return race; }, plan,
+                       own_match_equities(),
                        [&, last](const LessonPart& part) { stop = part.number >= last; });
   };
   const Lesson half = stop_at(2);
@@ -166,7 +165,7 @@ TEST_CASE("A lesson's text names title, notes, position, rolls, scores and net")
   const SmallRace race(plan.position);
   const std::string text =
       words_of(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
-                                       plan, [](const LessonPart&) {}),
+                                       plan, own_match_equities(), [](const LessonPart&) {}),
                            kLessonTelling));
   for (const char* part : {"Bearing off three", "Mind the gammon.", "6 5 3 / 6 4 2", "Roll 21",
                            "Roll 43", "money", "gammon-save", kMadeBy.net.c_str(), "seed 1"}) {
@@ -185,7 +184,7 @@ TEST_CASE("A lesson read from JSON takes every field, and defaults for what it l
   CHECK(plan.notes == "N");
   CHECK(position_text(plan.position) == "24x2 13x5 8x3 6x5 / 24x2 13x5 8x2 6x4 5x2");
   CHECK(plan.rolls == std::vector<Roll>{parse_roll("64"), parse_roll("11")});
-  CHECK(plan.scores == std::vector<Score>{parse_score("dmp")});
+  CHECK(plan.scores == std::vector<Score>{parse_score("dmp", own_match_equities())});
   CHECK(plan.settings.trials == 720);
   CHECK(plan.settings.half_width == 0.004);
   CHECK(plan.settings.seed == 42);
@@ -201,13 +200,13 @@ TEST_CASE("Lessons and rollouts with the cube fit too") {
   const NetworkEvaluator evaluator = shipped_evaluator();
   LessonPlan plan = small_plan();
   plan.cube = Cube{};
-  plan.scores = {parse_score("money"), parse_score("3-away/5-away"),
-                 parse_score("25-away/1-away post-crawford")};
+  plan.scores = {money_score(), parse_score("3-away/5-away", own_match_equities()),
+                 parse_score("25-away/1-away post-crawford", own_match_equities())};
   plan.flips = plan.rolls;
   plan.flip_trials = 36;
   plan.settings.trials = 36;
   const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; },
-                                    plan, [](const LessonPart&) {});
+                                    plan, own_match_equities(), [](const LessonPart&) {});
   CHECK_FALSE(lesson.flips.empty());
   check_width(lesson_text(lesson, kLessonTelling));
   for (const RolledDecision& cell : lesson.cells) check_width(rollout_text(cell, kTelling));

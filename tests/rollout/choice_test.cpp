@@ -74,7 +74,7 @@ TEST_CASE("The best play is the one that the evaluator values most at the score"
   const SmallRace race(position);
   ChoiceScratch scratch;
   for (const char* score : {"money", "gammon-go", "gammon-save"}) {
-    const OutcomeWorth worth = parse_score(score).worth;
+    const OutcomeWorth worth = parse_score(score, own_match_equities()).worth;
     for (const Roll roll : kRolls) {
       const Choice choice = best_play(race, position, roll, worth, scratch);
       CHECK(choice.outcomes == race.truth_after(position, choice.play));
@@ -93,7 +93,7 @@ TEST_CASE("The mean over the 21 best plays weighs doubles by one and other rolls
   const Position position = parse_position("5 2 / 1");
   const SmallRace race(position);
   ChoiceScratch scratch;
-  const BestPlays plays = best_plays(race, position, parse_score("money").worth, scratch);
+  const BestPlays plays = best_plays(race, position, kMoneyWorth, scratch);
   // With two checkers on 5 and 2, nineteen rolls of 36 bear both off (any table of one-roll
   // chances; recomputed).
   CHECK(plays.mean().win_probability() == Approx(19.0 / 36.0));
@@ -108,25 +108,23 @@ TEST_CASE("A roll of lookahead sees what the static value is blind to") {
   // The opponent bears off his last checker whatever he rolls: a checker must come off now.
   const Position position = parse_position("5 3 / 1", 2);
   const HoardingEvaluator evaluator;
-  const OutcomeWorth money = parse_score("money").worth;
   const Roll roll = parse_roll("32");
   ChoiceScratch scratch;
   const auto borne_off = [&](PlayKey play) { return play.mover().borne_off(); };
-  CHECK(borne_off(best_play(evaluator, position, roll, money, scratch).play) == 0);
-  CHECK(borne_off(best_play_ahead(evaluator, position, roll, money, scratch).play) == 1);
+  CHECK(borne_off(best_play(evaluator, position, roll, kMoneyWorth, scratch).play) == 0);
+  CHECK(borne_off(best_play_ahead(evaluator, position, roll, kMoneyWorth, scratch).play) == 1);
 }
 
 TEST_CASE("A roll of lookahead chooses among the four statically best plays") {
   const Position position = parse_position("6 5 2 / 6 4 3", 3);
   const SmallRace exact(position);
-  const OutcomeWorth money = parse_score("money").worth;
   ChoiceScratch scratch;
   for (const Roll roll : kRolls) {
     INFO(roll_text(roll));
-    const Choice statically = best_play(exact, position, roll, money, scratch);
-    const PlayKey ahead = best_play_ahead(exact, position, roll, money, scratch).play;
-    CHECK(worth_of(exact.truth_after(position, ahead), money) ==
-          Approx(worth_of(statically.outcomes, money)));
+    const Choice statically = best_play(exact, position, roll, kMoneyWorth, scratch);
+    const PlayKey ahead = best_play_ahead(exact, position, roll, kMoneyWorth, scratch).play;
+    CHECK(worth_of(exact.truth_after(position, ahead), kMoneyWorth) ==
+          Approx(worth_of(statically.outcomes, kMoneyWorth)));
   }
 }
 
@@ -139,7 +137,7 @@ TEST_CASE("Each side's plays are looked ahead by its own interest at the score")
   for (const char* text : {"9 8 / 7 6", "8 5 / 6 5", "7 2 / 9 3", "6 5 / 8 7"}) {
     const Position position = parse_position(text, 2);
     for (const char* score : {"gammon-go", "gammon-save"}) {
-      const OutcomeWorth worth = parse_score(score).worth;
+      const OutcomeWorth worth = parse_score(score, own_match_equities()).worth;
       for (const Roll roll : kRolls) {
         PlayList plays;
         generate_plays(position, roll, plays);
@@ -163,11 +161,11 @@ TEST_CASE("Each side's plays are looked ahead by its own interest at the score")
 TEST_CASE("Where nothing can be played the choice is to stay") {
   const Position position = parse_position("bar 6 / 6x2 5x2 4x2 3x2 2x2 1x2");
   const HoardingEvaluator evaluator;
-  const OutcomeWorth money = parse_score("money").worth;
   ChoiceScratch scratch;
   const Roll roll = parse_roll("31");
-  CHECK(best_play(evaluator, position, roll, money, scratch).play.mover() == position.roller);
-  CHECK(best_play_ahead(evaluator, position, roll, money, scratch).play.mover() == position.roller);
+  CHECK(best_play(evaluator, position, roll, kMoneyWorth, scratch).play.mover() == position.roller);
+  CHECK(best_play_ahead(evaluator, position, roll, kMoneyWorth, scratch).play.mover() ==
+        position.roller);
 }
 
 }  // namespace sixfold

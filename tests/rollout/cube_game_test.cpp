@@ -29,7 +29,8 @@ Problem contact(const char* dice) {
 }
 
 CubeRules rules_at(const char* score, const char* cube = "centred", const MoneyRules& rules = {}) {
-  return {parse_score(score), parse_cube(cube), rules, bear_off_tables().two_sided};
+  return {parse_score(score, own_match_equities()), parse_cube(cube), rules,
+          bear_off_tables().two_sided};
 }
 
 RolloutResult with_cube(const Problem& problem, const CubeRules& rules, const char* score,
@@ -173,7 +174,7 @@ TEST_CASE("luck with the cube has mean zero over the dice") {
   const Position position = parse_position(kContact);
   const FullControl control(evaluator());
   ChoiceScratch scratch;
-  const LuckOfRolls luck = control.luck_of_rolls(position, parse_score("money").worth, scratch);
+  const LuckOfRolls luck = control.luck_of_rolls(position, kMoneyWorth, scratch);
   for (const bool exact : {false, true}) {
     const Position from = exact ? parse_position("6 5 3x2 / 6x2 4 2") : position;
     CubeResults mean;

@@ -31,8 +31,7 @@ void check_distributions(const Problem& problem) {
         sum += mean;
       }
       CHECK(sum == Approx(1.0));
-      CHECK(play.equity.mean ==
-            Approx(worth_of(means_of(play), parse_score("money").worth)).margin(1e-12));
+      CHECK(play.equity.mean == Approx(worth_of(means_of(play), kMoneyWorth)).margin(1e-12));
     }
   }
 }
@@ -53,17 +52,16 @@ TEST_CASE("With an exact evaluator a rollout has the exact values and no error")
   const Problem problem = three_checker_problem();
   const SmallRace race(problem.position);
   REQUIRE(problem.plays.size() > 2);
-  const OutcomeWorth money = parse_score("money").worth;
   const RolloutResult result = roll_out(race, problem, settings_of(36));
   REQUIRE(result.plays.size() == problem.plays.size());
   double equity_before = 3.0;
   for (const RolledPlay& play : result.plays) {
     const OutcomeDistribution truth = race.truth_after(problem.position, play.play);
     check_close(means_of(play), truth, 1e-12);
-    CHECK(play.equity.mean == Approx(worth_of(truth, money)));
+    CHECK(play.equity.mean == Approx(worth_of(truth, kMoneyWorth)));
     CHECK(play.equity.standard_error < 1e-12);
-    CHECK(worth_of(truth, money) <= equity_before + 1e-12);
-    equity_before = worth_of(truth, money);
+    CHECK(worth_of(truth, kMoneyWorth) <= equity_before + 1e-12);
+    equity_before = worth_of(truth, kMoneyWorth);
   }
 }
 
@@ -126,9 +124,8 @@ TEST_CASE("Intervals at 95% cover an exactly known value in 364 to 393 of 400 ro
       RolloutSettings settings = settings_of(144, seed);
       if (plain) settings.make_plain();
       const RolloutResult result = roll_out(race, problem, settings);
-      const OutcomeWorth money = parse_score("money").worth;
       const auto truth = [&](const RolledPlay& play) {
-        return worth_of(race.truth_after(position, play.play), money);
+        return worth_of(race.truth_after(position, play.play), kMoneyWorth);
       };
       const RolledPlay& best = result.plays.front();
       const RolledPlay& last = result.plays.back();
@@ -150,7 +147,7 @@ TEST_CASE("The best play costs nothing, and the others the difference in equity"
   for (const char* score : {"money", "gammon-save"}) {
     const RolloutResult result = roll_out(race, problem, settings_of(216), score);
     REQUIRE(result.plays.size() == problem.plays.size());
-    const OutcomeWorth worth = parse_score(score).worth;
+    const OutcomeWorth worth = parse_score(score, own_match_equities()).worth;
     const RolledPlay& best = result.plays.front();
     CHECK(best.cost.mean == 0.0);
     CHECK(best.cost.half_width == 0.0);

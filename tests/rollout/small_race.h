@@ -44,7 +44,6 @@ class SmallRace final : public Evaluator {
 
  private:
   using Key = std::array<std::uint64_t, 4>;
-  static constexpr OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
 
   static Key key(const Position& position) {
     const auto low = [](Packed128 bits) { return static_cast<std::uint64_t>(bits); };
@@ -85,7 +84,7 @@ class SmallRace final : public Evaluator {
       for (const PlayKey play : plays) {
         const Position after = position_after(position, play);
         const OutcomeDistribution value = reversed(solve(after));
-        const double worth = worth_of(reversed(claimed(after, reversed(value))), kMoney);
+        const double worth = worth_of(reversed(claimed(after, reversed(value))), kMoneyWorth);
         if (worth > best_worth) {
           best = value;
           best_worth = worth;
@@ -133,7 +132,8 @@ inline RolloutSettings settings_of(std::uint64_t trials, std::uint64_t seed = 1)
 
 inline RolloutResult roll_out(const Evaluator& evaluator, const Problem& problem,
                               const RolloutSettings& settings, const char* score = "money") {
-  return roll_out(evaluator, problem.position, problem.plays, parse_score(score), settings);
+  return roll_out(evaluator, problem.position, problem.plays,
+                  parse_score(score, own_match_equities()), settings);
 }
 
 }  // namespace sixfold

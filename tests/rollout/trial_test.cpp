@@ -19,7 +19,7 @@ struct OwnRules {
     rules.player = &player;
     rules.luck = &control;
     rules.evaluator = &evaluator;
-    rules.worth = parse_score("money").worth;
+    rules.worth = kMoneyWorth;
   }
   OwnRules(const OwnRules&) = delete;
   OwnRules& operator=(const OwnRules&) = delete;
@@ -254,7 +254,8 @@ TEST_CASE("The luck of all rolls sums to zero") {
     OutcomeDistribution sum;
     for (const Roll roll : kRolls) {
       OutcomeDistribution luck =
-          control.luck(position, roll, parse_score(score).worth, scratch).outcomes;
+          control.luck(position, roll, parse_score(score, own_match_equities()).worth, scratch)
+              .outcomes;
       luck *= roll.weight() / 36.0;
       sum += luck;
     }
@@ -265,7 +266,7 @@ TEST_CASE("The luck of all rolls sums to zero") {
 TEST_CASE("Replies seen a roll ahead have the luck that full control finds") {
   const Position position = parse_position("8 7 / 7 6", 2);
   const SmallRace race(position, 0.15);
-  const OutcomeWorth worth = parse_score("gammon-go").worth;
+  const OutcomeWorth worth = parse_score("gammon-go", own_match_equities()).worth;
   const FullControl control(race);
   ChoiceScratch scratch;
   const ChosenPlay chosen = best_play_ahead(race, position, parse_roll("21"), worth, scratch);

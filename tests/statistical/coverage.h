@@ -177,12 +177,11 @@ inline CoverageProblem coverage_problem(const std::string& name, const Evaluator
   problem.position = position;
   problem.spread = spread;
   problem.rarely_differ = rarely_differ;
-  const OutcomeWorth money = parse_score("money").worth;
   for (const char* text : plays) {
     const PlayKey play = parse_play(position, parse_roll(dice), text);
     problem.plays.push_back(play);
     problem.truths.push_back(reversed(player.evaluate(position_after(position, play))));
-    problem.equities.push_back(worth_of(problem.truths.back(), money));
+    problem.equities.push_back(worth_of(problem.truths.back(), kMoneyWorth));
   }
   return problem;
 }
@@ -192,8 +191,7 @@ inline CoverageProblem with_cube(CoverageProblem problem, const std::string& nam
                                  std::string_view cube,
                                  const std::shared_ptr<const TwoSidedTable>& table) {
   problem.name = name;
-  problem.cube =
-      std::make_shared<CubeRules>(parse_score("money"), parse_cube(cube), MoneyRules{}, table);
+  problem.cube = std::make_shared<CubeRules>(money_score(), parse_cube(cube), MoneyRules{}, table);
   const CubeOwner owner = problem.cube->cube().owner;
   CubeTruth truth(*table);
   problem.equities.clear();
@@ -342,7 +340,7 @@ inline CoverageResult measure_coverage(const CoverageProblem& problem,
                                        const CoverageSettings& settings) {
   static constexpr std::array kNames{"lose bg", "lose g", "lose", "win", "win g", "win bg"};
   constexpr double kRare = 0.01;
-  const Score money = parse_score("money");
+  const Score money = money_score();
   CoverageResult result;
   Coverage equity{"equity"};
   Coverage cost{"cost"};

@@ -71,7 +71,8 @@ void check_coverage(const CoverageProblem& problem, std::uint64_t trials) {
     // the shorter tests show what they have to show.
     if (method.luck == CoverageLuck::kNetwork && trials > 144) continue;
     jobs.push_back({&method, 0.95, {}});
-    // Every level is rolled out anew: one is enough where that takes long (bench/coverage has both).
+    // Every level is rolled out anew: one is enough where that takes long (bench/coverage has
+    // both).
     if (trials <= 36) jobs.push_back({&method, 0.99, {}});
   }
   Workers workers(available_threads());
@@ -146,16 +147,15 @@ TEST_CASE("Intervals of 1296 trials cover the truth in full contact", "[long]") 
 
 TEST_CASE("Remembered plays and luck are those that are found anew", "[slow]") {
   const Position position = coverage_problems(exact_player())[0].position;
-  const OutcomeWorth money = parse_score("money").worth;
   const EvaluatorPlayer player(exact_player());
   const FullControl control(players().wrong);
   ChoiceScratch scratch;
   for (int time = 0; time < 2; ++time) {
     for (const Roll roll : kRolls) {
-      CHECK(players().exact.decide(position, roll, money, scratch).play ==
-            player.decide(position, roll, money, scratch).play);
-      const Luck anew = control.luck(position, roll, money, scratch);
-      const Luck remembered = players().wrong_luck.luck(position, roll, money, scratch);
+      CHECK(players().exact.decide(position, roll, kMoneyWorth, scratch).play ==
+            player.decide(position, roll, kMoneyWorth, scratch).play);
+      const Luck anew = control.luck(position, roll, kMoneyWorth, scratch);
+      const Luck remembered = players().wrong_luck.luck(position, roll, kMoneyWorth, scratch);
       CHECK(remembered.outcomes == anew.outcomes);
       CHECK(remembered.play == anew.play);
     }

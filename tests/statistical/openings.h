@@ -53,7 +53,6 @@ inline std::map<std::string, std::vector<PublishedPlay>> published_openings(
 inline std::vector<PlayKey> candidates(const Evaluator& evaluator, Roll roll,
                                        const std::vector<PublishedPlay>& published) {
   const Position start = start_position();
-  const OutcomeWorth money = parse_score("money").worth;
   PlayList plays;
   generate_plays(start, roll, plays);
   std::vector<OutcomeDistribution> outcomes(plays.size());
@@ -61,7 +60,7 @@ inline std::vector<PlayKey> candidates(const Evaluator& evaluator, Roll roll,
   std::vector<std::size_t> order(plays.size());
   for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return worth_of(outcomes[a], money) > worth_of(outcomes[b], money);
+    return worth_of(outcomes[a], kMoneyWorth) > worth_of(outcomes[b], kMoneyWorth);
   });
   std::vector<PlayKey> chosen;
   const auto add = [&](PlayKey play) {

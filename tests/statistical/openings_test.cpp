@@ -33,8 +33,8 @@ void compare(const Evaluator& evaluator, const LuckSource& luck, const std::stri
   settings.threads = available_threads();
   settings.luck = &luck;
   const Position start = start_position();
-  const RolloutResult result = roll_out(evaluator, start, candidates(evaluator, roll, published),
-                                        parse_score("money"), settings);
+  const RolloutResult result =
+      roll_out(evaluator, start, candidates(evaluator, roll, published), money_score(), settings);
   for (const PublishedPlay& listed : published) {
     const PlayKey play = parse_play(start, roll, listed.play);
     const auto rolled = std::find_if(result.plays.begin(), result.plays.end(),

@@ -27,8 +27,7 @@ NetworkFile shipped() {
 /// A roll with the statically best play alone.
 Problem best_of(const Evaluator& evaluator, const Position& position, const char* dice) {
   ChoiceScratch scratch;
-  const OutcomeWorth money = parse_score("money").worth;
-  return {position, {best_play(evaluator, position, parse_roll(dice), money, scratch).play}};
+  return {position, {best_play(evaluator, position, parse_roll(dice), kMoneyWorth, scratch).play}};
 }
 
 RolledPlay rolled(const Evaluator& evaluator, const Problem& problem,

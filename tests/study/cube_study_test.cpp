@@ -23,7 +23,7 @@ CubeStudy study(const std::string& position, const std::string& cube = "centred"
                 const std::string& score = "money", const MoneyRules& rules = {}) {
   Decision decision;
   decision.position = parse_position(position);
-  decision.score = parse_score(score);
+  decision.score = parse_score(score, own_match_equities());
   decision.cube = parse_cube(cube);
   decision.money = rules;
   return study_cube(evaluator(), decision, bear_off_tables());
@@ -83,7 +83,7 @@ TEST_CASE("decisions that cannot be are refused") {
 TEST_CASE("a rolled-out double leaves open what is within its error") {
   Decision decision;
   decision.position = parse_position("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5");
-  decision.score = parse_score("money");
+  decision.score = money_score();
   decision.cube = Cube{};
   RolloutSettings settings;
   settings.trials = 36;

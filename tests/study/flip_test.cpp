@@ -52,8 +52,8 @@ TEST_CASE("prices of gammons are those of the worth they make") {
     CHECK(found.own == Approx(prices.own));
     CHECK(found.opponents == Approx(prices.opponents));
   }
-  CHECK(worth_at_prices({1, 0}) == parse_score("gammon-go").worth);
-  CHECK(worth_at_prices({0, 1}) == parse_score("gammon-save").worth);
+  CHECK(worth_at_prices({1, 0}) == parse_score("gammon-go", own_match_equities()).worth);
+  CHECK(worth_at_prices({0, 1}) == parse_score("gammon-save", own_match_equities()).worth);
 }
 
 TEST_CASE("two plays are equal where what one wins more is worth the gammons that it misses") {
@@ -104,11 +104,13 @@ TEST_CASE("a plane is rolled out and checked, alike with any number of threads")
   RolloutSettings settings;
   settings.trials = 36;
   const Position position = parse_position("24 6x3 4x2 / 20x2 6x2");
-  const auto study = study_flip(evaluator, position, parse_roll("31"), settings);
+  const auto study =
+      study_flip(evaluator, position, parse_roll("31"), settings, own_match_equities());
   REQUIRE(study);
   CHECK(study->checks.size() == 3);
   settings.threads = 2;
-  const auto again = study_flip(evaluator, position, parse_roll("31"), settings);
+  const auto again =
+      study_flip(evaluator, position, parse_roll("31"), settings, own_match_equities());
   REQUIRE(again->checks.size() == 3);
   for (std::size_t i = 0; i < study->checks.size(); ++i) {
     CHECK(again->checks[i].plane.lead == study->checks[i].plane.lead);
@@ -116,14 +118,38 @@ TEST_CASE("a plane is rolled out and checked, alike with any number of threads")
   }
 }
 
+TEST_CASE("the match equity table places scores on the plane, as far as it goes") {
+  const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
+  // Nobody is ahead or behind but by how far it is: b / (a + b).
+  std::vector<double> chances;
+  for (int away = 1; away <= 5; ++away) {
+    for (int other = 1; other <= 5; ++other) {
+      chances.push_back(static_cast<double>(other) / (away + other));
+    }
+  }
+  const MatchEquityTable table(chances, {0.5, 0.5, 0.25, 0.25, 0.125});
+  RolloutSettings settings;
+  settings.trials = 6;
+  const auto study = study_flip(evaluator, parse_position("24 6x3 4x2 / 20x2 6x2"),
+                                parse_roll("31"), settings, table);
+  REQUIRE(study);
+  CHECK(study->most_away == 5);
+  REQUIRE(study->away.size() == 25);
+  const PlaneScore& score = study->away[2 * 5 + 4];
+  CHECK(score.name == "3-away/5-away");
+  const double single = 5.0 / 7.0 - 4.0 / 7.0;
+  CHECK(score.prices.own == Approx((5.0 / 6.0 - 5.0 / 7.0) / single));
+  CHECK(score.prices.opponents == Approx((4.0 / 7.0 - 3.0 / 6.0) / single));
+}
+
 TEST_CASE("without a choice there is no plane") {
   const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
   CHECK_THROWS_WITH(study_flip(evaluator, parse_position("bar / 6x2 3x2", 4), parse_roll("63"),
-                               RolloutSettings{}),
+                               RolloutSettings{}, own_match_equities()),
                     Catch::Contains("no choice"));
-  CHECK_THROWS_WITH(
-      study_flip(evaluator, parse_position("6 / "), parse_roll("63"), RolloutSettings{}),
-      Catch::Contains("game is over"));
+  CHECK_THROWS_WITH(study_flip(evaluator, parse_position("6 / "), parse_roll("63"),
+                               RolloutSettings{}, own_match_equities()),
+                    Catch::Contains("game is over"));
 }
 
 }  // namespace sixfold

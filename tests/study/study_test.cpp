@@ -16,7 +16,7 @@ Estimate cost(double mean, double half_width) {
 
 LessonPlan small_plan() {
   LessonPlan plan;
-  plan.scores = {parse_score("money"), parse_score("gammon-go")};
+  plan.scores = {money_score(), parse_score("gammon-go", own_match_equities())};
   plan.settings.trials = 36;
   plan.settings.truncate = 2;
   return plan;
@@ -43,7 +43,7 @@ TEST_CASE("A verdict follows from the cost and its interval") {
 
 TEST_CASE("Static plays are ordered by equity and cost what they give up") {
   const Evaluation evaluation =
-      evaluate_decision(standard(), {start_position(), make_roll(3, 1), parse_score("money")});
+      evaluate_decision(standard(), {start_position(), make_roll(3, 1), money_score()});
   REQUIRE(evaluation.plays.size() == 16);
   for (const EvaluatedPlay& play : evaluation.plays) {
     CHECK(play.cost == evaluation.plays.front().equity - play.equity);
@@ -56,12 +56,12 @@ TEST_CASE("A lesson rolls out every roll at every score") {
   plan.position = start_position();
   plan.rolls = {make_roll(3, 1), make_roll(6, 4)};
   std::size_t started = 0;
-  const Lesson lesson =
-      make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, plan,
-                  [&](const LessonPart& part) {
-                    CHECK(part.kind == LessonPart::Kind::kCell);
-                    CHECK(part.number == started++);
-                  });
+  const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return standard(); },
+                                    plan, own_match_equities(),
+                                    [&](const LessonPart& part) {
+                                      CHECK(part.kind == LessonPart::Kind::kCell);
+                                      CHECK(part.number == started++);
+                                    });
   REQUIRE(lesson.cells.size() == 4);
   CHECK(lesson.cells[1].decision.score.name == "gammon-go");
   CHECK(lesson.cells[2].decision.roll == make_roll(6, 4));

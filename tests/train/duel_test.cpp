@@ -29,11 +29,9 @@ DuelSettings settings_of(std::uint64_t pairs, int threads = 1) {
   return settings;
 }
 
-constexpr OutcomeWorth kMoney{-3.0, -2.0, -1.0, 1.0, 2.0, 3.0};
-
 /// What the starter wins with the first pair's dice: one game, played step by step.
 double points_of_starter(const Evaluator& starter, const Evaluator& other, std::uint64_t seed,
-                         const OutcomeWorth& worth = kMoney) {
+                         const OutcomeWorth& worth = kMoneyWorth) {
   RandomStream dice(seed, 0);
   ChoiceScratch scratch;
   Position position = start_position();
@@ -138,7 +136,7 @@ TEST_CASE("at a score both choose by it and results are what it makes them worth
   const NetworkEvaluator first(small_pair(1));
   const NetworkEvaluator second(small_pair(3));
   DuelSettings settings = settings_of(1);
-  settings.score = parse_score("gammon-go");
+  settings.score = parse_score("gammon-go", own_match_equities());
   constexpr OutcomeWorth kGammonGo{-1.0, -1.0, -1.0, 1.0, 3.0, 3.0};
   double larger_than_single = 0.0;
   for (settings.seed = 0; settings.seed < 40; ++settings.seed) {

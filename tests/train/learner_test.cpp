@@ -91,7 +91,7 @@ double entropy_of_targets(const Lessons& lessons) {
 }
 
 LearnerState state_of(const Network& network) {
-  const Network zero = zero_network(network.hidden, network.plain);
+  const Network zero = zero_network(network.hidden);
   return {network, network, zero, zero, 0};
 }
 
@@ -169,7 +169,7 @@ LearnerState state_after_lessons(int threads, InstructionSet level) {
 
 TEST_CASE("a learner's outputs and losses follow the formula") {
   const Lessons lessons = random_lessons(3, 150);
-  const Network network = modest_network(64, 4, 1.0f, GENERATE(false, true));
+  const Network network = modest_network(64, 4);
   Learner learner(state_of(network), 1);
   const auto outputs = learner.predict(lessons.samples);
   REQUIRE(outputs.size() == lessons.samples.size());
@@ -210,7 +210,7 @@ TEST_CASE("gradients are the slopes of the loss") {
   const auto excluding = std::count_if(lessons.samples.begin(), lessons.samples.end(),
                                        [](const Sample& sample) { return sample.possible != 63; });
   REQUIRE(excluding > 20);
-  Network network = modest_network(128, 8, 1.0f, GENERATE(false, true));
+  Network network = modest_network(128, 8);
   Learner learner(state_of(network), 1);
   Network gradient = learner.gradient(lessons.batch());
   CHECK(learner.state() == state_of(network));

@@ -110,7 +110,7 @@ TEST_CASE("the slopes of measured losses have the gradient's direction") {
         values[i] += (side == 0 ? -step : step) * along[i];
       }
       LuckLearner other(state_of(moved), 1);
-      losses[side] = other.measure(lessons.batch()).loss / size;
+      losses[side] = other.learn(lessons.batch(), 0.0f).loss / size;
     }
     INFO(arrays_of(gradient)[a].name);
     CHECK((losses[1] - losses[0]) / (2.0 * static_cast<double>(step)) ==
@@ -147,7 +147,7 @@ TEST_CASE("a sample twice in a batch counts twice") {
   std::vector<const LuckSample*> twice = once;
   twice.insert(twice.end(), once.begin(), once.end());
   LuckLearner learner(state_of(modest_luck_network(64, 64, 16)), 1);
-  CHECK(learner.measure(twice).loss == Approx(2.0 * learner.measure(once).loss));
+  CHECK(learner.learn(twice, 0.0f).loss == Approx(2.0 * learner.learn(once, 0.0f).loss));
   LuckNetwork single = learner.gradient(once);
   LuckNetwork both = learner.gradient(twice);
   for (std::size_t a = 0; a < 6; ++a) {

@@ -50,7 +50,6 @@ inline Lessons random_lessons(std::uint64_t seed, int count) {
 
 /// The sums of the lessons in double arithmetic, straight from their definition.
 inline LuckSquares plain_squares(const LuckNetwork& network, const Lessons& lessons) {
-  constexpr std::array<double, kOutcomeCount> kWorth{-3, -2, -1, 1, 2, 3};
   LuckSquares squares;
   for (std::size_t i = 0; i < lessons.samples.size(); ++i) {
     const PlainLuck plain = plain_luck(network, lessons.features[i], lessons.facts[i]);
@@ -61,8 +60,8 @@ inline LuckSquares plain_squares(const LuckNetwork& network, const Lessons& less
       for (std::size_t o = 0; o < kOutcomeCount; ++o) {
         const auto luck = static_cast<double>(lessons.samples[i].luck[r][o]);
         const double error = plain.luck[r][o] - luck;
-        equity += kWorth[o] * luck;
-        equity_error += kWorth[o] * error;
+        equity += kMoneyWorth[o] * luck;
+        equity_error += kMoneyWorth[o] * error;
         squares.loss += share * error * error;
       }
       squares.luck += share * equity * equity;

@@ -42,9 +42,8 @@ LuckLearnerState state_after_lessons(const Lessons& lessons, int threads, Instru
 }  // namespace
 
 TEST_CASE("the worth of luck in its loss is that for money") {
-  const OutcomeWorth worth = parse_score("money").worth;
   for (int o = 0; o < kOutcomeCount; ++o) {
-    CHECK(worth[static_cast<std::size_t>(o)] == (o < 3 ? o - 3 : o - 2));
+    CHECK(kMoneyWorth[static_cast<std::size_t>(o)] == (o < 3 ? o - 3 : o - 2));
   }
 }
 
@@ -55,22 +54,19 @@ TEST_CASE("a luck learner's sums follow their definition") {
   const LuckNetwork network = modest_luck_network(units, hidden, 4);
   const LuckSquares expected = plain_squares(network, lessons);
   LuckLearner learner(state_of(network), 1);
-  const LuckSquares measured = learner.measure(lessons.batch());
+  const LuckSquares measured = learner.learn(lessons.batch(), 1e-3f);
   CHECK(measured.luck == Approx(expected.luck).epsilon(1e-5));
   CHECK(measured.error == Approx(expected.error).epsilon(1e-5));
   CHECK(measured.loss == Approx(expected.loss).epsilon(1e-5));
   CHECK(measured.explained() == Approx(1.0 - expected.error / expected.luck).margin(1e-5));
-  CHECK(learner.state() == state_of(network));
-  const LuckSquares learnt = learner.learn(lessons.batch(), 1e-3f);
-  CHECK(learnt.luck == measured.luck);
-  CHECK(learnt.error == measured.error);
-  CHECK(learnt.loss == measured.loss);
+  // They are those before the step: after it there are others.
+  CHECK(learner.learn(lessons.batch(), 1e-3f).loss != measured.loss);
 }
 
 TEST_CASE("a luck network of zeros explains nothing, and labels of its own are wholly explained") {
   Lessons lessons = random_lessons(5, 40);
   LuckLearner ignorant(state_of(zero_luck_network(64, 64)), 1);
-  const LuckSquares squares = ignorant.measure(lessons.batch());
+  const LuckSquares squares = ignorant.learn(lessons.batch(), 0.0f);
   CHECK(squares.error == squares.luck);
   CHECK(squares.explained() == 0.0);
   CHECK(LuckSquares{}.explained() == 0.0);
@@ -85,7 +81,7 @@ TEST_CASE("a luck network of zeros explains nothing, and labels of its own are w
     }
   }
   LuckLearner knowing(state_of(network), 1);
-  CHECK(knowing.measure(lessons.batch()).explained() == Approx(1.0).margin(1e-8));
+  CHECK(knowing.learn(lessons.batch(), 0.0f).explained() == Approx(1.0).margin(1e-8));
 }
 
 TEST_CASE("the loss of a small batch of luck falls") {
@@ -181,7 +177,7 @@ TEST_CASE("what a luck learner did before leaves no trace in its next batch") {
   LuckLearner used(state, 1);
   (void)used.gradient(many.batch());
   CHECK(used.gradient(few.batch()) == fresh.gradient(few.batch()));
-  CHECK(used.measure(few.batch()).loss == fresh.measure(few.batch()).loss);
+  CHECK(used.learn(few.batch(), 0.0f).loss == fresh.learn(few.batch(), 0.0f).loss);
 }
 
 TEST_CASE("a start of luck networks repeats for its stream and differs from that of another") {

@@ -92,7 +92,6 @@ TEST_CASE("recipes of luck networks are found by their names") {
 }
 
 TEST_CASE("labels are the values after the best plays less their mean, and sum to zero") {
-  const OutcomeWorth money = parse_score("money").worth;
   for (const int checkers : {kMaxCheckers, 3}) {
     const NetworkFile file = small_evaluator(checkers);
     const NetworkEvaluator evaluator(file.networks);
@@ -104,7 +103,7 @@ TEST_CASE("labels are the values after the best plays less their mean, and sum t
         REQUIRE_FALSE(game_over(sample.position));
         CHECK(sample.position.roller.total() == checkers);
         CHECK(sample.position.opponent.total() == checkers);
-        const BestPlays plays = best_plays(evaluator, sample.position, money, scratch);
+        const BestPlays plays = best_plays(evaluator, sample.position, kMoneyWorth, scratch);
         const OutcomeDistribution mean = plays.mean();
         std::array<double, kOutcomeCount> over_dice{};
         for (std::size_t r = 0; r < kRollCount; ++r) {

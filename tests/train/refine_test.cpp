@@ -11,7 +11,7 @@ namespace sixfold {
 TEST_CASE("a run that refines starts from another's weights, in its widths, and goes on so") {
   const Room room;
   NetworkFile parent;
-  parent.networks = {modest_network(192, 1), modest_network(64, 2, 1.0f, true)};
+  parent.networks = {modest_network(192, 1), modest_network(64, 2)};
   parent.card.checkers = 3;
   const LuckPair luck{modest_luck_network(64, 64, 1), modest_luck_network(64, 64, 2)};
   const auto fresh = [&] {
@@ -31,7 +31,7 @@ TEST_CASE("a run that refines starts from another's weights, in its widths, and 
   const NetworkFile result = straight.result();
   CHECK(result.card == NetworkCard{"refine", 400, kSeed, 3, network_identity(parent), "money"});
   CHECK(result.networks.contact.hidden == 192);
-  CHECK(result.networks.race.plain);
+  CHECK(result.networks.race.hidden == 64);
 }
 
 TEST_CASE("a run that refines leaves units out where fewer are asked for, and refuses more") {
@@ -71,7 +71,7 @@ TEST_CASE("a run of several networks for contact goes on from its checkpoint to 
   const NetworkFile learnt = straight.result();
   for (std::size_t p = 0; p < recipe.phases; ++p) {
     const auto phase = static_cast<Phase>(p);
-    CHECK(learnt.networks.own(phase) != start.networks.own(phase));
+    CHECK(learnt.networks.stored_for(phase) != start.networks.stored_for(phase));
   }
 }
 

@@ -26,8 +26,7 @@ Networks small_pair(std::uint32_t seed) {
 GameRecord game_of(std::uint64_t seed, std::uint64_t game, int checkers = kMaxCheckers) {
   const NetworkEvaluator evaluator(small_pair(1));
   ChoiceScratch scratch;
-  return play_game(evaluator, start_position(checkers), parse_score("money").worth, seed, game,
-                   scratch);
+  return play_game(evaluator, start_position(checkers), kMoneyWorth, seed, game, scratch);
 }
 
 /// A made-up game of three positions; the side on roll in the fourth has lost a gammon. Only the
@@ -107,11 +106,10 @@ TEST_CASE("the luck of a game is that of its positions and rolls") {
   ChoiceScratch scratch;
   const GameRecord game = game_of(4, 1, 3);
   REQUIRE(game.rolls.size() + 1 == game.positions.size());
-  const OutcomeWorth money = parse_score("money").worth;
-  const auto lucks = luck_of_rolls(game, money, source, scratch);
+  const auto lucks = luck_of_rolls(game, kMoneyWorth, source, scratch);
   REQUIRE(lucks.size() == game.rolls.size());
   for (std::size_t t = 0; t < lucks.size(); ++t) {
-    const Luck expected = source.luck(game.positions[t], game.rolls[t], money, scratch);
+    const Luck expected = source.luck(game.positions[t], game.rolls[t], kMoneyWorth, scratch);
     CHECK(position_after(game.positions[t], *expected.play) == game.positions[t + 1]);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
       CHECK(lucks[t][o] == static_cast<float>(expected.outcomes[o]));
@@ -125,11 +123,10 @@ TEST_CASE("an exact source's luck is the same however many rolls are looked at t
   ChoiceScratch scratch;
   RandomStream random(7, 0);
   const GameRecord game = game_of(4, 1, 3);
-  const OutcomeWorth money = parse_score("money").worth;
-  const auto exact = luck_of_rolls(game, money, source, scratch);
+  const auto exact = luck_of_rolls(game, kMoneyWorth, source, scratch);
   for (const int rolls : {1, 2, 6}) {
     const auto mended =
-        mended_luck_of_rolls(game, money, source, evaluator, rolls, random, scratch);
+        mended_luck_of_rolls(game, kMoneyWorth, source, evaluator, rolls, random, scratch);
     REQUIRE(mended.size() == exact.size());
     for (std::size_t t = 0; t < exact.size(); ++t) check_target(mended[t], exact[t]);
   }
@@ -143,7 +140,6 @@ TEST_CASE("what a source gets wrong about a position is mended on average, races
     }
   };
   const NetworkEvaluator evaluator(small_pair(1));
-  const OutcomeWorth money = parse_score("money").worth;
   const Position contact = parse_position("bar 8x4 6x5 4x3 3x2 / 24 13x4 6x5 5x3 1x2");
   const Position race = parse_position("6x3 5x2 / 6x4 4");
   const Roll roll(4, 2);
@@ -154,7 +150,8 @@ TEST_CASE("what a source gets wrong about a position is mended on average, races
   OutcomeDistribution sum;
   OutcomeDistribution squares;
   for (int i = 0; i < kRepeats; ++i) {
-    const auto lucks = mended_luck_of_rolls(game, money, Blind(), evaluator, 3, random, scratch);
+    const auto lucks =
+        mended_luck_of_rolls(game, kMoneyWorth, Blind(), evaluator, 3, random, scratch);
     check_target(lucks[1], {});
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
       const auto luck = static_cast<double>(lucks[0][o]);
@@ -163,7 +160,7 @@ TEST_CASE("what a source gets wrong about a position is mended on average, races
     }
   }
   // The game's own roll is one of the three, and blindness costs it a third of its luck.
-  const Luck exact = FullControl(evaluator).luck(contact, roll, money, scratch);
+  const Luck exact = FullControl(evaluator).luck(contact, roll, kMoneyWorth, scratch);
   for (std::size_t o = 0; o < kOutcomeCount; ++o) {
     const double mean = sum[o] / kRepeats;
     const double error = std::sqrt((squares[o] / kRepeats - mean * mean) / (kRepeats - 1));
@@ -248,7 +245,6 @@ TEST_CASE("both sides make the play that the evaluator values most, with the gam
 
 TEST_CASE("an explorer makes near plays too, and what the best would have been worth is kept") {
   const NetworkEvaluator evaluator(small_pair(1));
-  const OutcomeWorth money = parse_score("money").worth;
   constexpr Exploration kOften{0.5, 0.02};
   ChoiceScratch scratch;
   std::size_t turns = 0;
@@ -256,15 +252,16 @@ TEST_CASE("an explorer makes near plays too, and what the best would have been w
   std::size_t others = 0;  // turns at which another play was near enough
   for (std::uint64_t number = 0; number < 20; ++number) {
     const GameRecord game =
-        play_game(evaluator, start_position(), money, 8, number, scratch, kOften);
+        play_game(evaluator, start_position(), kMoneyWorth, 8, number, scratch, kOften);
     auto next = game.tried.begin();
     for (std::size_t t = 0; t < game.rolls.size(); ++t) {
-      const Choice best = best_play(evaluator, game.positions[t], game.rolls[t], money, scratch);
+      const Choice best =
+          best_play(evaluator, game.positions[t], game.rolls[t], kMoneyWorth, scratch);
       const std::size_t near = static_cast<std::size_t>(std::count_if(
           scratch.outcomes.begin(),
           scratch.outcomes.begin() + static_cast<std::ptrdiff_t>(scratch.plays.size()),
           [&](const OutcomeDistribution& outcomes) {
-            return worth_of(outcomes, money) >= worth_of(best.outcomes, money) - 0.02;
+            return worth_of(outcomes, kMoneyWorth) >= worth_of(best.outcomes, kMoneyWorth) - 0.02;
           }));
       others += near > 1 ? 1 : 0;
       const Position& after = game.positions[t + 1];
@@ -273,8 +270,8 @@ TEST_CASE("an explorer makes near plays too, and what the best would have been w
         continue;
       }
       CHECK(after != position_after(game.positions[t], best.play));
-      const double worth = worth_of(reversed(evaluator.evaluate(after)), money);
-      if (!game_over(after)) CHECK(worth >= worth_of(best.outcomes, money) - 0.02);
+      const double worth = worth_of(reversed(evaluator.evaluate(after)), kMoneyWorth);
+      if (!game_over(after)) CHECK(worth >= worth_of(best.outcomes, kMoneyWorth) - 0.02);
       for (std::size_t o = 0; o < kOutcomeCount; ++o) {
         CHECK(next->best[o] == static_cast<float>(best.outcomes[o]));
       }

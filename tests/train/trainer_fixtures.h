@@ -35,7 +35,7 @@ inline Networks current_weights(const Trainer& trainer, const Room& room) {
 inline GameRecord game_of(const Networks& networks, std::uint64_t game) {
   const NetworkEvaluator evaluator(networks);
   ChoiceScratch scratch;
-  return play_game(evaluator, start_position(), parse_score("money").worth, kSeed, game, scratch);
+  return play_game(evaluator, start_position(), kMoneyWorth, kSeed, game, scratch);
 }
 
 }  // namespace sixfold

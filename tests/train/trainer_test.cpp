@@ -213,7 +213,8 @@ TEST_CASE(
 TEST_CASE("a run at a score plays and learns by it, the sides taking turns, and goes on so") {
   const Room room;
   const auto fresh = [&](const char* score) {
-    return Trainer(recipe_named("quick"), kSeed, 3, 1, {.score = parse_score(score)});
+    return Trainer(recipe_named("quick"), kSeed, 3, 1,
+                   {.score = parse_score(score, own_match_equities())});
   };
   Trainer straight = fresh("gammon-go");
   const NetworkEvaluator evaluator(current_weights(straight, room));
@@ -223,7 +224,8 @@ TEST_CASE("a run at a score plays and learns by it, the sides taking turns, and 
     if (game % 4 >= 2) continue;
     const char* const starters_score = game % 2 == 0 ? "gammon-go" : "gammon-save";
     plies += static_cast<double>(play_game(evaluator, start_position(3),
-                                           parse_score(starters_score).worth, kSeed, game, scratch)
+                                           parse_score(starters_score, own_match_equities()).worth,
+                                           kSeed, game, scratch)
                                      .rolls.size());
   }
   CHECK(straight.run_iteration().plies_per_game == Approx(plies / 100.0));
@@ -234,7 +236,7 @@ TEST_CASE("a run at a score plays and learns by it, the sides taking turns, and 
   run(for_money, 1);
   halved.save_checkpoint(room / "c");
   Trainer resumed = Trainer::resumed(room / "c", 1);
-  CHECK(resumed.specialty().score == parse_score("gammon-go"));
+  CHECK(resumed.specialty().score == parse_score("gammon-go", own_match_equities()));
   run(straight, 1);
   run(resumed, 1);
   CHECK(state_of(resumed, room) == state_of(straight, room));

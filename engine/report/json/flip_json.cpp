@@ -34,15 +34,11 @@ Json flip_object(const FlipStudy& study, const Telling& telling) {
                                            static_cast<double>(j) / Flip::kSteps})));
     }
   }
-  const auto add_score = [&](const std::string& name) {
-    Json point = point_json(study, study.flip.at(prices_at(name)));
-    point["score"] = name;
-    json["scores"].push_back(point);
-  };
-  for (const char* name : kNamedScores) add_score(name);
-  for (int roller = 1; roller <= kMostAwayShown; ++roller) {
-    for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) {
-      add_score(away_score_name(roller, opponent));
+  for (const auto* scores : {&study.named, &study.away}) {
+    for (const auto& [name, prices] : *scores) {
+      Json point = point_json(study, study.flip.at(prices));
+      point["score"] = name;
+      json["scores"].push_back(point);
     }
   }
   for (const bool own_price : {true, false}) {

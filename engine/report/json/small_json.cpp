@@ -6,15 +6,14 @@
 namespace sixfold {
 
 std::string solved_json(const SolvedSummary& summary, const SolvedTelling& telling) {
-  constexpr OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
   Json json;
   json["schema"] = "sixfold.solution/1";
   json["checkers"] = summary.checkers;
   json["positions"] = summary.positions;
   json["position"] = position_text(summary.start);
-  json["equity"] = worth_of(summary.before_roll, kMoney);
+  json["equity"] = worth_of(summary.before_roll, kMoneyWorth);
   json["outcomes"] = outcomes_json(summary.before_roll);
-  json["opening_winner"] = {{"equity", worth_of(summary.opening_winner, kMoney)},
+  json["opening_winner"] = {{"equity", worth_of(summary.opening_winner, kMoneyWorth)},
                             {"outcomes", outcomes_json(summary.opening_winner)}};
   if (!telling.file.empty()) json["file"] = telling.file;
   json["loaded"] = telling.loaded;

@@ -222,11 +222,7 @@ std::string flip_plane_svg(const FlipStudy& study, std::span<const PlaneScore> s
       "text",
       {{"class", "axis middle"}, {"transform", "translate(13 " + length(middle) + ") rotate(-90)"}},
       "what the opponent's gammons are worth");
-  for (int roller = 1; roller <= kMostAwayShown; ++roller) {
-    for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) {
-      svg += plane_dot(prices_at(away_score_name(roller, opponent)), 2.2, "away");
-    }
-  }
+  for (const PlaneScore& score : study.away) svg += plane_dot(score.prices, 2.2, "away");
   std::string words = "The best play of " + roll_text(study.roll) + " by what gammons are worth.";
   for (const auto& [name, prices] : scores) {
     svg += plane_score(name, prices);

@@ -37,11 +37,6 @@ struct Threshold {
                                               std::span<const Threshold> thresholds,
                                               const std::string& scale);
 
-/// A score by its place on the plane.
-struct PlaneScore {
-  std::string name;
-  GammonPrices prices;
-};
 /// The best play at each place of the plane by colour and letter (small: within the error), and
 /// scores on it by name.
 [[nodiscard]] std::string flip_plane_svg(const FlipStudy& study,

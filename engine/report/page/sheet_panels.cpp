@@ -219,11 +219,16 @@ std::string flip_panel(const Lesson& lesson, const LessonTelling& telling, std::
     if (*cell.decision.roll != study.roll) continue;
     scores.push_back({cell.decision.score.name, gammon_prices(cell.worth)});
   }
-  for (const char* name : kNamedScores) {
-    const bool is_new = std::none_of(scores.begin(), scores.end(),
-                                     [&](const PlaneScore& score) { return score.name == name; });
-    if (is_new) scores.push_back({name, prices_at(name)});
+  for (const PlaneScore& named : study.named) {
+    const bool is_new = std::none_of(scores.begin(), scores.end(), [&](const PlaneScore& score) {
+      return score.name == named.name;
+    });
+    if (is_new) scores.push_back(named);
   }
+  const std::string caption = format(
+      "Best play by what a gammon is worth; small dots: all scores to {}-away, the cube at "
+      "1; by name: those of the lesson, with its cube",
+      study.most_away);
   std::string plays;
   for (std::size_t i = 0; i < study.flip.best_somewhere(); ++i) {
     plays +=
@@ -244,21 +249,18 @@ std::string flip_panel(const Lesson& lesson, const LessonTelling& telling, std::
   return element(
              "article", {{"class", "panel keep"}},
              element("h3", {}, "Where the verdict flips") + "\n" +
-                 element("div", {{"class", "pair"}},
-                         element("figure", {},
-                                 flip_plane_svg(study, scores) +
-                                     element("figcaption", {},
-                                             "Best play by what a gammon is worth; small dots: "
-                                             "all scores to 9-away, the cube at 1; "
-                                             "by name: those of the lesson, with its cube")) +
-                             element("div", {},
-                                     element("ul", {{"class", "plays"}}, plays) + "\n" +
-                                         paragraphs("words", break_even_words(study, true)) +
-                                         paragraphs("words", break_even_words(study, false)) +
-                                         table_of("checks", "The plane against rollouts there",
-                                                  {"lead on the plane", "rolled out"}, rows) +
-                                         paragraphs("aside",
-                                                    flip_words(study, telling.of_flip(number)))))) +
+                 element(
+                     "div", {{"class", "pair"}},
+                     element("figure", {},
+                             flip_plane_svg(study, scores) + element("figcaption", {}, caption)) +
+                         element("div", {},
+                                 element("ul", {{"class", "plays"}}, plays) + "\n" +
+                                     paragraphs("words", break_even_words(study, true)) +
+                                     paragraphs("words", break_even_words(study, false)) +
+                                     table_of("checks", "The plane against rollouts there",
+                                              {"lead on the plane", "rolled out"}, rows) +
+                                     paragraphs("aside",
+                                                flip_words(study, telling.of_flip(number)))))) +
          "\n";
 }
 

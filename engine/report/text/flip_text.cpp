@@ -33,8 +33,7 @@ std::string plane_text(const Flip& flip) {
 
 std::string named_rows(const FlipStudy& study) {
   std::string text = "score          prices         best                   lead\n";
-  for (const char* score : kNamedScores) {
-    const GammonPrices prices = prices_at(score);
+  for (const auto& [score, prices] : study.named) {
     const FlipPoint point = study.flip.at(prices);
     text += padded(score, 15) + format("{:.2f} / {:.2f}    ", prices.own, prices.opponents) +
             padded(std::string(1, point.letter()) + " " + play_name(study, point.best), 23) +
@@ -43,16 +42,16 @@ std::string named_rows(const FlipStudy& study) {
   return text;
 }
 
-std::string away_rows(const Flip& flip) {
+std::string away_rows(const FlipStudy& study) {
   std::string text = "points to go: the opponent's from left to right, the roller's downwards;\n";
   text += "1 is the Crawford game, the cube at 1 and left out\n    ";
-  for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) text += format(" {}", opponent);
-  for (int roller = 1; roller <= kMostAwayShown; ++roller) {
+  for (int opponent = 1; opponent <= study.most_away; ++opponent) text += format(" {}", opponent);
+  auto score = study.away.begin();
+  for (int roller = 1; roller <= study.most_away; ++roller) {
     text += format("\n  {} ", roller);
-    for (int opponent = 1; opponent <= kMostAwayShown; ++opponent) {
-      const GammonPrices prices = prices_at(away_score_name(roller, opponent));
+    for (int opponent = 1; opponent <= study.most_away; ++opponent, ++score) {
       text += ' ';
-      text += on_plane(prices) ? flip.at(prices).letter() : '.';
+      text += on_plane(score->prices) ? study.flip.at(score->prices).letter() : '.';
     }
   }
   return text + "\n";
@@ -82,7 +81,7 @@ std::string flip_tables(const FlipStudy& study) {
     text += std::string(1, static_cast<char>('A' + static_cast<int>(play))) + " " +
             play_name(study, play) + "\n";
   }
-  text += "\n" + named_rows(study) + "\n" + away_rows(study.flip) + "\n";
+  text += "\n" + named_rows(study) + "\n" + away_rows(study) + "\n";
   text += wrapped(break_even_words(study, true)) + wrapped(break_even_words(study, false)) + "\n";
   return text + check_rows(study);
 }

@@ -10,7 +10,6 @@
 namespace sixfold {
 
 std::string solved_text(const SolvedSummary& summary, const SolvedTelling& telling) {
-  constexpr OutcomeWorth kMoney{-3, -2, -1, 1, 2, 3};
   std::string text = format("Game of {} a side: ", summary.checkers) +
                      format("{} positions, cubeless money play, ", summary.positions) +
                      std::string(telling.loaded ? "loaded" : "solved") +
@@ -19,7 +18,7 @@ std::string solved_text(const SolvedSummary& summary, const SolvedTelling& telli
                      kOutcomeHeading;
   for (const auto& [name, outcomes] : {std::pair("on roll", summary.before_roll),
                                        std::pair("opening winner", summary.opening_winner)}) {
-    text += padded(name, 16) + format("{:+.6f}", worth_of(outcomes, kMoney)) +
+    text += padded(name, 16) + format("{:+.6f}", worth_of(outcomes, kMoneyWorth)) +
             outcome_cells(outcomes) + "\n";
   }
   text += "\n" + wrapped(

@@ -5,16 +5,8 @@
 
 namespace sixfold {
 
-GammonPrices prices_at(const std::string& score) { return gammon_prices(parse_score(score).worth); }
-
 std::string play_name(const FlipStudy& study, std::size_t play) {
   return play_text(study.position, study.roll, study.flip.plays()[play]);
-}
-
-std::string away_score_name(int roller, int opponent) {
-  const bool crawford = (roller == 1) != (opponent == 1);
-  return std::to_string(roller) + "-away/" + std::to_string(opponent) + "-away" +
-         (crawford ? " crawford" : "");
 }
 
 std::string flip_words(const FlipStudy& study, const Telling& telling) {
