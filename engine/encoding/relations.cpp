@@ -1,7 +1,6 @@
 #include "encoding/relations.h"
 
 #include <bit>
-#include <cassert>
 
 #include "rules/location_set.h"
 
