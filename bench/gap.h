@@ -77,9 +77,9 @@ inline void bear_offs(const Evaluator& net, const ExactTables& tables) {
   const SideIndex index(kHomePoints, TwoSidedTable::kCheckers);
   Gap gap(net, tables);
   std::size_t count = 0;
-  for (std::uint32_t mine = 1; mine < index.size(); ++mine) {
-    for (std::uint32_t theirs = 1; theirs < index.size(); ++theirs) {
-      Position position{index.side(mine), index.side(theirs)};
+  for (std::uint32_t roller = 1; roller < index.size(); ++roller) {
+    for (std::uint32_t opponent = 1; opponent < index.size(); ++opponent) {
+      Position position{index.side(roller), index.side(opponent)};
       for (Side* side : {&position.roller, &position.opponent}) {
         side->add(kOff, kMaxCheckers - side->total());
       }

@@ -81,8 +81,8 @@ void exact(int threads) {
   tables.game = std::make_shared<SolvedGame>(*SolvedGame::solve(one_checker, workers));
   Hash hash;
   const SideIndex index(kHomePoints, TwoSidedTable::kCheckers);
-  for (std::uint32_t mine = 1; mine < index.size(); ++mine) {
-    Position position{index.side(mine), index.side(index.size() - mine)};
+  for (std::uint32_t roller = 1; roller < index.size(); ++roller) {
+    Position position{index.side(roller), index.side(index.size() - roller)};
     for (Side* side : {&position.roller, &position.opponent}) {
       side->add(kOff, kMaxCheckers - side->total());
     }

@@ -65,9 +65,7 @@ void add_cube_options(CLI::App& command, PositionOptions& options) {
 
 /// For checking the rest: the same answers by slower ways. Help leaves them out.
 void add_check_options(CLI::App& command, Rolling& rolling) {
-  command.add_flag("--plain", rolling.plain, "No variance reduction")
-      ->group("")
-      ->excludes(command.get_option("--luck"));
+  command.add_flag("--plain", rolling.plain, "No variance reduction")->group("");
   command
       .add_flag("--free-dice", rolling.free_dice,
                 "The first two rolls at random too, not spread evenly over the dice")
@@ -230,8 +228,10 @@ class CommandLine {
     flip_.rolling.trials = 324;
     add_position_options(*command, flip_.decision, "Roll, such as 43");
     add_trial_options(*command, flip_);
-    // Refused with the reason.
-    command->add_option("--half-width", flip_.rolling.half_width)->group("");
+    command
+        ->add_option("--half-width", flip_.rolling.half_width,
+                     "None here: every play gets the same trials")
+        ->group("");
     command->callback([this] { run_ = [this] { return run_flip(flip_); }; });
   }
   void define_lesson() {

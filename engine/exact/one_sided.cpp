@@ -165,18 +165,18 @@ bool OneSidedTable::holds_race(const Position& position) const noexcept {
 
 OutcomeDistribution OneSidedTable::race_outcomes(const Position& position) const noexcept {
   assert(holds_race(position));
-  const RollDistribution& mine = rolls(position.roller);
-  const RollDistribution& theirs = rolls(position.opponent);
+  const RollDistribution& roller = rolls(position.roller);
+  const RollDistribution& opponent = rolls(position.opponent);
   // When the side on roll makes its k-th roll the other has made k - 1; when the other makes its
   // k-th, the side on roll has made k.
-  const double win = first_to_finish(mine, theirs, 1);
+  const double win = first_to_finish(roller, opponent, 1);
   double win_gammon = 0.0;
   if (position.opponent.borne_off() == 0) {
-    win_gammon = first_to_finish(mine, rolls_to_first_off(position.opponent), 1);
+    win_gammon = first_to_finish(roller, rolls_to_first_off(position.opponent), 1);
   }
   double lose_gammon = 0.0;
   if (position.roller.borne_off() == 0) {
-    lose_gammon = first_to_finish(theirs, rolls_to_first_off(position.roller), 0);
+    lose_gammon = first_to_finish(opponent, rolls_to_first_off(position.roller), 0);
   }
   // Rounding may leave a share just below zero, and a chance to win just out of 0..1: then the
   // upper bound is below the lower one, which std::clamp does not allow.

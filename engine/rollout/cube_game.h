@@ -1,5 +1,5 @@
-/// The cube in one trial: an account beside the game of how it ends with doubles, and the luck of
-/// the rolls in that.
+/// The cube in one trial: how the game ends when the players double, while the game itself is
+/// played to its end in any case; and the luck of the rolls in that.
 #pragma once
 
 #include <array>

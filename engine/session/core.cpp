@@ -109,6 +109,10 @@ Decision Core::decision(const Question& question) const {
 }
 
 RolloutSettings Core::settings(const Rolling& rolling) const {
+  if (rolling.plain && rolling.luck != "auto" && rolling.luck != "none") {
+    throw InputError("plain trials leave the luck in", "luck " + rolling.luck,
+                     "none, or not plain");
+  }
   RolloutSettings settings;
   settings.trials = rolling.trials;
   settings.half_width = rolling.half_width;

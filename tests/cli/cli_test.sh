@@ -81,6 +81,13 @@ expect 0 '"method":"model"' '"score":"3-away/5-away"' -- \
   "$tool" cube --after "31: 8/5 6/5" --score 3-away/5-away --json
 expect 0 '"match_winning_chance"' -- "$tool" evaluate --position "$start" --score 3-away/5-away --json
 expect 0 "Crawford game" -- "$tool" equities
+# What a command would ignore is refused.
+expect 1 "--json" "--csv, or --score too" -- "$tool" equities --json
+expect 1 "--csv" "not told as CSV" -- "$tool" equities --csv --score money
+expect 2 "--error" -- "$tool" flip --position "6x2 5 / 4x2 3" --dice 21 --error 0.1
+expect 2 "--error" -- "$tool" cube --position "5 2 / 4 1" --error 0.1
+expect 2 "--half-width" -- "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --most-trials 72
+expect 1 "plain trials leave the luck in" -- "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --plain --luck full
 expect 0 "gammon price" "none" -- "$tool" equities --score 3-away/5-away
 expect 1 "0-away is not in the table" -- "$tool" cube --position "$start" --score 0-away/3-away
 expect 1 "nobody is 1 away" -- "$tool" cube --position "$start" --score "3-away/5-away crawford"

@@ -73,11 +73,11 @@ TEST_CASE("an outlook is worth what the cube model says, for both sides and all 
 TEST_CASE("the other side's outlook is the mirror image at money") {
   const CubeRules rules = rules_at("money");
   for (const double wins : {0.1, 0.4, 0.6, 0.75, 0.9}) {
-    const CubeResults mine =
+    const CubeResults roller =
         rules.outlook(outcomes_of(wins), false, {1, CubeOwner::kRoller}, CubeSide::kPlayer);
-    const CubeResults theirs =
+    const CubeResults opponent =
         rules.outlook(outcomes_of(wins), false, {1, CubeOwner::kOpponent}, CubeSide::kOther);
-    CHECK(reversed(mine) == theirs);
+    CHECK(reversed(roller) == opponent);
   }
 }
 

@@ -175,21 +175,21 @@ class EqualPlays {
 TEST_CASE("A game of one checker a side equals value iteration by the oracle's plays") {
   const SolvedGame game = solved(1);
   std::map<std::pair<int, int>, OutcomeDistribution> values;
-  const auto position_of = [](int mine, int theirs) {
+  const auto position_of = [](int roller, int opponent) {
     Position position;
-    position.roller.add(mine, 1);
-    position.opponent.add(theirs, 1);
+    position.roller.add(roller, 1);
+    position.opponent.add(opponent, 1);
     return position;
   };
   const auto key = [](const Position& position) {
     return std::pair(position.roller.rearmost(), position.opponent.rearmost());
   };
   std::vector<Position> positions;
-  for (int mine = 1; mine <= kBar; ++mine) {
-    for (int theirs = 1; theirs <= kBar; ++theirs) {
-      if (mine != kBar && theirs == mirrored(mine)) continue;
-      positions.push_back(position_of(mine, theirs));
-      values[{mine, theirs}] = {};
+  for (int roller = 1; roller <= kBar; ++roller) {
+    for (int opponent = 1; opponent <= kBar; ++opponent) {
+      if (roller != kBar && opponent == mirrored(roller)) continue;
+      positions.push_back(position_of(roller, opponent));
+      values[{roller, opponent}] = {};
     }
   }
   CHECK(game.positions() == positions.size());

@@ -249,9 +249,9 @@ TEST_CASE("Race estimates are near the exact values of the two-sided table") {
     side.add(kOff, kMaxCheckers - side.total());
     return side;
   };
-  for (std::uint32_t mine = 1; mine < index.size(); ++mine) {
-    for (std::uint32_t theirs = 1; theirs < index.size(); ++theirs) {
-      const Position position{with_15(index.side(mine)), with_15(index.side(theirs))};
+  for (std::uint32_t roller = 1; roller < index.size(); ++roller) {
+    for (std::uint32_t opponent = 1; opponent < index.size(); ++opponent) {
+      const Position position{with_15(index.side(roller)), with_15(index.side(opponent))};
       REQUIRE(table().holds_race(position));
       const double error =
           table().race_outcomes(position).win_probability() - exact.entry(position).win_probability;

@@ -97,9 +97,9 @@ TEST_CASE("Positions of N rolls against N rolls have the published chances") {
 TEST_CASE("The two-sided table equals a plain recursion over the oracle's plays") {
   Recursion recursion;
   const SideIndex index(kHomePoints, 3);
-  for (std::uint32_t mine = 1; mine < index.size(); ++mine) {
-    for (std::uint32_t theirs = 1; theirs < index.size(); theirs += 3) {
-      Position position{index.side(mine), index.side(theirs)};
+  for (std::uint32_t roller = 1; roller < index.size(); ++roller) {
+    for (std::uint32_t opponent = 1; opponent < index.size(); opponent += 3) {
+      Position position{index.side(roller), index.side(opponent)};
       const auto expected = recursion.of(position);
       position.roller.add(kOff, 12);
       position.opponent.add(kOff, 12);

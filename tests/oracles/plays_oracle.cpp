@@ -10,8 +10,8 @@ namespace {
 
 /// Checkers on each location, each player's counted from that player's own viewpoint.
 struct Board {
-  int mine[26] = {};
-  int theirs[26] = {};
+  int mover[26] = {};
+  int other[26] = {};
   friend auto operator<=>(const Board&, const Board&) = default;
 };
 
@@ -26,8 +26,8 @@ struct Ending {
 Board board_of(const Position& position) {
   Board board;
   for (int location = 0; location <= 25; ++location) {
-    board.mine[location] = position.roller[location];
-    board.theirs[location] = position.opponent[location];
+    board.mover[location] = position.roller[location];
+    board.other[location] = position.opponent[location];
   }
   return board;
 }
@@ -36,8 +36,8 @@ Board board_of(const Position& position) {
 Position next_position(const Board& board) {
   Position position;
   for (int location = 0; location <= 25; ++location) {
-    position.roller.add(location, board.theirs[location]);
-    position.opponent.add(location, board.mine[location]);
+    position.roller.add(location, board.other[location]);
+    position.opponent.add(location, board.mover[location]);
   }
   return position;
 }
@@ -49,12 +49,12 @@ int left_to_bear_off(const int (&checkers)[26]) {
 }
 
 bool is_over(const Board& board) {
-  return left_to_bear_off(board.mine) == 0 || left_to_bear_off(board.theirs) == 0;
+  return left_to_bear_off(board.mover) == 0 || left_to_bear_off(board.other) == 0;
 }
 
 bool any_above(const Board& board, int point) {
   for (int location = point + 1; location <= 25; ++location) {
-    if (board.mine[location] > 0) return true;
+    if (board.mover[location] > 0) return true;
   }
   return false;
 }
@@ -66,21 +66,21 @@ bool may_bear_off(const Board& board, int from, int die) {
 }
 
 bool may_move(const Board& board, int from, int die) {
-  if (board.mine[from] == 0) return false;
-  if (board.mine[25] > 0 && from != 25) return false;
+  if (board.mover[from] == 0) return false;
+  if (board.mover[25] > 0 && from != 25) return false;
   const int to = from - die;
   if (to <= 0) return may_bear_off(board, from, die);
-  return board.theirs[25 - to] <= 1;
+  return board.other[25 - to] <= 1;
 }
 
 /// The board after one checker's move. REQUIRES: may_move(board, from, die).
 Board moved(Board board, int from, int die) {
   const int to = std::max(from - die, 0);
-  board.mine[from] -= 1;
-  board.mine[to] += 1;
-  if (to > 0 && board.theirs[25 - to] == 1) {
-    board.theirs[25 - to] = 0;
-    board.theirs[25] += 1;
+  board.mover[from] -= 1;
+  board.mover[to] += 1;
+  if (to > 0 && board.other[25 - to] == 1) {
+    board.other[25 - to] = 0;
+    board.other[25] += 1;
   }
   return board;
 }
@@ -149,8 +149,8 @@ std::optional<Outcome> outcome(const Position& position) {
   const Board board = board_of(position);
   if (!is_over(board)) return std::nullopt;
 
-  const bool won = left_to_bear_off(board.mine) == 0;
-  const int(&loser)[26] = won ? board.theirs : board.mine;
+  const bool won = left_to_bear_off(board.mover) == 0;
+  const int(&loser)[26] = won ? board.other : board.mover;
   if (loser[0] > 0) return won ? Outcome::kWinSingle : Outcome::kLoseSingle;
 
   // The winner's home board is the loser's points 19 to 24; 25 is the loser's bar.

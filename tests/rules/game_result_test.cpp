@@ -87,11 +87,11 @@ void check_plays_add_no_outcome(const Position& position, Roll roll) {
 
 /// The definition of a race, point by point.
 bool have_passed(const Position& position) {
-  for (int mine = 1; mine <= kBar; ++mine) {
-    for (int theirs = 1; theirs <= kBar; ++theirs) {
-      // Counted from the roller's side the other checker stands on 25 - theirs.
-      const bool both = position.roller[mine] > 0 && position.opponent[theirs] > 0;
-      if (both && mine > 25 - theirs) return false;
+  for (int roller = 1; roller <= kBar; ++roller) {
+    for (int opponent = 1; opponent <= kBar; ++opponent) {
+      // Counted from the roller's side the other checker stands on 25 - opponent.
+      const bool both = position.roller[roller] > 0 && position.opponent[opponent] > 0;
+      if (both && roller > 25 - opponent) return false;
     }
   }
   return true;
