@@ -24,6 +24,7 @@
 #include "rollout/random_stream.h"
 #include "rollout/trial.h"
 #include "rules/start.h"
+#include "session/core.h"
 
 namespace {
 
@@ -178,7 +179,7 @@ TrialRules with(TrialRules rules, const LuckSource* luck, bool stratified, bool 
 
 /// The last but one is the default method's, if there are luck networks.
 std::vector<Device> devices_of(const TrialRules& plain, const FullControl& full,
-                               const NetworkLuck* net) {
+                               const LuckSource* net) {
   std::vector<Device> devices{{"plain", plain},
                               {"first rolls stratified", with(plain, nullptr, true, false)},
                               {"ends where tables know", with(plain, nullptr, false, true)}};
@@ -204,16 +205,11 @@ int main(int argc, char** argv) {
   const std::size_t count = argc > 2 ? static_cast<std::size_t>(std::atoi(argv[2])) : 32;
   const std::uint64_t blocks = argc > 3 ? static_cast<std::uint64_t>(std::atoi(argv[3])) : 400;
   try {
-    const NetworkFile file = load_network(argv[1]);
-    Workers workers(1);
-    TableCache cache({}, [](const std::string&) {});
-    const NetworkEvaluator evaluator(file.networks, best_instruction_set(),
-                                     ExactTables::bear_offs(6, workers, cache));
+    Engine engine({.net = argv[1], .threads = 1});
+    const Evaluator& evaluator = engine.core().evaluator();
     const EvaluatorPlayer greedy(evaluator);
     const EvaluatorPlayer looking(evaluator, 1);
     const FullControl full(evaluator);
-    std::optional<NetworkLuck> net;
-    if (file.luck) net.emplace(*file.luck);
     TrialRules plain;
     plain.player = &greedy;
     plain.evaluator = &evaluator;
@@ -221,7 +217,7 @@ int main(int argc, char** argv) {
     plain.seed = kDiceSeed;
     plain.stratified = false;
     plain.known_ends = false;
-    const std::vector<Device> devices = devices_of(plain, full, net ? &*net : nullptr);
+    const std::vector<Device> devices = devices_of(plain, full, engine.core().luck());
     const std::vector<Position> positions = contact_positions(evaluator, count);
     std::printf("%zu positions, %llu blocks of %llu trials each\n", positions.size(),
                 static_cast<unsigned long long>(blocks),

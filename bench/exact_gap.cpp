@@ -6,6 +6,7 @@
 #include "evaluator/network_file.h"
 #include "rollout/random_stream.h"
 #include "rules/start.h"
+#include "session/core.h"
 
 namespace {
 
@@ -45,22 +46,27 @@ void all_positions(const Evaluator& net, const ExactTables& tables) {
   gap.print(every == 1 ? "over all positions" : "over evenly drawn ones");
 }
 
-void report(const char* file, TableCache& cache, Workers& workers) {
-  const NetworkFile network = load_network(file);
+void note(const std::string& line) { std::fprintf(stderr, "%s\n", line.c_str()); }
+
+void report(const char* file, const char* directory) {
+  Engine engine({.net = file, .cache = directory, .note = note});
+  const NetworkFile& network = engine.core().file();
   const int checkers = network.card.checkers;
   std::printf("%s/%s: %d checkers, %s, %llu games\n", file, network_identity(network).c_str(),
               checkers, network.card.recipe.c_str(),
               static_cast<unsigned long long>(network.card.games));
   const NetworkEvaluator net(network.networks);
-  ExactTables tables = ExactTables::bear_offs(kHomePoints, workers, cache);
+  ExactTables tables = engine.core().tables();
   if (checkers > SolvedGame::kMostCheckers) {
     bear_offs(net, tables);
     return;
   }
+  TableCache cache(directory, note);
   std::optional<SolvedGame> game = SolvedGame::from_cache(checkers, cache);
   if (!game) {
     SolvedGame::Settings settings;
     settings.checkers = checkers;
+    Workers workers(engine.core().threads());
     game = SolvedGame::solve(settings, workers);
     game->store(cache);
   }
@@ -77,10 +83,7 @@ int main(int argc, char** argv) {
     return 2;
   }
   try {
-    TableCache cache(argv[1],
-                     [](const std::string& line) { std::fprintf(stderr, "%s\n", line.c_str()); });
-    Workers workers(available_threads());
-    for (int i = 2; i < argc; ++i) report(argv[i], cache, workers);
+    for (int i = 2; i < argc; ++i) report(argv[i], argv[1]);
   } catch (const InputError& error) {
     std::fprintf(stderr, "sixfold_exact_gap: %s\n", error.what());
     return 1;

@@ -10,6 +10,7 @@
 #include "bench/turns.h"
 #include "evaluator/network_file.h"
 #include "rollout/luck.h"
+#include "session/core.h"
 
 namespace {
 
@@ -18,7 +19,7 @@ using namespace sixfold;
 /// Does the job once; returns its units.
 using Job = std::function<std::size_t()>;
 
-std::map<std::string, Job> jobs(const NetworkEvaluator& evaluator, const NetworkLuck& luck,
+std::map<std::string, Job> jobs(const Evaluator& evaluator, const LuckSource& luck,
                                 const std::vector<Turn>& turns) {
   static PlayList plays;
   static ChoiceScratch scratch;
@@ -65,12 +66,10 @@ int main(int arguments, char** values) {
     return 2;
   }
   try {
-    const NetworkFile file = load_network(values[1]);
-    if (!file.luck) throw InputError("no luck networks", values[1], "a network file with some");
-    const NetworkEvaluator evaluator(file.networks);
-    const NetworkLuck luck(*file.luck);
-    const std::vector<Turn> turns = played_turns(evaluator, 20).list;
-    const auto all = jobs(evaluator, luck, turns);
+    Engine engine({.net = values[1], .race_points = 0});
+    const Core& core = engine.core();
+    const std::vector<Turn> turns = played_turns(core.evaluator(), 20).list;
+    const auto all = jobs(core.evaluator(), core.required_luck(), turns);
     const auto job = all.find(values[2]);
     if (job == all.end()) throw InputError("unknown job", values[2], "one of the usage");
     std::size_t units = 0;

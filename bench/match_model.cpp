@@ -17,6 +17,7 @@
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
 #include "rules/start.h"
+#include "session/core.h"
 
 namespace {
 
@@ -197,16 +198,14 @@ int main(int arguments, char** values) {
     return 2;
   }
   const std::uint64_t games = arguments > 2 ? std::strtoull(values[2], nullptr, 10) : 100'000;
-  Workers workers(arguments > 3 ? std::atoi(values[3]) : available_threads());
-  TableCache cache;
-  const ExactTables tables = ExactTables::bear_offs(kHomePoints, workers, cache);
-  const NetworkEvaluator evaluator(load_network(values[1]).networks, best_instruction_set(),
-                                   tables);
+  Engine engine({.net = values[1], .threads = arguments > 3 ? std::atoi(values[3]) : 0});
+  const Core& core = engine.core();
+  Workers workers(core.threads());
   constexpr std::uint64_t kGamesATask = 50;
   std::vector<Measures> parts((games + kGamesATask - 1) / kGamesATask);
   workers.for_each(parts.size(), [&](std::size_t task) {
     for (std::uint64_t i = 0; i < kGamesATask; ++i) {
-      Game(evaluator, task * kGamesATask + i).play(parts[task]);
+      Game(core.evaluator(), task * kGamesATask + i).play(parts[task]);
     }
   });
   Measures measures;
@@ -222,6 +221,6 @@ int main(int arguments, char** values) {
   measures[kCentredContact].print("contact, centred, .58 to .68");
   measures[kOwnedRace].print("race, just taken");
   measures[kCentredRace].print("race, centred, .58 to .68");
-  print_exact_life(*tables.two_sided);
+  print_exact_life(*core.tables().two_sided);
   return 0;
 }

@@ -12,6 +12,7 @@
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
 #include "rules/start.h"
+#include "session/core.h"
 #include "train/duel.h"
 
 namespace {
@@ -92,7 +93,7 @@ struct Errors {
 };
 
 /// Equities of all positions of games played by integers.
-void agreement(const NetworkEvaluator& integers, const FloatEvaluator& floats) {
+void agreement(const Evaluator& integers, const FloatEvaluator& floats) {
   std::array<Errors, kPhaseCount> errors;
   std::uint64_t choices = 0;
   std::uint64_t same = 0;
@@ -129,9 +130,9 @@ int main(int arguments, char** values) {
     return 2;
   }
   try {
-    const Networks networks = load_network(values[1]).networks;
-    const NetworkEvaluator integers(networks);
-    const FloatEvaluator floats(networks);
+    Engine engine({.net = values[1], .race_points = 0});
+    const Evaluator& integers = engine.core().evaluator();
+    const FloatEvaluator floats(engine.core().file().networks);
     agreement(integers, floats);
     DuelSettings settings;
     if (arguments > 2) settings.pairs = std::strtoull(values[2], nullptr, 10);

@@ -21,6 +21,7 @@
 #include "rollout/random_stream.h"
 #include "rollout/rollout.h"
 #include "rules/start.h"
+#include "session/core.h"
 
 namespace {
 
@@ -89,13 +90,12 @@ void levels(const Networks& networks, const Turns& turns, int rounds) {
 }
 
 /// Greedy games a second, and the luck networks' time for a position.
-void luck_speed(const NetworkFile& file, const Turns& turns, int rounds) {
-  const NetworkEvaluator evaluator(file.networks);
+void luck_speed(const Core& core, const Turns& turns, int rounds) {
+  const Evaluator& evaluator = core.evaluator();
+  const LuckSource* const network = core.luck();
   ChoiceScratch scratch;
   std::vector<double> choosing;
   std::vector<double> luck;
-  std::optional<NetworkLuck> network;
-  if (file.luck) network.emplace(*file.luck);
   double sum = 0.0;
   const auto turns_count = static_cast<double>(turns.list.size());
   for (int round = 0; round < rounds; ++round) {
@@ -106,7 +106,7 @@ void luck_speed(const NetworkFile& file, const Turns& turns, int rounds) {
           }
         }) /
         turns_count);
-    if (!network) continue;
+    if (network == nullptr) continue;
     luck.push_back(
         seconds_of([&] {
           for (const Turn& turn : turns.list) {
@@ -192,14 +192,14 @@ RolloutResult opening_31(const Evaluator& evaluator, const LuckSource* luck, std
                          int threads, double half_width) {
   RolloutSettings settings;
   settings.trials = trials;
-  settings.threads = threads;
-  settings.luck = luck;
+  if (luck != nullptr) settings.luck = LuckControl::kEstimated;
   settings.half_width = half_width;
   settings.most_trials = 1'000'000;
   const Position start = start_position();
   PlayList plays;
   generate_plays(start, make_roll(3, 1), plays);
-  return roll_out(evaluator, start, plays.span(), money_score(), settings);
+  ThreadRunner runner(threads);
+  return roll_out({evaluator, luck}, start, plays.span(), money_score(), settings, runner);
 }
 
 /// Times that a user waits for.
@@ -241,17 +241,15 @@ int main(int argc, char** argv) {
   }
   const int rounds = argc > 2 ? std::atoi(argv[2]) : 5;
   try {
-    const NetworkFile file = load_network(argv[1]);
-    const Networks& networks = file.networks;
-    const NetworkEvaluator evaluator(networks);
-    const Turns turns = played_turns(evaluator, kGames);
+    Engine engine({.net = argv[1], .race_points = 0});
+    const Core& core = engine.core();
+    const Networks& networks = core.file().networks;
+    const Turns turns = played_turns(core.evaluator(), kGames);
     generator(turns, rounds);
     levels(networks, turns, rounds);
     dense(networks, turns, rounds);
-    luck_speed(file, turns, rounds);
-    std::optional<NetworkLuck> luck;
-    if (file.luck) luck.emplace(*file.luck);
-    waits(evaluator, luck ? &*luck : nullptr, rounds);
+    luck_speed(core, turns, rounds);
+    waits(core.evaluator(), core.luck(), rounds);
     rusage usage{};
     getrusage(RUSAGE_SELF, &usage);
     std::printf("largest resident memory: %ld MB\n", usage.ru_maxrss / 1024);

@@ -17,6 +17,7 @@
 #include "rollout/luck.h"
 #include "rollout/trial.h"
 #include "rules/start.h"
+#include "session/core.h"
 
 namespace {
 
@@ -74,14 +75,12 @@ int main(int argc, char** argv) {
   }
   const std::uint64_t blocks = argc > 2 ? static_cast<std::uint64_t>(std::atoi(argv[2])) : 216;
   try {
-    const NetworkFile file = load_network(argv[1]);
-    const NetworkEvaluator evaluator(file.networks);
+    Engine engine({.net = argv[1], .race_points = 0});
+    const Evaluator& evaluator = engine.core().evaluator();
     const EvaluatorPlayer player(evaluator);
-    if (!file.luck) throw InputError("has no luck networks", argv[1], "the standard net");
-    const NetworkLuck luck(*file.luck);
     TrialRules rules;
     rules.player = &player;
-    rules.luck = &luck;
+    rules.luck = &engine.core().required_luck();
     rules.evaluator = &evaluator;
     rules.worth = kMoneyWorth;
     PlayList plays;

@@ -13,6 +13,7 @@
 #include "rollout/rollout.h"
 #include "rules/start.h"
 #include "rules/tree_count.h"
+#include "session/core.h"
 
 namespace {
 
@@ -96,16 +97,17 @@ void exact(int threads) {
 
 void trials(const Evaluator& evaluator, const LuckSource* luck, const char* kind, int threads) {
   RolloutSettings settings;
-  settings.luck = luck;
+  if (luck != nullptr) settings.luck = LuckControl::kEstimated;
   settings.trials = 72;
-  settings.threads = threads;
+  ThreadRunner runner(threads);
   const Position start = start_position();
   PlayList plays;
   generate_plays(start, make_roll(3, 1), plays);
   Hash hash;
   for (const char* score : {"money", "gammon-go"}) {
-    const RolloutResult result = roll_out(evaluator, start, plays.span().first(4),
-                                          parse_score(score, own_match_equities()), settings);
+    const RolloutResult result =
+        roll_out({evaluator, luck}, start, plays.span().first(4),
+                 parse_score(score, own_match_equities()), settings, runner);
     for (const RolledPlay& play : result.plays) {
       hash.add(play.play);
       hash.add(play.equity.mean);
@@ -123,16 +125,14 @@ int main(int argc, char** argv) {
     return 2;
   }
   try {
-    const InstructionSet level = instruction_set_named(argv[2]);
-    const NetworkFile file = load_network(argv[1]);
-    if (!file.luck) throw InputError("has no luck networks", argv[1], "the standard net");
-    const NetworkEvaluator evaluator(file.networks, level);
-    const NetworkLuck luck(*file.luck, level);
     const int threads = std::atoi(argv[3]);
+    Engine engine(
+        {.net = argv[1], .threads = threads, .instruction_set = argv[2], .race_points = 0});
+    const Core& core = engine.core();
     tree();
-    games(evaluator, luck);
-    trials(evaluator, nullptr, "trials", threads);
-    trials(evaluator, &luck, "adjusted", threads);
+    games(core.evaluator(), core.required_luck());
+    trials(core.evaluator(), nullptr, "trials", threads);
+    trials(core.evaluator(), core.luck(), "adjusted", threads);
     exact(threads);
   } catch (const InputError& error) {
     std::fprintf(stderr, "sixfold_signature: %s\n", error.what());

@@ -20,6 +20,7 @@ set(layers base rules exact encoding record evaluator equity rollout study repor
 set(rooms_pcg_random.hpp "engine/rollout/random_stream.h")
 set(rooms_fmt "engine/base/format.h")
 set(rooms_tbb "engine/base/workers.cpp")
+set(rooms_boost "engine/rollout/statistics.cpp")
 set(rooms_Eigen "train/dense.h;bench/dense_eigen.cpp")
 set(rooms_oneapi "bench/dense_onednn.cpp;engine/base/workers.cpp;tests/statistical/.*")
 set(rooms_CLI "tools/main.cpp")

@@ -3,43 +3,44 @@
 #pragma once
 
 #include <cstdint>
-#include <functional>
 #include <set>
 #include <string>
+#include <vector>
 
-#include "tools/session.h"
+#include "rules/types.h"
+#include "session/sixfold.h"
 
 namespace sixfold::tools {
 
-class Evaluators;
+/// Options of the commands that look at positions; empty texts were not given.
+struct PositionOptions {
+  std::string position;
+  std::string after;
+  int checkers = kMaxCheckers;
+  std::string dice;
+  std::string scores = "money";
+  bool takes_cube = false;  ///< Whether the command knows of doubling.
+  std::string cube;         ///< Empty: left out.
+  bool jacoby = false;
+  bool beavers = false;
+  std::string match_table;  ///< Match equities as a CSV file; empty: those of our own.
+  std::string requests;     ///< A file, or "-" for standard input.
+  std::string net;
+  std::string instruction_set;
+  std::string cache;    ///< Directory of tables; empty: the user's usual place.
+  int race_points = 6;  ///< How far from home the one-sided table reaches.
+  bool facts = false;   ///< Of `evaluate`: the facts of position and plays too.
+  std::string diagram;  ///< Of `evaluate` and `lesson`: a picture to write; empty: none.
+  bool json = false;
+  bool quiet = false;
+};
 
 struct RolloutOptions {
   PositionOptions decision;
-  std::uint64_t trials = 1296;
-  double half_width = 0.0;
-  std::uint64_t most_trials = 82944;
-  double confidence = 0.95;
-  std::uint64_t seed = 1;
-  int threads = 0;  ///< 0: as many as the machine has.
-  int lookahead = 0;
-  int truncate = 0;
-  bool plain = false;
-  bool free_dice = false;
-  std::string luck = "auto";  ///< Where luck is read from: auto, net, full or none.
-  bool play_on = false;       ///< Trials do not end at exact knowledge.
-  bool ledgers = false;       ///< In JSON too.
-  double error_threshold = 0.02;
-  double blunder_threshold = 0.08;
+  Rolling rolling;
+  int threads = 0;       ///< 0: as many as the machine has.
+  bool ledgers = false;  ///< In JSON too.
 };
-
-/// Settings of a rollout that can be interrupted; threads resolved.
-[[nodiscard]] RolloutSettings rollout_settings(const RolloutOptions& options);
-/// Where luck is read from. Throws InputError for luck networks that the net does not have.
-void set_luck(RolloutSettings& settings, const RolloutOptions& options,
-              const Evaluators& evaluators);
-/// Shows how far a rollout has come.
-[[nodiscard]] std::function<void(const RolloutProgress&)> rollout_progress(ProgressLine& line);
-[[nodiscard]] VerdictThresholds thresholds(const RolloutOptions& options);
 
 struct LessonOptions {
   RolloutOptions rollout;

@@ -6,15 +6,21 @@
 #include "report/json/json_report.h"
 #include "rollout/statistics.h"
 #include "tools/commands.h"
+#include "tools/questions.h"
 
 namespace sixfold::tools {
 
 int run_duel(const DuelOptions& options) {
-  const LoadedNet first = load_net(options.first, options.instruction_set);
-  const LoadedNet second = load_net(options.second, options.instruction_set);
-  if (first.file.card.checkers != second.file.card.checkers) {
-    throw InputError("the nets play games of " + std::to_string(first.file.card.checkers) +
-                         " and " + std::to_string(second.file.card.checkers) + " checkers",
+  const auto engine_by = [&](const std::string& net) {
+    return Engine({.net = net, .instruction_set = options.instruction_set, .race_points = 0});
+  };
+  const Engine first = engine_by(options.first);
+  const Engine second = engine_by(options.second);
+  const int checkers = first.core().file().card.checkers;
+  const int others = second.core().file().card.checkers;
+  if (checkers != others) {
+    throw InputError("the nets play games of " + std::to_string(checkers) + " and " +
+                         std::to_string(others) + " checkers",
                      "duel", "two nets for the same game");
   }
   ProgressLine progress(options.quiet);
@@ -22,13 +28,13 @@ int run_duel(const DuelOptions& options) {
   settings.pairs = options.pairs;
   settings.seed = options.seed;
   settings.score = parse_score(options.score, own_match_equities());
-  settings.checkers = first.file.card.checkers;
+  settings.checkers = checkers;
   settings.threads = options.threads > 0 ? options.threads : available_threads();
   settings.stop = &interrupted();
   settings.progress = [&](std::uint64_t done) {
     progress.show(std::to_string(done) + " of " + std::to_string(options.pairs) + " pairs");
   };
-  const DuelResult result = duel(*first.evaluator(), *second.evaluator(), settings);
+  const DuelResult result = duel(first.core().evaluator(), second.core().evaluator(), settings);
   progress.clear();
   if (result.pairs < 2) {
     print("Stopped before two pairs were played.\n");
@@ -41,14 +47,14 @@ int run_duel(const DuelOptions& options) {
     points.mean = result.points_per_game;
     points.standard_error = result.standard_error;
     points.half_width = half_width;
-    print(duel_json({first.name, second.name, options.score, result.pairs, options.seed, points,
+    print(duel_json({first.net(), second.net(), options.score, result.pairs, options.seed, points,
                      result.win_fraction}) +
           "\n");
   } else {
     print(format(
         "{} against {}\n{:+.4f} ± {:.4f} points a game ({:g}% interval), {:.2f}% of games "
         "won\n{} pairs on common dice with the seats swapped, {}, cubeless, seed {}\n",
-        first.name, second.name, result.points_per_game, half_width, 100.0 * options.confidence,
+        first.net(), second.net(), result.points_per_game, half_width, 100.0 * options.confidence,
         100.0 * result.win_fraction, result.pairs, options.score, options.seed));
   }
   return interrupted() ? kInterrupted : kDone;

@@ -1,12 +1,21 @@
+#include "base/input_error.h"
 #include "equity/match_table_file.h"
 #include "report/json/json_report.h"
 #include "report/text/score_text.h"
 #include "tools/commands.h"
+#include "tools/questions.h"
 
 namespace sixfold::tools {
 
 int run_equities(const EquitiesOptions& options) {
-  const MatchEquityTable table = match_equities(options.table);
+  if (options.scores.empty() && options.json) {
+    throw InputError("the whole table is not told as JSON", "--json", "--csv, or --score too");
+  }
+  if (!options.scores.empty() && options.csv) {
+    throw InputError("single scores are not told as CSV", "--csv", "--json, or no --score");
+  }
+  const MatchEquityTable table =
+      options.table.empty() ? own_match_equities() : load_match_table(options.table);
   if (options.scores.empty()) {
     print(options.csv ? match_table_csv(table) : match_table_text(table));
     return kDone;

@@ -4,7 +4,7 @@
 #include "report/page/board_picture.h"
 #include "report/text/evaluation_text.h"
 #include "tools/commands.h"
-#include "tools/evaluators.h"
+#include "tools/questions.h"
 
 namespace sixfold::tools {
 
@@ -15,12 +15,12 @@ int run_evaluate(const PositionOptions& options) {
     }
     require_place_for(options.diagram, "--diagram");
   }
-  Evaluators evaluators(options);
-  const Telling telling{evaluators.made_by(), 0.0, options.facts, false};
+  Engine engine = engine_of(options);
+  const Telling telling{engine.core().provenance(), 0.0, options.facts, false};
   bool first = true;
-  return for_each_decision(options, [&](const Decision& decision, const std::string& id) {
-    const Evaluation evaluation =
-        evaluate_decision(evaluators.at(decision), decision, evaluators.tables());
+  return for_each_question(options, engine, [&](const Question& question, const std::string& id) {
+    const EvaluationAnswer answer = engine.evaluate(question);
+    const Evaluation& evaluation = answer.study();
     const bool as_json = options.json || !options.requests.empty();
     if (as_json) {
       print(evaluation_json(evaluation, telling, id) + "\n");
@@ -28,7 +28,8 @@ int run_evaluate(const PositionOptions& options) {
       print((first ? "" : "\n") + evaluation_text(evaluation, telling, terminal_style()));
     }
     if (first && !options.diagram.empty()) {
-      write_file_atomically(options.diagram, board_svg_file({decision.position, decision.roll}));
+      write_file_atomically(options.diagram, board_svg_file({evaluation.decision.position,
+                                                             evaluation.decision.roll}));
     }
     first = false;
   });

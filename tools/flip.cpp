@@ -1,44 +1,35 @@
-#include "study/flip.h"
-
 #include "base/input_error.h"
 #include "report/json/json_report.h"
 #include "report/text/flip_text.h"
-#include "rules/notation.h"
 #include "tools/commands.h"
-#include "tools/evaluators.h"
+#include "tools/questions.h"
 
 namespace sixfold::tools {
 
 int run_flip(const RolloutOptions& options) {
   const PositionOptions& common = options.decision;
-  Decision decision;
-  decision.position = chosen_position(common.position, common.after, common.checkers);
   if (common.dice.empty()) throw InputError("no roll to be played", "dice", "such as 64");
-  decision.roll = parse_roll(common.dice);
-  if (options.half_width > 0.0) {
+  if (options.rolling.half_width > 0.0) {
     throw InputError("every play gets the same trials on the plane", "--half-width", "--trials");
   }
   if (common.scores != "money") {
     throw InputError("the plane holds all scores", "--score", "none");
   }
-  const MatchEquityTable table = match_equities(common.match_table);
-  Evaluators evaluators(common);
-  RolloutSettings settings = rollout_settings(options);
-  set_luck(settings, options, evaluators);
+  Engine engine = engine_of(common, options.threads);
+  Core& core = engine.core();
   ProgressLine progress(common.quiet);
-  settings.progress = [&](const RolloutProgress& at) {
-    progress.show("rolled out " + std::to_string(100 * at.trials_done / at.trials_planned) +
-                  "% of a corner of the plane");
-  };
-  Stopwatch watch;
+  const Watch watch = watched([&](std::uint64_t share, std::uint64_t) {
+    progress.show("rolled out " + std::to_string(share) + "% of a corner of the plane");
+  });
+  Stopwatch stopwatch;
   const std::optional<FlipStudy> study =
-      study_flip(evaluators.at(decision), decision.position, *decision.roll, settings, table);
+      core.flip(core.decision(question_of(common)), core.settings(options.rolling), watch);
   progress.clear();
   if (!study) {
     print("Stopped before all corners of the plane were rolled out.\n");
     return kInterrupted;
   }
-  const Telling telling{evaluators.made_by(), watch.lap()};
+  const Telling telling{core.provenance(), stopwatch.lap()};
   if (common.json) {
     print(flip_json(*study, telling) + "\n");
   } else {

@@ -18,7 +18,7 @@
 #include "report/text/lesson_text.h"
 #include "rules/notation.h"
 #include "tools/commands.h"
-#include "tools/evaluators.h"
+#include "tools/questions.h"
 
 namespace sixfold::tools {
 namespace {
@@ -49,17 +49,18 @@ void let_typed_win(const LessonOptions& options, const LessonPlan& typed, Lesson
   if (is_typed("--beavers")) plan.money.beavers = true;
 }
 
-LessonPlan plan_of(const LessonOptions& options, const MatchEquityTable& table) {
+LessonPlan plan_of(const LessonOptions& options, const Core& core) {
   const PositionOptions& common = options.rollout.decision;
+  const Rolling& rolling = options.rollout.rolling;
   LessonPlan plan;
-  plan.scores =
-      parse_scores(options.typed.contains("--score") ? common.scores : kLessonScores, table);
+  plan.scores = parse_scores(options.typed.contains("--score") ? common.scores : kLessonScores,
+                             core.match_table());
   if (!common.cube.empty()) plan.cube = parse_cube(common.cube);
-  plan.money = common.money;
-  plan.settings = rollout_settings(options.rollout);
-  plan.thresholds = thresholds(options.rollout);
+  plan.money = {common.jacoby, common.beavers};
+  plan.settings = core.settings(rolling);
+  plan.thresholds = {rolling.error, rolling.blunder};
   if (options.file.empty()) {
-    plan.position = chosen_position(common.position, common.after, common.checkers);
+    plan.position = asked_position(common.position, common.after, common.checkers);
     if (common.dice.empty()) throw InputError("no rolls", "dice", "such as 31,64");
     plan.rolls = parse_rolls(common.dice, "dice");
     if (!options.flips.empty()) plan.flips = parse_rolls(options.flips, "--flip");
@@ -81,7 +82,7 @@ LessonPlan plan_of(const LessonOptions& options, const MatchEquityTable& table) 
     throw InputError("cannot be read", "lesson file " + options.file, "a lesson in JSON");
   }
   const std::string text{std::istreambuf_iterator<char>(file), {}};
-  LessonPlan read = parse_lesson(text, "lesson " + options.file, plan, table);
+  LessonPlan read = parse_lesson(text, "lesson " + options.file, plan, core.match_table());
   let_typed_win(options, plan, read);
   return read;
 }
@@ -177,35 +178,30 @@ std::string write_sheets(const LessonOptions& options, const Lesson& lesson,
 int run_lesson(const LessonOptions& options) {
   const PositionOptions& common = options.rollout.decision;
   require_outputs(options);
-  const MatchEquityTable table = match_equities(common.match_table);
-  LessonPlan plan = plan_of(options, table);
+  Engine engine = engine_of(common, options.rollout.threads);
+  Core& core = engine.core();
+  const LessonPlan plan = plan_of(options, core);
   if (!common.diagram.empty()) {
     const std::optional<Roll> roll =
         plan.rolls.size() == 1 && !plan.doubling ? std::optional(plan.rolls.front()) : std::nullopt;
     write_file_atomically(common.diagram,
                           board_svg_file({plan.position, roll, plan.cube, std::nullopt}));
   }
-  Evaluators evaluators(common);
-  set_luck(plan.settings, options.rollout, evaluators);
   ProgressLine progress(common.quiet);
   std::size_t part = 0;
   const std::size_t parts = (plan.rolls.size() + (plan.doubling ? 1 : 0)) * plan.scores.size();
-  plan.settings.progress = [&](const RolloutProgress& at) {
+  const Watch watch = watched([&](std::uint64_t share, std::uint64_t) {
     progress.show("part " + std::to_string(part + 1) + " of " + std::to_string(parts) + ": " +
-                  std::to_string(100 * at.trials_done / at.trials_planned) + "%");
-  };
+                  std::to_string(share) + "%");
+  });
   LessonClock clock;
-  const Lesson lesson = make_lesson(
-      [&](const Decision& decision) -> const Evaluator& { return evaluators.at(decision); }, plan,
-      table,
-      [&](const LessonPart& started) {
-        clock.start(started.kind);
-        const std::size_t before = plan.doubling ? plan.scores.size() : 0;
-        if (started.kind == LessonPart::Kind::kDouble) part = started.number;
-        if (started.kind == LessonPart::Kind::kCell) part = before + started.number;
-      },
-      evaluators.tables());
-  const LessonTelling telling = clock.telling(evaluators.made_by());
+  const Lesson lesson = core.lesson(plan, watch, [&](const LessonPart& started) {
+    clock.start(started.kind);
+    const std::size_t before = plan.doubling ? plan.scores.size() : 0;
+    if (started.kind == LessonPart::Kind::kDouble) part = started.number;
+    if (started.kind == LessonPart::Kind::kCell) part = before + started.number;
+  });
+  const LessonTelling telling = clock.telling(core.provenance());
   progress.clear();
   // Sheets first: that the report can't be printed loses nothing.
   std::optional<InputError> error;

@@ -7,10 +7,12 @@
 #include "base/input_error.h"
 #include "exact/few_checkers.h"
 #include "tools/commands.h"
+#include "tools/terminal.h"
 
 namespace {
 
 using namespace sixfold::tools;
+using sixfold::Rolling;
 
 constexpr std::uint64_t kMostTrials = 100'000'000;
 
@@ -57,18 +59,20 @@ void add_diagram(CLI::App& command, PositionOptions& options) {
 void add_cube_options(CLI::App& command, PositionOptions& options) {
   options.takes_cube = true;
   command.add_option("--cube", options.cube, "centred, roller:V or opponent:V");
-  command.add_flag("--jacoby", options.money.jacoby, "Gammons count once the cube has been turned");
-  command.add_flag("--beavers", options.money.beavers, "Whoever is doubled may redouble at once");
+  command.add_flag("--jacoby", options.jacoby, "Gammons count once the cube has been turned");
+  command.add_flag("--beavers", options.beavers, "Whoever is doubled may redouble at once");
 }
 
 /// For checking the rest: the same answers by slower ways. Help leaves them out.
-void add_check_options(CLI::App& command, RolloutOptions& options) {
-  command.add_flag("--plain", options.plain, "No variance reduction")->group("");
+void add_check_options(CLI::App& command, Rolling& rolling) {
+  command.add_flag("--plain", rolling.plain, "No variance reduction")
+      ->group("")
+      ->excludes(command.get_option("--luck"));
   command
-      .add_flag("--free-dice", options.free_dice,
+      .add_flag("--free-dice", rolling.free_dice,
                 "The first two rolls at random too, not spread evenly over the dice")
       ->group("");
-  command.add_flag("--play-on", options.play_on, "Play on where the outcomes are known exactly")
+  command.add_flag("--play-on", rolling.play_on, "Play on where the outcomes are known exactly")
       ->group("");
   command.set_help_all_flag("--help-all", "Print this help with the options for checks, and exit");
   command.footer("Options for checks are shown by --help-all.");
@@ -82,33 +86,42 @@ void show_check_options(CLI::App& command) {
   command.footer("");
 }
 
-void add_rollout_options(CLI::App& command, RolloutOptions& options) {
-  command.add_option("--trials", options.trials, "Trials for every play")
+/// How trials are played.
+void add_trial_options(CLI::App& command, RolloutOptions& options) {
+  Rolling& rolling = options.rolling;
+  command.add_option("--trials", rolling.trials, "Trials for every play")
       ->check(CLI::Range(std::uint64_t{1}, kMostTrials));
-  command
-      .add_option("--half-width", options.half_width,
-                  "Go on until the contested plays' costs are known this well")
-      ->check(CLI::PositiveNumber);
-  command.add_option("--most-trials", options.most_trials, "Limit for --half-width, each play")
-      ->check(CLI::Range(std::uint64_t{1}, kMostTrials));
-  command.add_option("--confidence", options.confidence, "Level of all intervals")
+  command.add_option("--confidence", rolling.confidence, "Level of all intervals")
       ->check(CLI::Range(0.5, 0.9999));
-  command.add_option("--seed", options.seed, "Seed of the dice");
-  command.add_option("--lookahead", options.lookahead, "Rolls looked ahead by the players, 0 or 1")
+  command.add_option("--seed", rolling.seed, "Seed of the dice");
+  command.add_option("--lookahead", rolling.lookahead, "Rolls looked ahead by the players, 0 or 1")
       ->check(CLI::Range(0, 1));
-  command.add_option("--truncate", options.truncate, "End trials after this many plies by the net")
+  command.add_option("--truncate", rolling.truncate, "End trials after this many plies by the net")
       ->check(CLI::Range(1, 1000));
   command
-      .add_option("--luck", options.luck,
+      .add_option("--luck", rolling.luck,
                   "Luck is read from the net's luck networks (net), from all plays of all rolls "
                   "(full), or left in (none)")
       ->check(CLI::IsMember({"auto", "net", "full", "none"}));
-  command.add_option("--error", options.error_threshold, "Cost from which a play is an error")
-      ->check(CLI::PositiveNumber);
-  command.add_option("--blunder", options.blunder_threshold, "Cost from which it is a blunder")
-      ->check(CLI::PositiveNumber);
   add_threads(command, options.threads);
-  add_check_options(command, options);
+  add_check_options(command, rolling);
+}
+
+/// How well costs are to be known.
+void add_precision_options(CLI::App& command, Rolling& rolling) {
+  command
+      .add_option("--half-width", rolling.half_width,
+                  "Go on until the contested plays' costs are known this well")
+      ->check(CLI::PositiveNumber);
+  command.add_option("--most-trials", rolling.most_trials, "Limit for --half-width, each play")
+      ->check(CLI::Range(std::uint64_t{1}, kMostTrials));
+}
+
+void add_verdict_options(CLI::App& command, Rolling& rolling) {
+  command.add_option("--error", rolling.error, "Cost from which a play is an error")
+      ->check(CLI::PositiveNumber);
+  command.add_option("--blunder", rolling.blunder, "Cost from which it is a blunder")
+      ->check(CLI::PositiveNumber);
 }
 
 /// What was typed, quoted where a shell needs it.
@@ -175,7 +188,10 @@ class CommandLine {
     add_position_options(*command, rollout_.decision, "Roll, such as 43");
     command->add_option("--requests", rollout_.decision.requests, "JSON Lines in: a file, or -");
     add_cube_options(*command, rollout_.decision);
-    add_rollout_options(*command, rollout_);
+    add_trial_options(*command, rollout_);
+    add_precision_options(*command, rollout_.rolling);
+    command->get_option("--most-trials")->needs(command->get_option("--half-width"));
+    add_verdict_options(*command, rollout_.rolling);
     command->add_flag("--ledger", rollout_.ledgers,
                       "In JSON too: where the cost of each play comes from");
     command->callback([this] { run_ = [this] { return run_rollout(rollout_); }; });
@@ -187,7 +203,9 @@ class CommandLine {
     add_cube_options(*command, cube_.rollout.decision);
     command->add_option("--requests", cube_.rollout.decision.requests,
                         "JSON Lines in: a file, or -");
-    add_rollout_options(*command, cube_.rollout);
+    add_trial_options(*command, cube_.rollout);
+    add_precision_options(*command, cube_.rollout.rolling);
+    command->get_option("--most-trials")->needs(command->get_option("--half-width"));
     command->callback([this, command] {
       for (const char* option :
            {"--trials", "--half-width", "--most-trials", "--confidence", "--seed", "--lookahead",
@@ -209,9 +227,11 @@ class CommandLine {
   void define_flip() {
     CLI::App* command = app_.add_subcommand(
         "flip", "Where the verdict flips: the best play by what gammons are worth");
-    flip_.trials = 324;
+    flip_.rolling.trials = 324;
     add_position_options(*command, flip_.decision, "Roll, such as 43");
-    add_rollout_options(*command, flip_);
+    add_trial_options(*command, flip_);
+    // Refused with the reason.
+    command->add_option("--half-width", flip_.rolling.half_width)->group("");
     command->callback([this] { run_ = [this] { return run_flip(flip_); }; });
   }
   void define_lesson() {
@@ -220,7 +240,9 @@ class CommandLine {
     command->add_option("file", lesson_.file, "Lesson file in JSON");
     add_position_options(*command, lesson_.rollout.decision, "Rolls, such as 31,64");
     add_cube_options(*command, lesson_.rollout.decision);
-    add_rollout_options(*command, lesson_.rollout);
+    add_trial_options(*command, lesson_.rollout);
+    add_precision_options(*command, lesson_.rollout.rolling);
+    add_verdict_options(*command, lesson_.rollout.rolling);
     command->add_option("--flip", lesson_.flips,
                         "Rolls whose best play is looked for at all scores, such as 64");
     command

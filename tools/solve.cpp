@@ -6,7 +6,8 @@
 #include "rules/plays.h"
 #include "rules/start.h"
 #include "tools/commands.h"
-#include "tools/evaluators.h"
+#include "tools/places.h"
+#include "tools/terminal.h"
 
 namespace sixfold::tools {
 namespace {
@@ -47,7 +48,7 @@ std::optional<SolvedGame> solve(const SolveOptions& options) {
 }  // namespace
 
 int run_solve(const SolveOptions& options) {
-  TableCache cache = table_cache(options.cache);
+  TableCache cache(cache_directory(options.cache), note);
   Stopwatch watch;
   std::optional<SolvedGame> game = SolvedGame::from_cache(options.checkers, cache);
   const bool loaded = game.has_value();

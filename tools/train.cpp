@@ -8,6 +8,7 @@
 #include "base/workers.h"
 #include "rules/notation.h"
 #include "tools/commands.h"
+#include "tools/terminal.h"
 #include "train/luck_trainer.h"
 #include "train/trainer.h"
 

@@ -11,6 +11,7 @@
 #include "bench/strength/mean.h"
 #include "evaluator/network_file.h"
 #include "rules/start.h"
+#include "session/core.h"
 #include "train/self_play.h"
 #include "train/trainer.h"
 
@@ -40,8 +41,9 @@ double equity_of(const TargetOutcomes& outcomes, const OutcomeWorth& worth) {
 
 class OwnPlay {
  public:
-  OwnPlay(const Networks& networks, const LuckPair& luck, int trials)
-      : evaluator_(networks), luck_(luck), trials_(trials) {}
+  /// Both must outlive it.
+  OwnPlay(const Evaluator& evaluator, const LuckSource& luck, int trials)
+      : evaluator_(evaluator), luck_(luck), trials_(trials) {}
 
   [[nodiscard]] std::vector<Position> sample(int games) const {
     std::vector<Position> positions;
@@ -85,8 +87,8 @@ class OwnPlay {
   }
 
  private:
-  NetworkEvaluator evaluator_;
-  NetworkLuck luck_;
+  const Evaluator& evaluator_;
+  const LuckSource& luck_;
   int trials_;
   int looked_at_ = recipe_named("refine").looked_at;
 };
@@ -95,9 +97,9 @@ class OwnPlay {
 
 void print_own_play(const std::string& net, const std::string& luck, int games, int trials,
                     int threads) {
-  const NetworkFile luck_file = load_network(luck);
-  if (!luck_file.luck) throw InputError("has no luck networks", luck, "a file with them");
-  const OwnPlay play(load_network(net).networks, *luck_file.luck, trials);
+  Engine engine({.net = net, .race_points = 0});
+  Engine of_luck({.net = luck, .race_points = 0});
+  const OwnPlay play(engine.core().evaluator(), of_luck.core().required_luck(), trials);
   const std::vector<Position> positions = play.sample(games);
   std::vector<Returns> all(positions.size());
   Workers(threads).for_each(positions.size(),

@@ -22,6 +22,7 @@
 #include "bench/strength/table.h"
 #include "evaluator/network_file.h"
 #include "rollout/luck.h"
+#include "session/core.h"
 
 namespace {
 
@@ -66,20 +67,12 @@ std::array<PlayKey, 2> choices(const Evaluator& evaluator, const SampledDecision
 /// choose is judged too.
 void judge(const char* net, const char* decisions, const char* judgements,
            std::span<char* const> rivals) {
-  const int threads = available_threads();
-  const NetworkFile file = load_network(net);
-  Workers workers(threads);
-  TableCache cache;
-  const ExactTables tables = ExactTables::bear_offs(kHomePoints, workers, cache);
-  const NetworkEvaluator evaluator(file.networks, best_instruction_set(), tables);
-  std::optional<NetworkLuck> luck;
-  if (file.luck) luck.emplace(*file.luck);
+  Engine engine({.net = net});
+  Core& core = engine.core();
+  const Evaluator& evaluator = core.evaluator();
   const DecisionSample sample = read_sample(decisions);
-  std::vector<std::unique_ptr<Evaluator>> choosers;
-  for (const char* rival : rivals) {
-    choosers.push_back(std::make_unique<NetworkEvaluator>(load_network(rival).networks,
-                                                          best_instruction_set(), tables));
-  }
+  std::vector<Engine> choosers;
+  for (const char* rival : rivals) choosers.emplace_back(EngineOptions{.net = rival});
   std::map<std::size_t, JudgedDecision> done;
   for (const JudgedDecision& judged : read_judgements(judgements, sample)) {
     done[judged.number] = judged;
@@ -90,8 +83,8 @@ void judge(const char* net, const char* decisions, const char* judgements,
     std::vector<PlayKey> plays = candidates(evaluator, decision);
     const auto judged = done.find(number);
     bool is_done = judged != done.end();
-    for (const auto& chooser : choosers) {
-      for (const PlayKey play : choices(*chooser, decision)) {
+    for (Engine& chooser : choosers) {
+      for (const PlayKey play : choices(chooser.core().evaluator(), decision)) {
         if (std::find(plays.begin(), plays.end(), play) == plays.end()) plays.push_back(play);
         is_done = is_done && judged->second.judgement_of(play) != nullptr;
       }
@@ -102,10 +95,10 @@ void judge(const char* net, const char* decisions, const char* judgements,
     settings.half_width = kHalfWidth;
     settings.most_trials = kMost;
     settings.seed = number + 1;
-    settings.threads = threads;
-    settings.luck = luck ? &*luck : nullptr;
-    const RolloutResult result =
-        roll_out(evaluator, decision.position, plays, money_score(), settings);
+    settings.luck = core.luck_control("auto");
+    ThreadRunner runner(core.threads());
+    const RolloutResult result = roll_out({evaluator, core.luck()}, decision.position, plays,
+                                          money_score(), settings, runner);
     out << judgement_line(decision, number, result) << std::endl;
     if (!out) throw InputError("cannot be written", judgements, "a place to write to");
   }
@@ -114,7 +107,8 @@ void judge(const char* net, const char* decisions, const char* judgements,
 int run(int arguments, char** values) {
   const std::string_view job = arguments > 1 ? values[1] : "";
   if (job == "sample" && arguments == 4) {
-    write_sample(values[3], sample_decisions(NetworkEvaluator(load_network(values[2]).networks)));
+    Engine engine({.net = values[2], .race_points = 0});
+    write_sample(values[3], sample_decisions(engine.core().evaluator()));
     return 0;
   }
   if (job == "judge" && arguments >= 5) {

@@ -13,6 +13,7 @@
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
 #include "rules/start.h"
+#include "session/core.h"
 #include "statistical/openings.h"
 #include "train/duel.h"
 
@@ -190,21 +191,19 @@ void print_by_ply(const Evaluator& evaluator) {
 }
 
 // Looks at 5,000, 10,000, ... pairs and ends when the mean is three standard errors from zero.
-void print_duel(const Evaluator& evaluator, const ExactTables& tables, const std::string& rival,
-                int threads) {
+void print_duel(const Evaluator& evaluator, const std::string& rival, int threads) {
   constexpr std::uint64_t kMostPairs = 80'000;
-  const NetworkFile file = load_network(rival);
-  const NetworkEvaluator other(file.networks, best_instruction_set(), tables);
+  Engine other({.net = rival});
   DuelResult result;
   for (std::uint64_t pairs = 5'000; pairs <= kMostPairs; pairs *= 2) {
     DuelSettings settings;
     settings.pairs = pairs;
     settings.threads = threads;
-    result = duel(evaluator, other, settings);
+    result = duel(evaluator, other.core().evaluator(), settings);
     if (std::abs(result.points_per_game) >= 3.0 * result.standard_error) break;
   }
   std::printf("against %s (%s): %+.4f ± %.4f points a game, %llu pairs\n", rival.c_str(),
-              network_identity(file).c_str(), result.points_per_game,
+              network_identity(other.core().file()).c_str(), result.points_per_game,
               kTwoSided95 * result.standard_error, static_cast<unsigned long long>(result.pairs));
 }
 
@@ -233,10 +232,11 @@ void print_openings(const Evaluator& evaluator, const LuckSource* luck, const Ta
     const Roll roll = parse_roll(dice);
     RolloutSettings settings;
     settings.trials = kOpeningTrials;
-    settings.threads = inputs.threads;
-    settings.luck = luck;
+    if (luck != nullptr) settings.luck = LuckControl::kEstimated;
+    ThreadRunner runner(inputs.threads);
     const RolloutResult result =
-        roll_out(evaluator, start, candidates(evaluator, roll, published), money_score(), settings);
+        roll_out({evaluator, luck}, start, candidates(evaluator, roll, published), money_score(),
+                 settings, runner);
     std::map<std::string, double> nearest;
     std::map<double, std::string> best;  // by cost
     for (const PublishedPlay& listed : published) {
@@ -268,13 +268,10 @@ void print_openings(const Evaluator& evaluator, const LuckSource* luck, const Ta
 }  // namespace
 
 void print_strength(const TableInputs& inputs) {
-  const NetworkFile file = load_network(inputs.net);
-  Workers workers(inputs.threads);
-  TableCache cache;
-  const ExactTables tables = ExactTables::bear_offs(kHomePoints, workers, cache);
-  const NetworkEvaluator evaluator(file.networks, best_instruction_set(), tables);
-  std::optional<NetworkLuck> luck;
-  if (file.luck) luck.emplace(*file.luck);
+  Engine engine({.net = inputs.net, .threads = inputs.threads});
+  const Core& core = engine.core();
+  const NetworkFile& file = core.file();
+  const Evaluator& evaluator = core.evaluator();
   const DecisionSample sample = read_sample(inputs.source + "/bench/strength/decisions.txt");
   std::printf("%s (%s): %s, seed %llu, %llu games, %zu networks, contact %d units\n",
               inputs.net.c_str(), network_identity(file).c_str(), file.card.recipe.c_str(),
@@ -289,12 +286,11 @@ void print_strength(const TableInputs& inputs) {
     print_values(verdicts, sample.share);
   }
   print_by_ply(evaluator);
-  print_openings(evaluator, luck ? &*luck : nullptr, inputs);
+  print_openings(evaluator, core.luck(), inputs);
   std::printf("\nRaces: the race network alone against the two-sided bear-off table\n");
-  bear_offs(NetworkEvaluator(file.networks), tables);
+  bear_offs(NetworkEvaluator(file.networks), core.tables());
   if (!inputs.rivals.empty()) std::printf("\nDuels on common dice\n");
-  for (const std::string& rival : inputs.rivals)
-    print_duel(evaluator, tables, rival, inputs.threads);
+  for (const std::string& rival : inputs.rivals) print_duel(evaluator, rival, inputs.threads);
 }
 
 }  // namespace sixfold

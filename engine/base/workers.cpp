@@ -7,14 +7,20 @@
 #include <algorithm>
 #include <atomic>
 #include <cassert>
+#include <optional>
 
 namespace sixfold {
 
+/// An arena of our own, so that a program that uses TBB itself keeps its limits: a limit is set only
+/// where more threads are wanted than TBB has, which lowers nobody's.
 struct Workers::Arena {
-  explicit Arena(int threads)
-      : allowed(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(threads)),
-        arena(threads) {}
-  tbb::global_control allowed;
+  explicit Arena(int threads) : arena(threads) {
+    if (threads > available_threads()) {
+      allowed.emplace(tbb::global_control::max_allowed_parallelism,
+                      static_cast<std::size_t>(threads));
+    }
+  }
+  std::optional<tbb::global_control> allowed;
   tbb::task_arena arena;
 };
 

@@ -46,6 +46,7 @@ class CubeRules {
             std::shared_ptr<const TwoSidedTable> table);
 
   [[nodiscard]] const Cube& cube() const noexcept { return cube_; }
+  [[nodiscard]] const MoneyRules& money() const noexcept { return rules_; }
   [[nodiscard]] CubeState start() const noexcept { return {0, cube_.owner}; }
 
   /// Whether the table holds the position, and at this score.

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <utility>
 #include <vector>
 
 #include "rollout/block_means.h"
@@ -22,6 +23,13 @@ class BlockSeries {
  public:
   using Means = MeansOf<Distribution>;
 
+  BlockSeries() = default;
+  /// A series as it was, by what the functions below say of it; `waiting` blocks have been added to
+  /// the unfinished group. REQUIRES: at most kMostGroups groups; width is a power of two.
+  BlockSeries(std::vector<Means> groups, std::uint64_t width, const Means& unfinished,
+              std::uint64_t waiting)
+      : groups_(std::move(groups)), width_(width), sum_(unfinished), waiting_(waiting) {}
+
   void add(const Means& block);
   /// Blocks added, those of an unfinished group included.
   [[nodiscard]] std::uint64_t blocks() const noexcept { return groups_.size() * width_ + waiting_; }
@@ -29,6 +37,8 @@ class BlockSeries {
   [[nodiscard]] std::uint64_t width() const noexcept { return width_; }
   /// The finished groups' means, in order.
   [[nodiscard]] const std::vector<Means>& groups() const noexcept { return groups_; }
+  /// The sum of the blocks of an unfinished group.
+  [[nodiscard]] const Means& unfinished() const noexcept { return sum_; }
   /// The same in groups of `width` blocks, a power of two of at least width().
   [[nodiscard]] std::vector<Means> groups_of(std::uint64_t width) const;
 

@@ -7,7 +7,8 @@
 
 #include "equity/cube_results.h"
 #include "rollout/block_series.h"
-#include "rollout/rollout.h"
+#include "rollout/rolled.h"
+#include "rollout/trial.h"
 
 namespace sixfold {
 

@@ -44,4 +44,24 @@ class EvaluatorPlayer final : public Player {
   int lookahead_;
 };
 
+class LuckSource;
+
+/// Who plays trials, and what their luck is read from. Cheap to copy; what it names must outlive
+/// it.
+struct TrialPlayers {
+  /// An evaluator alone plays for both sides.
+  TrialPlayers(const Evaluator& its_evaluator, const LuckSource* its_luck = nullptr,
+               const Player* its_player = nullptr) noexcept
+      : evaluator(its_evaluator), luck(its_luck), player(its_player) {}
+
+  const Evaluator& evaluator;
+  const LuckSource* luck;  ///< For LuckControl::kEstimated.
+  const Player* player;    ///< Chooses the plays instead of the evaluator, where there is one.
+
+  /// The outcomes where those who play know them exactly.
+  [[nodiscard]] std::optional<OutcomeDistribution> known(const Position& position) const noexcept {
+    return player != nullptr ? player->known(position) : evaluator.known(position);
+  }
+};
+
 }  // namespace sixfold

@@ -1,51 +1,15 @@
 #include "rollout/statistics.h"
 
 #include <algorithm>
+#include <boost/math/distributions/normal.hpp>
+#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 #include <limits>
-#include <numbers>
 #include <optional>
 #include <vector>
 
 namespace sixfold {
 namespace {
-
-/// Finds the argument at which an increasing function reaches a target.
-template <typename Function>
-double solve(Function increasing, double target, double low, double high) {
-  for (int i = 0; i < 200 && high - low > 1e-13 * (std::abs(low) + std::abs(high)); ++i) {
-    const double middle = 0.5 * (low + high);
-    (increasing(middle) < target ? low : high) = middle;
-  }
-  return 0.5 * (low + high);
-}
-
-/// Student's t with nu degrees of freedom as t = sqrt(nu) tan(angle): the angle's density is a
-/// power of the cosine.
-class StudentAngle {
- public:
-  explicit StudentAngle(double degrees)
-      : power_(degrees - 1.0),
-        factor_(std::exp(std::lgamma(0.5 * (degrees + 1.0)) - std::lgamma(0.5 * degrees)) /
-                std::sqrt(std::numbers::pi)) {}
-  [[nodiscard]] double density(double angle) const {
-    return factor_ * std::pow(std::cos(angle), power_);
-  }
-  /// From 0 to `angle`, by Simpson's rule.
-  [[nodiscard]] double probability(double angle) const {
-    constexpr int kSteps = 400;
-    const double step = angle / kSteps;
-    double sum = 0.0;
-    for (int i = 0; i <= kSteps; ++i) {
-      sum += density(i * step) * (i == 0 || i == kSteps ? 1.0 : (i % 2 == 1 ? 4.0 : 2.0));
-    }
-    return sum * step / 3.0;
-  }
-
- private:
-  double power_;
-  double factor_;
-};
 
 /// With fewer cases than this the spread of the blocks says too little.
 constexpr double kFewCases = 20.0;
@@ -121,29 +85,11 @@ Estimate guarded(Estimate estimate, double usual, std::span<const double> blocks
 }  // namespace
 
 double normal_quantile(double probability) {
-  const auto cumulative = [](double x) { return 0.5 * std::erfc(-x / std::numbers::sqrt2); };
-  return solve(cumulative, probability, -40.0, 40.0);
+  return boost::math::quantile(boost::math::normal(), probability);
 }
 
 double student_quantile(double probability, std::uint64_t degrees) {
-  if (probability < 0.5) return -student_quantile(1.0 - probability, degrees);
-  const auto nu = static_cast<double>(degrees);
-  if (degrees > 2000) {
-    // Cornish-Fisher expansion (Abramowitz & Stegun, Handbook of Mathematical Functions, 26.7.5).
-    const double z = normal_quantile(probability);
-    const double z3 = z * z * z;
-    return z + (z3 + z) / (4.0 * nu) + (5.0 * z3 * z * z + 16.0 * z3 + 3.0 * z) / (96.0 * nu * nu);
-  }
-  // Newton's method: the probability is concave in the angle, so that from below it only rises.
-  const StudentAngle distribution(nu);
-  double angle = 0.0;
-  for (int i = 0; i < 100; ++i) {
-    const double missing = probability - 0.5 - distribution.probability(angle);
-    const double step = missing / distribution.density(angle);
-    angle += step;
-    if (step <= 1e-13 * angle) break;
-  }
-  return std::sqrt(nu) * std::tan(angle);
+  return boost::math::quantile(boost::math::students_t(static_cast<double>(degrees)), probability);
 }
 
 double block_quantile(std::size_t blocks, double confidence) {

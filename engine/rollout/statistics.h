@@ -20,8 +20,7 @@ struct Estimate {
 /// REQUIRES: 0 < probability < 1.
 [[nodiscard]] double normal_quantile(double probability);
 
-/// The same for Student's t with `degrees` >= 1 degrees of freedom. Accurate to about 1e-8
-/// relative.
+/// The same for Student's t with `degrees` >= 1 degrees of freedom.
 [[nodiscard]] double student_quantile(double probability, std::uint64_t degrees);
 
 /// Mean of independent, identically distributed block values: standard error from their spread, the

@@ -39,7 +39,7 @@ class Trial {
         opponents_worth_(opponents_worth(rules.worth)),
         scratch_(scratch),
         position_(start.position),
-        mine_(start.mine) {
+        player_rolls_(start.player_rolls) {
     if (rules.cube != nullptr) cube_.emplace(*rules.cube, *rules.evaluator, start.cube);
   }
 
@@ -61,18 +61,18 @@ class Trial {
 
  private:
   [[nodiscard]] CubeSide side() const noexcept {
-    return mine_ ? CubeSide::kPlayer : CubeSide::kOther;
+    return player_rolls_ ? CubeSide::kPlayer : CubeSide::kOther;
   }
   [[nodiscard]] bool cube_goes_on() const noexcept { return cube_ && !cube_->is_over(); }
   [[nodiscard]] bool is_cut() const noexcept {
     return rules_.truncate > 0 && ply_ >= rules_.truncate;
   }
   [[nodiscard]] OutcomeDistribution for_player(const OutcomeDistribution& outcomes) const noexcept {
-    return mine_ ? outcomes : reversed(outcomes);
+    return player_rolls_ ? outcomes : reversed(outcomes);
   }
   [[nodiscard]] const OutcomeWorth& worth() const noexcept {
     if (cube_) return rules_.cube->play_worth(cube_->state().turns, side());
-    return mine_ ? rules_.worth : opponents_worth_;
+    return player_rolls_ ? rules_.worth : opponents_worth_;
   }
 
   /// Of the game without the cube.
@@ -116,7 +116,7 @@ class Trial {
     }
     position_ = position_after(position_, decision.play);
     replies_ = std::move(decision.replies);
-    mine_ = !mine_;
+    player_rolls_ = !player_rolls_;
   }
 
   /// Returns the best play where the source knows it.
@@ -142,7 +142,7 @@ class Trial {
   OutcomeWorth opponents_worth_;
   ChoiceScratch& scratch_;
   Position position_;
-  bool mine_;
+  bool player_rolls_;
   int ply_ = 0;
   OutcomeDistribution luck_;
   std::optional<OutcomeDistribution> outcome_;  ///< Without the cube, once it is known.

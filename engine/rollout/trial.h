@@ -31,7 +31,7 @@ struct TrialRules {
 /// Where a trial begins.
 struct TrialStart {
   Position position;
-  bool mine = false;  ///< Whether the player whose results are wanted is on roll, or the other.
+  bool player_rolls = false;  ///< Whose results are wanted; else the other is on roll.
   CubeState cube{};
   bool may_double = true;  ///< Whether the side on roll may double before the first roll.
 };

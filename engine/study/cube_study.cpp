@@ -90,15 +90,15 @@ OpenQuestions open_questions(const CubeStudy& study) noexcept {
   return open;
 }
 
-std::optional<CubeStudy> roll_out_cube(const Evaluator& evaluator, const Decision& decision,
-                                       const RolloutSettings& settings, const ExactTables& tables) {
-  CubeStudy study = study_cube(evaluator, decision, tables);
+std::optional<CubeStudy> roll_out_cube(const Instruments& instruments, const Decision& decision,
+                                       const RolloutSettings& settings) {
+  const TrialPlayers& players = instruments.players;
+  CubeStudy study = study_cube(players.evaluator, decision, instruments.tables);
   if (study.is_exact) return study;
-  const CubeRules rules = *cube_rules(decision, tables);
-  RolloutSettings used = settings;
-  used.cube = &rules;
   study.settings = settings;
-  study.rolled = roll_out_double(evaluator, decision.position, used);
+  study.rolled =
+      roll_out_double(players, decision.position, *cube_rules(decision, instruments.tables),
+                      settings, instruments.runner);
   if (!study.rolled) return std::nullopt;
   const RolledDouble& rolled = *study.rolled;
   for (std::size_t o = 0; o < kOutcomeCount; ++o) {

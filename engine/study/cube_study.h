@@ -34,9 +34,8 @@ struct OpenQuestions {
                                    const ExactTables& tables);
 
 /// The same, and where it is not exact anyway: by a rollout. Nothing when stopped too early.
-[[nodiscard]] std::optional<CubeStudy> roll_out_cube(const Evaluator& evaluator,
+[[nodiscard]] std::optional<CubeStudy> roll_out_cube(const Instruments& instruments,
                                                      const Decision& decision,
-                                                     const RolloutSettings& settings,
-                                                     const ExactTables& tables);
+                                                     const RolloutSettings& settings);
 
 }  // namespace sixfold

@@ -65,21 +65,22 @@ Evaluation evaluate_decision(const Evaluator& evaluator, const Decision& decisio
   return evaluation;
 }
 
-RolledDecision roll_out_decision(const Evaluator& evaluator, const Decision& decision,
+RolledDecision roll_out_decision(const Instruments& instruments, const Decision& decision,
                                  const RolloutSettings& settings,
-                                 const VerdictThresholds& thresholds, const ExactTables& tables) {
+                                 const VerdictThresholds& thresholds) {
   require_play(decision);
   PlayList plays;
   generate_plays(decision.position, *decision.roll, plays);
   RolledDecision rolled{decision, settings, thresholds, {}, decision.score.worth};
-  RolloutSettings used = settings;
-  const std::optional<CubeRules> cube = cube_rules(decision, tables);
+  std::optional<CubeRules> cube = cube_rules(decision, instruments.tables);
   Score score = decision.score;
   if (cube) {
-    if (!cube->is_dead(cube->start())) used.cube = &*cube;
     rolled.worth = score.worth = cube->outcome_worth();
+    // Where nobody can double any more the cube is only the stake.
+    if (cube->is_dead(cube->start())) cube.reset();
   }
-  rolled.result = roll_out(evaluator, decision.position, plays.span(), score, used);
+  rolled.result = roll_out(instruments.players, decision.position, plays.span(), score, settings,
+                           instruments.runner, cube);
   return rolled;
 }
 

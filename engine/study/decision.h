@@ -51,8 +51,14 @@ struct Evaluation {
   std::optional<BearOffFacts> bear_off;  ///< Before the dice.
 };
 
-/// The evaluator for a decision: solved games belong to a number of checkers and a score.
-using EvaluatorFor = std::function<const Evaluator&(const Decision&)>;
+/// What a study is worked out with: who plays the trials and who runs them, what is known exactly,
+/// and the match equity table that scores are of. All of it must outlive the study.
+struct Instruments {
+  TrialPlayers players;
+  const ExactTables& tables;
+  const MatchEquityTable& match_table;
+  TrialRunner& runner;
+};
 
 /// `tables` are those that bear-off facts are looked up in. Throws InputError when a roll is to be
 /// played in a finished game.
@@ -68,12 +74,11 @@ struct RolledDecision {
   OutcomeWorth worth{};  ///< Of the outcomes, at the cube's present value.
 };
 
-/// Rolls out every legal play. `tables` say how bear-offs with the cube are
-/// played. Throws InputError without a roll or when the game is over, for money rules at a match
-/// score or without a cube, and for a cube that the score does not allow.
-[[nodiscard]] RolledDecision roll_out_decision(const Evaluator& evaluator, const Decision& decision,
+/// Rolls out every legal play. Throws InputError without a roll or when the game is over, for money
+/// rules at a match score or without a cube, and for a cube that the score does not allow.
+[[nodiscard]] RolledDecision roll_out_decision(const Instruments& instruments,
+                                               const Decision& decision,
                                                const RolloutSettings& settings,
-                                               const VerdictThresholds& thresholds,
-                                               const ExactTables& tables = {});
+                                               const VerdictThresholds& thresholds);
 
 }  // namespace sixfold

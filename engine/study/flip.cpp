@@ -174,8 +174,8 @@ BreakEven Flip::break_even(std::size_t first, std::size_t second, bool own_price
   return found;
 }
 
-std::optional<FlipStudy> study_flip(const Evaluator& evaluator, const Position& position, Roll roll,
-                                    const RolloutSettings& settings, const MatchEquityTable& table,
+std::optional<FlipStudy> study_flip(const Instruments& instruments, const Position& position,
+                                    Roll roll, const RolloutSettings& settings,
                                     std::span<const PlayKey> among) {
   if (game_over(position)) {
     throw InputError("the game is over: no roll can be played", "position",
@@ -188,20 +188,24 @@ std::optional<FlipStudy> study_flip(const Evaluator& evaluator, const Position& 
   RolloutSettings own = settings;
   own.keep_groups = true;
   own.half_width = 0.0;
+  const auto rolled_at = [&](const GammonPrices& prices, std::span<const PlayKey> those) {
+    return roll_out(instruments.players, position, those, score_at(prices), own,
+                    instruments.runner);
+  };
   std::array<RolloutResult, 4> corners;
   for (std::size_t c = 0; c < corners.size(); ++c) {
     own.seed = settings.seed + c * kSeedStep;
-    corners[c] = roll_out(evaluator, position, rolled_out, score_at(kCorners[c]), own);
+    corners[c] = rolled_at(kCorners[c], rolled_out);
     if (corners[c].interrupted) return std::nullopt;
   }
   FlipStudy study{position,         roll, settings, Flip(corners, settings.confidence), {},
                   rolled_out.size()};
-  place_scores(study, table);
+  place_scores(study, instruments.match_table);
   for (std::size_t c = 0; c < kChecks.size(); ++c) {
     const FlipPoint point = study.flip.at(kChecks[c]);
     const std::array pair{study.flip.plays()[point.best], study.flip.plays()[point.second]};
     own.seed = settings.seed + (kCorners.size() + c) * kSeedStep;
-    const RolloutResult direct = roll_out(evaluator, position, pair, score_at(kChecks[c]), own);
+    const RolloutResult direct = rolled_at(kChecks[c], pair);
     if (direct.interrupted) return std::nullopt;
     Estimate lead = direct.plays[1].cost;
     if (direct.plays[0].play != pair[0]) lead.mean = -lead.mean;

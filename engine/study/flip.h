@@ -9,14 +9,15 @@
 
 #include <array>
 #include <cstdint>
-#include <functional>
 #include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 #include "equity/score.h"
 #include "evaluator/evaluator.h"
 #include "rollout/rollout.h"
+#include "study/decision.h"
 
 namespace sixfold {
 
@@ -83,6 +84,10 @@ struct PlaneScore {
   std::string name;
   GammonPrices prices;
 };
+/// Scores that have names of their own.
+inline constexpr std::array kNamedScores{"money", "dmp", "gammon-go", "gammon-save"};
+/// Scores are shown up to so many points to go, or as far as the match equity table goes.
+inline constexpr int kMostAwayShown = 9;
 
 struct FlipStudy {
   Position position;
@@ -96,17 +101,11 @@ struct FlipStudy {
   std::vector<PlaneScore> away{};   ///< By the roller's points to go, then the opponent's.
 };
 
-/// Of the plays `among`, or of all where there are none; `table` places scores. Nothing when
-/// stopped early. Throws InputError when the game is over or has less than two plays.
-[[nodiscard]] std::optional<FlipStudy> study_flip(const Evaluator& evaluator,
+/// Of the plays `among`, or of all where there are none. Nothing when stopped early. Throws
+/// InputError when the game is over or has less than two plays.
+[[nodiscard]] std::optional<FlipStudy> study_flip(const Instruments& instruments,
                                                   const Position& position, Roll roll,
                                                   const RolloutSettings& settings,
-                                                  const MatchEquityTable& table,
                                                   std::span<const PlayKey> among = {});
-
-/// Scores that have names of their own.
-inline constexpr std::array kNamedScores{"money", "dmp", "gammon-go", "gammon-save"};
-/// Scores are shown up to so many points to go, or as far as the match equity table goes.
-inline constexpr int kMostAwayShown = 9;
 
 }  // namespace sixfold

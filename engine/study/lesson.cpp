@@ -16,10 +16,9 @@ Decision decision_at(const LessonPlan& plan, std::optional<Roll> roll, const Sco
 /// Works a lesson out part by part. The steps say whether to go on.
 class LessonMaker {
  public:
-  LessonMaker(const EvaluatorFor& evaluator_for, const LessonPlan& plan,
-              const MatchEquityTable& table,
-              const std::function<void(const LessonPart&)>& part_started, const ExactTables& tables)
-      : evaluator_for_(evaluator_for), table_(table), part_started_(part_started), tables_(tables) {
+  LessonMaker(const InstrumentsFor& instruments_for, const LessonPlan& plan,
+              const std::function<void(const LessonPart&)>& part_started)
+      : instruments_for_(instruments_for), part_started_(part_started) {
     lesson_.plan = plan;
   }
 
@@ -37,7 +36,7 @@ class LessonMaker {
       part_started_({LessonPart::Kind::kDouble, lesson_.doubles.size()});
       const Decision decision = decision_at(plan(), {}, score);
       std::optional<CubeStudy> study =
-          roll_out_cube(evaluator_for_(decision), decision, plan().settings, tables_);
+          roll_out_cube(instruments_for_(decision), decision, plan().settings);
       if (!study) return false;
       lesson_.doubles.push_back(std::move(*study));
       const auto& rolled = lesson_.doubles.back().rolled;
@@ -61,8 +60,8 @@ class LessonMaker {
   [[nodiscard]] bool make_cell(Roll roll, const Score& score) {
     part_started_({LessonPart::Kind::kCell, lesson_.cells.size()});
     const Decision decision = decision_at(plan(), roll, score);
-    RolledDecision cell = roll_out_decision(evaluator_for_(decision), decision, plan().settings,
-                                            plan().thresholds, tables_);
+    RolledDecision cell =
+        roll_out_decision(instruments_for_(decision), decision, plan().settings, plan().thresholds);
     if (cell.result.plays.empty()) return false;
     lesson_.cells.push_back(std::move(cell));
     return !lesson_.cells.back().result.interrupted;
@@ -75,16 +74,13 @@ class LessonMaker {
     RolloutSettings settings = plan().settings;
     settings.trials = plan().flip_trials;
     const Decision decision = decision_at(plan(), roll, plan().scores.front());
-    auto flip =
-        study_flip(evaluator_for_(decision), plan().position, roll, settings, table_, plays);
+    auto flip = study_flip(instruments_for_(decision), plan().position, roll, settings, plays);
     if (flip) lesson_.flips.push_back(std::move(*flip));
     return flip.has_value();
   }
 
-  const EvaluatorFor& evaluator_for_;
-  const MatchEquityTable& table_;
+  const InstrumentsFor& instruments_for_;
   const std::function<void(const LessonPart&)>& part_started_;
-  const ExactTables& tables_;
   Lesson lesson_;
 };
 
@@ -116,15 +112,13 @@ std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll) {
   return plays;
 }
 
-Lesson make_lesson(const EvaluatorFor& evaluator_for, const LessonPlan& plan,
-                   const MatchEquityTable& table,
-                   const std::function<void(const LessonPart&)>& part_started,
-                   const ExactTables& tables) {
+Lesson make_lesson(const InstrumentsFor& instruments_for, const LessonPlan& plan,
+                   const std::function<void(const LessonPart&)>& part_started) {
   // Scores that the cube does not fit are refused before any work.
   for (const Score& score : plan.scores) {
-    static_cast<void>(cube_rules(decision_at(plan, {}, score), tables));
+    static_cast<void>(cube_rules(decision_at(plan, {}, score), {}));
   }
-  return LessonMaker(evaluator_for, plan, table, part_started, tables).make();
+  return LessonMaker(instruments_for, plan, part_started).make();
 }
 
 }  // namespace sixfold

@@ -58,12 +58,13 @@ struct LessonPart {
   std::size_t number;
 };
 
+/// What a decision of the lesson is worked out with: solved games belong to a number of checkers
+/// and a score.
+using InstrumentsFor = std::function<Instruments(const Decision&)>;
+
 /// Looks at the double at each score, if the plan asks for it, rolls out every cell, and the flip
-/// planes that are asked for. `part_started` is called before each of these;
-/// `table` places scores on the planes.
-[[nodiscard]] Lesson make_lesson(const EvaluatorFor& evaluator_for, const LessonPlan& plan,
-                                 const MatchEquityTable& table,
-                                 const std::function<void(const LessonPart&)>& part_started,
-                                 const ExactTables& tables = {});
+/// planes that are asked for. `part_started` is called before each of these.
+[[nodiscard]] Lesson make_lesson(const InstrumentsFor& instruments_for, const LessonPlan& plan,
+                                 const std::function<void(const LessonPart&)>& part_started);
 
 }  // namespace sixfold

@@ -1,15 +1,12 @@
+// A program of somebody else's: which play of an opening 64 is right?
 #include <cstdio>
-
-#include "evaluator/network_file.h"
-#include "rules/notation.h"
-#include "rules/start.h"
-#include "study/decision.h"
+#include <sixfold/sixfold.h>
 
 int main() {
-  const sixfold::NetworkEvaluator evaluator(sixfold::load_network(STANDARD_NET).networks);
-  const sixfold::Decision decision{sixfold::start_position(), sixfold::make_roll(3, 1),
-                                   sixfold::money_score()};
-  const sixfold::Evaluation evaluation = sixfold::evaluate_decision(evaluator, decision);
-  std::puts(
-      sixfold::play_text(decision.position, *decision.roll, evaluation.plays.front().play).c_str());
+  sixfold::Engine engine({.net = STANDARD_NET});
+  const auto rolled = engine.rollout({.after = "31: 8/5 6/5", .dice = "64"}, {.trials = 36});
+  for (const sixfold::RolledPlayAnswer& play : rolled.plays()) {
+    std::printf("%-12s %+.3f ± %.3f\n", play.play.c_str(), play.equity.mean,
+                play.equity.half_width);
+  }
 }

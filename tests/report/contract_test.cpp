@@ -6,6 +6,7 @@
 #include "report/test_telling.h"
 #include "rollout/small_race.h"
 #include "rules/notation.h"
+#include "study/instruments_of.h"
 
 namespace sixfold {
 namespace {
@@ -42,7 +43,7 @@ RolledDecision rolled_at(const char* score, const RolloutSettings& settings,
                          const VerdictThresholds& thresholds = {}) {
   const Decision decision = decision_at(score, "21");
   const SmallRace race(decision.position, 0.1);
-  return roll_out_decision(race, decision, settings, thresholds);
+  return roll_out_decision(instruments_of(race), decision, settings, thresholds);
 }
 
 Json rollout_at(const char* score, const RolloutSettings& settings,
@@ -172,7 +173,7 @@ TEST_CASE("A net whose name is not UTF-8 makes no report that cannot be read") {
   CHECK(net(evaluation_json(evaluate_decision(race, decision), telling)) == replaced);
   CHECK(net(rollout_json(rolled_at("money", settings_of(36)), telling)) == replaced);
   const auto flip =
-      study_flip(race, decision.position, *decision.roll, settings_of(36), own_match_equities());
+      study_flip(instruments_of(race), decision.position, *decision.roll, settings_of(36));
   CHECK(net(flip_json(flip.value(), telling)) == replaced);
   decision.cube = Cube{};
   CHECK(net(cube_json(study_cube(race, decision, {}), telling.made_by)) == replaced);
@@ -185,8 +186,9 @@ TEST_CASE("A finished game has no roll to play, and a rollout needs one") {
   const Decision over{parse_position("6x2 / "), parse_roll("31"), money_score()};
   const SmallRace race(over.position);
   CHECK_THROWS_WITH((void)evaluate_decision(race, over), Catch::Contains("game is over"));
-  CHECK_THROWS_WITH((void)roll_out_decision(race, decision_at("money", nullptr), {}, {}),
-                    Catch::Contains("no roll"));
+  CHECK_THROWS_WITH(
+      (void)roll_out_decision(instruments_of(race), decision_at("money", nullptr), {}, {}),
+      Catch::Contains("no roll"));
 }
 
 }  // namespace sixfold

@@ -7,6 +7,7 @@
 #include "report/test_telling.h"
 #include "report/text/cube_text.h"
 #include "rules/notation.h"
+#include "study/instruments_of.h"
 
 namespace sixfold {
 namespace {
@@ -56,7 +57,7 @@ TEST_CASE("a rolled-out double says what it leaves open") {
   decision.cube = Cube{};
   RolloutSettings settings;
   settings.trials = 36;
-  auto rolled = roll_out_cube(evaluator(), decision, settings, bear_off_tables());
+  auto rolled = roll_out_cube(instruments_of(evaluator(), bear_off_tables()), decision, settings);
   REQUIRE(rolled);
   CHECK_THAT(cube_json(*rolled, kMadeBy), Catch::Contains("\"method\":\"rollout\"") &&
                                               Catch::Contains("\"settled\":{\"double\":"));

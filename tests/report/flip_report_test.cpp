@@ -6,6 +6,7 @@
 #include "report/test_telling.h"
 #include "report/text/flip_text.h"
 #include "rules/notation.h"
+#include "study/instruments_of.h"
 
 namespace sixfold {
 
@@ -14,8 +15,7 @@ TEST_CASE("a plane is told in 80 columns and in JSON") {
   RolloutSettings settings;
   settings.trials = 36;
   const Position position = parse_position("24 6x3 4x2 / 20x2 6x2");
-  const auto study =
-      study_flip(evaluator, position, parse_roll("31"), settings, own_match_equities());
+  const auto study = study_flip(instruments_of(evaluator), position, parse_roll("31"), settings);
   REQUIRE(study);
   CHECK(study->checks.size() == 3);
   std::size_t column = 0;
@@ -28,9 +28,8 @@ TEST_CASE("a plane is told in 80 columns and in JSON") {
   CHECK(json["plane"].size() == 21 * 21);
   CHECK(json["scores"].size() == 4 + 81);
   CHECK(json["checks"].size() == 3);
-  settings.threads = 2;
-  const auto again =
-      study_flip(evaluator, position, parse_roll("31"), settings, own_match_equities());
+  ThreadRunner two(2);
+  const auto again = study_flip(run_by(two, evaluator), position, parse_roll("31"), settings);
   CHECK(flip_json(*again, kTelling) == flip_json(*study, kTelling));
 }
 
@@ -45,8 +44,9 @@ TEST_CASE("the scores of a plane are told as far as the match equity table goes"
   const MatchEquityTable table(chances, {0.5, 0.5, 0.25, 0.25, 0.125});
   RolloutSettings settings;
   settings.trials = 6;
-  const auto study = study_flip(evaluator, parse_position("24 6x3 4x2 / 20x2 6x2"),
-                                parse_roll("31"), settings, table);
+  const auto study =
+      study_flip(instruments_of(evaluator, table), parse_position("24 6x3 4x2 / 20x2 6x2"),
+                 parse_roll("31"), settings);
   REQUIRE(study);
   const auto json = nlohmann::json::parse(flip_json(*study, kTelling));
   REQUIRE(json["scores"].size() == 4 + 25);

@@ -7,6 +7,7 @@
 #include "report/test_telling.h"
 #include "rollout/small_race.h"
 #include "rules/notation.h"
+#include "study/instruments_of.h"
 
 namespace sixfold {
 namespace {
@@ -35,8 +36,8 @@ TEST_CASE("Places in a lesson's JSON are where its writer puts them") {
   plan.flip_trials = 36;
   plan.settings = settings_of(36);
   const SmallRace race(plan.position, 0.1);
-  const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return race; }, plan,
-                                    own_match_equities(), [](const LessonPart&) {});
+  const Lesson lesson = make_lesson([&](const Decision&) { return instruments_of(race); }, plan,
+                                    [](const LessonPart&) {});
   const Json json = Json::parse(lesson_json(lesson, kLessonTelling));
   const auto at = [&](const JsonPath& path) {
     return json.at(Json::json_pointer(path.pointer())).get<double>();

@@ -4,6 +4,7 @@
 
 #include "evaluator/network_fixtures.h"
 #include "rules/notation.h"
+#include "study/instruments_of.h"
 
 namespace sixfold {
 namespace {
@@ -14,7 +15,7 @@ RolledDecision rolled(const char* score, const std::optional<Cube>& cube) {
                           parse_score(score, own_match_equities()), cube};
   RolloutSettings settings;
   settings.trials = 144;
-  return roll_out_decision(kEvaluator, decision, settings, {});
+  return roll_out_decision(instruments_of(kEvaluator), decision, settings, {});
 }
 
 }  // namespace

@@ -10,6 +10,7 @@
 #include "report/text/lesson_text.h"
 #include "rules/notation.h"
 #include "rules/start.h"
+#include "study/instruments_of.h"
 
 namespace sixfold {
 namespace {
@@ -69,9 +70,9 @@ TEST_CASE("A lesson file's every roll at every score is a cell of the JSON") {
       std::string("{\"title\":\"t\",\"position\":\"") + kStart + "\",\"rolls\":[\"31\",\"64\"]}",
       "file", small_plan(), own_match_equities());
   std::size_t started = 0;
-  const Lesson lesson = make_lesson(
-      [&](const Decision&) -> const Evaluator& { return standard(); }, plan, own_match_equities(),
-      [&](const LessonPart& part) { CHECK(part.number == started++); });
+  const Lesson lesson =
+      make_lesson([&](const Decision&) { return instruments_of(standard()); }, plan,
+                  [&](const LessonPart& part) { CHECK(part.number == started++); });
   CHECK(lesson.cells.size() == 4);
   const auto json = nlohmann::json::parse(lesson_json(lesson, kLessonTelling));
   REQUIRE(json["cells"].size() == 4);
@@ -85,8 +86,8 @@ TEST_CASE("The seconds of a lesson's cells and planes are those that the caller 
   plan.rolls = {make_roll(3, 1)};
   plan.flips = plan.rolls;
   plan.flip_trials = 36;
-  const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return standard(); },
-                                    plan, own_match_equities(), [](const LessonPart&) {});
+  const Lesson lesson = make_lesson([&](const Decision&) { return instruments_of(standard()); },
+                                    plan, [](const LessonPart&) {});
   const LessonTelling telling{kMadeBy, 9.0, {1.5, 2.5}, {4.5}};
   const auto json = nlohmann::json::parse(lesson_json(lesson, telling));
   REQUIRE(json["cells"].size() == 2);
@@ -101,7 +102,7 @@ TEST_CASE("The seconds of a lesson's cells and planes are those that the caller 
 TEST_CASE("A rollout's JSON is consistent with itself") {
   RolloutSettings settings = small_plan().settings;
   const RolledDecision rolled = roll_out_decision(
-      standard(), {start_position(), make_roll(3, 1), money_score()}, settings, {});
+      instruments_of(standard()), {start_position(), make_roll(3, 1), money_score()}, settings, {});
   const auto json = nlohmann::json::parse(rollout_json(rolled, kTelling, "\"a\""));
   CHECK(json["id"] == "a");
   REQUIRE(json["plays"].size() == 16);
@@ -125,8 +126,8 @@ TEST_CASE("A lesson's summary is no more certain than the intervals") {
   LessonPlan plan = small_plan();
   plan.position = start_position();
   plan.rolls = {make_roll(3, 1)};
-  Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return standard(); }, plan,
-                              own_match_equities(), [](const LessonPart&) {});
+  Lesson lesson = make_lesson([&](const Decision&) { return instruments_of(standard()); }, plan,
+                              [](const LessonPart&) {});
   REQUIRE(lesson.cells.size() == 2);
   const auto text_with = [&](const Estimate& first, const Estimate& second) {
     lesson.cells[0].result.plays[1].cost = first;

@@ -16,6 +16,7 @@
 #include "rules/notation.h"
 #include "rules/start.h"
 #include "study/comparisons.h"
+#include "study/instruments_of.h"
 
 namespace sixfold {
 namespace {
@@ -44,8 +45,8 @@ const Lesson& small_lesson() {
   static const NetworkEvaluator evaluator(
       load_network(SIXFOLD_NETS "/standard.safetensors").networks);
   static const Lesson lesson =
-      make_lesson([](const Decision&) -> const Evaluator& { return evaluator; }, small_plan(),
-                  own_match_equities(), [](const LessonPart&) {});
+      make_lesson([&](const Decision&) { return instruments_of(evaluator); }, small_plan(),
+                  [](const LessonPart&) {});
   return lesson;
 }
 

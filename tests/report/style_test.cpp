@@ -10,6 +10,7 @@
 #include "report/text/rollout_text.h"
 #include "rollout/small_race.h"
 #include "rules/notation.h"
+#include "study/instruments_of.h"
 
 namespace sixfold {
 namespace {
@@ -36,7 +37,8 @@ Decision decision() {
 
 TEST_CASE("In colour a rollout's report has its verdicts and checkers painted, and is the same") {
   const SmallRace race(decision().position, 0.1);
-  const RolledDecision rolled = roll_out_decision(race, decision(), settings_of(360), {});
+  const RolledDecision rolled =
+      roll_out_decision(instruments_of(race), decision(), settings_of(360), {});
   const std::string plain = rollout_text(rolled, kTelling);
   const std::string coloured = rollout_text(rolled, kTelling, kColour);
   CHECK(plain.find('\033') == std::string::npos);
@@ -61,8 +63,8 @@ TEST_CASE("In colour the author's words stay as they are") {
   plan.scores = {money_score()};
   plan.settings = settings_of(36);
   const SmallRace race(plan.position, 0.1);
-  const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return race; }, plan,
-                                    own_match_equities(), [](const LessonPart&) {});
+  const Lesson lesson = make_lesson([&](const Decision&) { return instruments_of(race); }, plan,
+                                    [](const LessonPart&) {});
   const std::string coloured = lesson_text(lesson, kLessonTelling, kColour);
   CHECK(without_colour(coloured) == lesson_text(lesson, kLessonTelling));
   CHECK_THAT(coloured, Catch::StartsWith("● 5 close\nThe cost is 0.5 error\n"));

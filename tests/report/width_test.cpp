@@ -15,6 +15,7 @@
 #include "report/text/rollout_text.h"
 #include "rollout/small_race.h"
 #include "rules/notation.h"
+#include "study/instruments_of.h"
 #include "study/lesson.h"
 
 namespace sixfold {
@@ -94,12 +95,12 @@ TEST_CASE("Every report for people has the board below the position") {
   const std::string board = board_text(decision.position, decision.roll, std::nullopt);
   const SmallRace race(decision.position);
   CHECK_THAT(evaluation_text(evaluate_decision(race, decision), kTelling), Catch::Contains(board));
-  const std::string rollout =
-      rollout_text(roll_out_decision(race, decision, settings_of(36), {}), kTelling);
+  const std::string rollout = rollout_text(
+      roll_out_decision(instruments_of(race), decision, settings_of(36), {}), kTelling);
   CHECK_THAT(rollout, Catch::Contains(board) && Catch::Contains("a block for every 2 in 100"));
   const LessonPlan plan = small_plan();
-  CHECK_THAT(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
-                                     plan, own_match_equities(), [](const LessonPart&) {}),
+  CHECK_THAT(lesson_text(make_lesson([&](const Decision&) { return instruments_of(race); }, plan,
+                                     [](const LessonPart&) {}),
                          kLessonTelling),
              Catch::Contains(board_text(plan.position, std::nullopt, std::nullopt)));
 }
@@ -108,8 +109,9 @@ TEST_CASE("A rollout of an opening roll fits on 80 columns") {
   const NetworkEvaluator evaluator = shipped_evaluator();
   RolloutSettings settings = settings_of(36);
   settings.truncate = 1;
-  check_width(rollout_text(roll_out_decision(evaluator, opening("31", "gammon-go"), settings, {}),
-                           kTelling));
+  check_width(rollout_text(
+      roll_out_decision(instruments_of(evaluator), opening("31", "gammon-go"), settings, {}),
+      kTelling));
 }
 
 TEST_CASE("The settings of a long looking rollout fit on 80 columns") {
@@ -118,7 +120,8 @@ TEST_CASE("The settings of a long looking rollout fit on 80 columns") {
   RolloutSettings settings = settings_of(1296, 123456);
   settings.lookahead = 1;
   settings.truncate = 11;
-  check_width(rollout_text(roll_out_decision(race, decision, settings, {}), kTelling));
+  check_width(
+      rollout_text(roll_out_decision(instruments_of(race), decision, settings, {}), kTelling));
 }
 
 TEST_CASE("A lesson fits on 80 columns, whether the best play changes with the score or not") {
@@ -131,20 +134,18 @@ TEST_CASE("A lesson fits on 80 columns, whether the best play changes with the s
   }
   plan.settings = settings_of(36);
   plan.settings.truncate = 1;
-  check_width(
-      lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; }, plan,
-                              own_match_equities(), [](const LessonPart&) {}),
-                  kLessonTelling));
+  check_width(lesson_text(make_lesson([&](const Decision&) { return instruments_of(evaluator); },
+                                      plan, [](const LessonPart&) {}),
+                          kLessonTelling));
 }
 
 TEST_CASE("A stopped lesson keeps the cells that are done and says so") {
-  LessonPlan plan = small_plan();
+  const LessonPlan plan = small_plan();
   const SmallRace race(plan.position);
   std::atomic<bool> stop{false};
-  plan.settings.stop = &stop;
+  ThreadRunner runner(1, {&stop});
   const auto stop_at = [&](std::size_t last) {
-    return make_lesson([&](const Decision&) -> const Evaluator& { return race; }, plan,
-                       own_match_equities(),
+    return make_lesson([&](const Decision&) { return run_by(runner, race); }, plan,
                        [&, last](const LessonPart& part) { stop = part.number >= last; });
   };
   const Lesson half = stop_at(2);
@@ -164,8 +165,8 @@ TEST_CASE("A lesson's text names title, notes, position, rolls, scores and net")
   plan.notes = "Mind the gammon.";
   const SmallRace race(plan.position);
   const std::string text =
-      words_of(lesson_text(make_lesson([&](const Decision&) -> const Evaluator& { return race; },
-                                       plan, own_match_equities(), [](const LessonPart&) {}),
+      words_of(lesson_text(make_lesson([&](const Decision&) { return instruments_of(race); }, plan,
+                                       [](const LessonPart&) {}),
                            kLessonTelling));
   for (const char* part : {"Bearing off three", "Mind the gammon.", "6 5 3 / 6 4 2", "Roll 21",
                            "Roll 43", "money", "gammon-save", kMadeBy.net.c_str(), "seed 1"}) {
@@ -205,8 +206,8 @@ TEST_CASE("Lessons and rollouts with the cube fit too") {
   plan.flips = plan.rolls;
   plan.flip_trials = 36;
   plan.settings.trials = 36;
-  const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return evaluator; },
-                                    plan, own_match_equities(), [](const LessonPart&) {});
+  const Lesson lesson = make_lesson([&](const Decision&) { return instruments_of(evaluator); },
+                                    plan, [](const LessonPart&) {});
   CHECK_FALSE(lesson.flips.empty());
   check_width(lesson_text(lesson, kLessonTelling));
   for (const RolledDecision& cell : lesson.cells) check_width(rollout_text(cell, kTelling));

@@ -43,8 +43,8 @@ TEST_CASE("A rollout is the same to the bit on 1, 2 and 7 threads") {
     settings.most_trials = 2000;
     const RolloutResult expected = roll_out(race, problem, settings);
     for (const int threads : {2, 7}) {
-      settings.threads = threads;
-      check_equal(roll_out(race, problem, settings), expected);
+      ThreadRunner runner(threads);
+      check_equal(roll_out(race, problem, settings, runner), expected);
     }
   }
 }
@@ -63,8 +63,8 @@ TEST_CASE("A rollout by the net is the same to the bit on any threads and any in
       if (!is_available(level)) continue;
       const NetworkEvaluator evaluator(net.networks, level);
       for (const int threads : {2, 7}) {
-        settings.threads = threads;
-        check_equal(roll_out(evaluator, problem, settings), expected);
+        ThreadRunner runner(threads);
+        check_equal(roll_out(evaluator, problem, settings, runner), expected);
       }
     }
   }
@@ -168,13 +168,11 @@ TEST_CASE("A stopped rollout keeps the blocks that all plays have") {
   const SmallRace race(problem.position, 0.1);
   for (const int threads : {1, 3}) {
     std::atomic<bool> stop{false};
-    RolloutSettings settings = settings_of(60000);
-    settings.threads = threads;
-    settings.stop = &stop;
-    settings.progress = [&](const RolloutProgress& progress) {
+    const auto stop_early = [&](const RolloutProgress& progress) {
       if (progress.trials_done >= 12 * 6 * problem.plays.size() + 6) stop = true;
     };
-    const RolloutResult result = roll_out(race, problem, settings);
+    ThreadRunner runner(threads, {&stop, stop_early});
+    const RolloutResult result = roll_out(race, problem, settings_of(60000), runner);
     CHECK(result.interrupted);
     REQUIRE(result.plays.size() == problem.plays.size());
     const std::uint64_t trials = result.plays[0].trials;
@@ -189,9 +187,8 @@ TEST_CASE("A rollout that is stopped before every play has its first trials has 
   const Problem problem = six_plays();
   const SmallRace race(problem.position);
   std::atomic<bool> stop{true};
-  RolloutSettings settings = settings_of(360);
-  settings.stop = &stop;
-  const RolloutResult result = roll_out(race, problem, settings);
+  ThreadRunner runner(1, {&stop});
+  const RolloutResult result = roll_out(race, problem, settings_of(360), runner);
   CHECK(result.interrupted);
   CHECK(result.plays.empty());
 }
@@ -201,13 +198,13 @@ TEST_CASE("Progress counts up to all trials planned") {
   const SmallRace race(problem.position);
   std::uint64_t last = 0;
   std::uint64_t calls = 0;
-  RolloutSettings settings = settings_of(72);
-  settings.progress = [&](const RolloutProgress& progress) {
+  const auto watch = [&](const RolloutProgress& progress) {
     ++calls;
     last = progress.trials_done;
     CHECK(progress.trials_planned == 72 * problem.plays.size());
   };
-  (void)roll_out(race, problem, settings);
+  ThreadRunner runner(1, {nullptr, watch});
+  (void)roll_out(race, problem, settings_of(72), runner);
   CHECK(last == 72 * problem.plays.size());
   CHECK(calls == 72 * problem.plays.size());
 }

@@ -34,9 +34,8 @@ CubeRules rules_at(const char* score, const char* cube = "centred", const MoneyR
 }
 
 RolloutResult with_cube(const Problem& problem, const CubeRules& rules, const char* score,
-                        RolloutSettings settings = settings_of(144)) {
-  settings.cube = &rules;
-  return roll_out(evaluator(), problem, settings, score);
+                        const RolloutSettings& settings = settings_of(144)) {
+  return roll_out(evaluator(), problem, settings, score, rules);
 }
 
 const RolledPlay& same_play(const RolloutResult& result, const RolledPlay& play) {
@@ -54,7 +53,7 @@ TEST_CASE("where the cube is dead, equity with it is that of the outcomes") {
     for (const bool luck : {false, true}) {
       const CubeRules rules = rules_at(score);
       RolloutSettings settings = settings_of(72);
-      settings.luck_control = luck;
+      if (!luck) settings.luck = LuckControl::kNone;
       const RolloutResult without = roll_out(evaluator(), problem, settings, score);
       for (const RolledPlay& play : with_cube(problem, rules, score, settings).plays) {
         const RolledPlay& other = same_play(without, play);
@@ -85,7 +84,7 @@ TEST_CASE("ends and points are distributions, and are worth the equity") {
   const CubeRules rules = rules_at("money", "roller:2");
   for (const bool luck : {false, true}) {
     RolloutSettings settings = settings_of(144);
-    settings.luck_control = luck;
+    if (!luck) settings.luck = LuckControl::kNone;
     for (const RolledPlay& play : with_cube(contact("31"), rules, "money", settings).plays) {
       double ends = 0.0;
       double points = 0.0;
@@ -108,10 +107,11 @@ TEST_CASE("ends and points are distributions, and are worth the equity") {
 
 TEST_CASE("threads do not change a rollout with the cube") {
   const CubeRules rules = rules_at("3-away/5-away");
-  RolloutSettings settings = settings_of(72);
+  const RolloutSettings settings = settings_of(72);
   const RolloutResult one = with_cube(contact("52"), rules, "3-away/5-away", settings);
-  settings.threads = 3;
-  const RolloutResult three = with_cube(contact("52"), rules, "3-away/5-away", settings);
+  ThreadRunner runner(3);
+  const RolloutResult three =
+      roll_out(evaluator(), contact("52"), settings, runner, "3-away/5-away", rules);
   REQUIRE(one.plays.size() == three.plays.size());
   for (std::size_t i = 0; i < one.plays.size(); ++i) {
     CHECK(one.plays[i].equity == three.plays[i].equity);
@@ -139,8 +139,8 @@ TEST_CASE("rolled-out doubles agree with exact ones") {
   const CubeRules rules = rules_at("money");
   const TwoSidedTable::Entry& entry = bear_off_tables().two_sided->entry(position);
   RolloutSettings settings = settings_of(144);
-  settings.cube = &rules;
-  const auto rolled = roll_out_double(evaluator(), position, settings);
+  ThreadRunner runner;
+  const auto rolled = roll_out_double(evaluator(), position, rules, settings, runner);
   REQUIRE(rolled);
   // Published: Jacoby & Crawford, The Backgammon Book, 1970, recomputed exactly: .588582, .751454.
   CHECK(rolled->no_double.equity.mean == Approx(entry.hold_centred).margin(1e-4));
@@ -148,7 +148,7 @@ TEST_CASE("rolled-out doubles agree with exact ones") {
   settings.known_ends = false;
   settings.make_plain();
   settings.trials = 20736;
-  const auto plain = roll_out_double(evaluator(), position, settings);
+  const auto plain = roll_out_double(evaluator(), position, rules, settings, runner);
   REQUIRE(plain);
   CHECK(std::abs(plain->no_double.equity.mean - entry.hold_centred) <
         2.0 * plain->no_double.equity.half_width);
@@ -157,13 +157,14 @@ TEST_CASE("rolled-out doubles agree with exact ones") {
 }
 
 TEST_CASE("nobody doubles out of turn, and a beaver turns the cube twice") {
-  RolloutSettings settings = settings_of(36);
+  const RolloutSettings settings = settings_of(36);
+  ThreadRunner runner;
   const CubeRules theirs = rules_at("money", "opponent:2");
-  settings.cube = &theirs;
-  CHECK_FALSE(roll_out_double(evaluator(), parse_position(kContact), settings)->double_take);
+  CHECK_FALSE(roll_out_double(evaluator(), parse_position(kContact), theirs, settings, runner)
+                  ->double_take);
   const CubeRules beavers = rules_at("money", "centred", {false, true});
-  settings.cube = &beavers;
-  const auto bad = roll_out_double(evaluator(), parse_position("6x4 / 2"), settings);
+  const auto bad =
+      roll_out_double(evaluator(), parse_position("6x4 / 2"), beavers, settings, runner);
   REQUIRE(bad->double_take);
   // The opponent wins at four times the stake unless the roller throws double six.
   CHECK(bad->double_take->equity.mean == Approx(-4.0 * 34.0 / 36.0).margin(1e-9));

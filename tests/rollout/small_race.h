@@ -4,6 +4,7 @@
 #include <array>
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -130,10 +131,20 @@ inline RolloutSettings settings_of(std::uint64_t trials, std::uint64_t seed = 1)
   return settings;
 }
 
-inline RolloutResult roll_out(const Evaluator& evaluator, const Problem& problem,
-                              const RolloutSettings& settings, const char* score = "money") {
-  return roll_out(evaluator, problem.position, problem.plays,
-                  parse_score(score, own_match_equities()), settings);
+inline RolloutResult roll_out(const TrialPlayers& players, const Problem& problem,
+                              const RolloutSettings& settings, TrialRunner& runner,
+                              const char* score = "money",
+                              const std::optional<CubeRules>& cube = {}) {
+  return roll_out(players, problem.position, problem.plays, parse_score(score, own_match_equities()), settings, runner,
+                  cube);
+}
+
+/// The same on one thread.
+inline RolloutResult roll_out(const TrialPlayers& players, const Problem& problem,
+                              const RolloutSettings& settings, const char* score = "money",
+                              const std::optional<CubeRules>& cube = {}) {
+  ThreadRunner runner;
+  return roll_out(players, problem, settings, runner, score, cube);
 }
 
 }  // namespace sixfold

@@ -299,12 +299,11 @@ inline RolloutSettings coverage_rollout(const CoverageProblem& problem,
   rollout.trials = settings.trials;
   rollout.confidence = settings.confidence;
   rollout.stratified = method.stratified;
-  rollout.luck_control = method.luck != CoverageLuck::kNone;
+  rollout.luck = method.luck == CoverageLuck::kNone ? LuckControl::kNone : LuckControl::kEstimated;
   rollout.half_width =
       method.half_width * problem.spread * std::sqrt(36.0 / static_cast<double>(settings.trials));
   rollout.most_trials = 8 * settings.trials;
   rollout.known_ends = false;
-  rollout.cube = problem.cube.get();
   return rollout;
 }
 
@@ -361,12 +360,13 @@ inline CoverageResult measure_coverage(const CoverageProblem& problem,
     if (std::abs(estimate.mean - truth) <= estimate.half_width + 1e-9) ++coverage.covering;
   };
   RolloutSettings rollout = coverage_rollout(problem, method, settings);
-  rollout.player = &players.exact;
-  rollout.luck = players.luck(method.luck);
+  const TrialPlayers those{players.wrong, players.luck(method.luck), &players.exact};
+  const auto cube = problem.cube ? std::optional(*problem.cube) : std::nullopt;
+  ThreadRunner runner;
   for (int i = 0; i < settings.rollouts; ++i) {
     rollout.seed = settings.first_seed + static_cast<std::uint64_t>(i);
     const RolloutResult rolled =
-        roll_out(players.wrong, problem.position, problem.plays, money, rollout);
+        roll_out(those, problem.position, problem.plays, money, rollout, runner, cube);
     const bool first_is_best = rolled.plays[0].play == problem.plays[0];
     const double lead = problem.equities[0] - problem.equities[1];
     count(cost, rolled.plays[1].cost, first_is_best ? lead : -lead);

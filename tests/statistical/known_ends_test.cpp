@@ -25,11 +25,11 @@ TEST_CASE("Ending trials at exact knowledge leaves the means as they are and low
   const Problem problem = problem_of("6x3 5x2 4x3 2x2 / 7x2 6x2 5x3 3x2", "61");
   RolloutSettings settings = settings_of(20000);
   settings.make_plain();
-  settings.threads = available_threads();
+  ThreadRunner runner(available_threads());
   const Problem first{problem.position, {problem.plays.front()}};
-  const RolledPlay ended = roll_out(evaluator, first, settings).plays.at(0);
+  const RolledPlay ended = roll_out(evaluator, first, settings, runner).plays.at(0);
   settings.known_ends = false;
-  const RolledPlay played_on = roll_out(evaluator, first, settings).plays.at(0);
+  const RolledPlay played_on = roll_out(evaluator, first, settings, runner).plays.at(0);
   INFO(ended.equity.mean << " +- " << ended.equity.standard_error << " ended, "
                          << played_on.equity.mean << " +- " << played_on.equity.standard_error);
   CHECK(ended.equity.standard_error < played_on.equity.standard_error);

@@ -30,11 +30,12 @@ void compare(const Evaluator& evaluator, const LuckSource& luck, const std::stri
   RolloutSettings settings;
   settings.trials = kTrials;
   settings.half_width = kHalfWidth;
-  settings.threads = available_threads();
-  settings.luck = &luck;
+  settings.luck = LuckControl::kEstimated;
+  ThreadRunner runner(available_threads());
   const Position start = start_position();
   const RolloutResult result =
-      roll_out(evaluator, start, candidates(evaluator, roll, published), money_score(), settings);
+      roll_out({evaluator, &luck}, start, candidates(evaluator, roll, published),
+               money_score(), settings, runner);
   for (const PublishedPlay& listed : published) {
     const PlayKey play = parse_play(start, roll, listed.play);
     const auto rolled = std::find_if(result.plays.begin(), result.plays.end(),

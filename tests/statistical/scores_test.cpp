@@ -25,9 +25,9 @@ Estimate lead_of_anchor(const char* position, const char* dice, const char* anch
   const Problem problem{from, {parse_play(from, roll, anchor), parse_play(from, roll, hit)}};
   // With half as many the difference between two scores is about as large as its interval.
   RolloutSettings settings = settings_of(10'368);
-  settings.threads = available_threads();
-  settings.luck = &kLuck;
-  const RolloutResult result = roll_out(kEvaluator, problem, settings, score);
+  settings.luck = LuckControl::kEstimated;
+  ThreadRunner runner(available_threads());
+  const RolloutResult result = roll_out({kEvaluator, &kLuck}, problem, settings, runner, score);
   Estimate lead = result.plays[1].cost;
   if (result.plays[0].play != problem.plays[0]) lead.mean = -lead.mean;
   return lead;

@@ -30,11 +30,10 @@ Problem best_of(const Evaluator& evaluator, const Position& position, const char
   return {position, {best_play(evaluator, position, parse_roll(dice), kMoneyWorth, scratch).play}};
 }
 
-RolledPlay rolled(const Evaluator& evaluator, const Problem& problem,
+RolledPlay rolled(const TrialPlayers& players, const Problem& problem,
                   const RolloutSettings& settings) {
-  RolloutSettings shared = settings;
-  shared.threads = available_threads();
-  return roll_out(evaluator, problem, shared).plays.at(0);
+  ThreadRunner runner(available_threads());
+  return roll_out(players, problem, settings, runner).plays.at(0);
 }
 
 /// The standard error of a share of plain trials, at least that of one game in all of them.
@@ -75,10 +74,11 @@ void check_unbiased(const char* position, const char* dice) {
     plain.make_plain();
     const RolledPlay truth = rolled(evaluator, problem, plain);
     RolloutSettings with_networks = settings_of(scale * 8640, seed + 2);
-    with_networks.luck = &networks;
+    with_networks.luck = LuckControl::kEstimated;
     return differences("full control", rolled(evaluator, problem, settings_of(scale * 1080, seed)),
                        truth) +
-           differences("luck networks", rolled(evaluator, problem, with_networks), truth);
+           differences("luck networks", rolled({evaluator, &networks}, problem, with_networks),
+                       truth);
   };
   // Of the 84 comparisons here one differs so far by chance for one net in twelve. What other dice
   // and four times the trials show again is no chance.
@@ -121,14 +121,14 @@ TEST_CASE("Luck adjustment cuts the variance of an opening trial many times over
   const NetworkLuck networks(*file.luck);
   const Problem problem = best_of(evaluator, start_position(), "31");
   const auto variance_of_trial = [&](const RolloutSettings& settings) {
-    const RolledPlay play = rolled(evaluator, problem, settings);
+    const RolledPlay play = rolled({evaluator, &networks}, problem, settings);
     return play.equity.standard_error * play.equity.standard_error *
            static_cast<double>(play.trials);
   };
   RolloutSettings plain_settings = settings_of(7776, 2);
   plain_settings.make_plain();
   RolloutSettings network_settings = settings_of(5184);
-  network_settings.luck = &networks;
+  network_settings.luck = LuckControl::kEstimated;
   // The ratios are known to about 8%: each variance has a relative error of sqrt(2 / blocks).
   const double plain = variance_of_trial(plain_settings);
   const double full = variance_of_trial(settings_of(2592));

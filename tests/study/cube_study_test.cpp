@@ -8,6 +8,7 @@
 #include "evaluator/network_file.h"
 #include "exact/bear_off_tables.h"
 #include "rules/notation.h"
+#include "study/instruments_of.h"
 
 namespace sixfold {
 namespace {
@@ -87,7 +88,7 @@ TEST_CASE("a rolled-out double leaves open what is within its error") {
   decision.cube = Cube{};
   RolloutSettings settings;
   settings.trials = 36;
-  auto rolled = roll_out_cube(evaluator(), decision, settings, bear_off_tables());
+  auto rolled = roll_out_cube(instruments_of(evaluator(), bear_off_tables()), decision, settings);
   REQUIRE(rolled);
   CHECK_FALSE(open_questions(*rolled).taking);
   rolled->rolled->difference.mean = 0.01;
@@ -98,7 +99,8 @@ TEST_CASE("a rolled-out double leaves open what is within its error") {
   CHECK(open_questions(*rolled).taking);
   // Exact decisions are not rolled out.
   decision.position = parse_position("5 2 / 4 1");
-  CHECK_FALSE(roll_out_cube(evaluator(), decision, settings, bear_off_tables())->rolled);
+  CHECK_FALSE(
+      roll_out_cube(instruments_of(evaluator(), bear_off_tables()), decision, settings)->rolled);
 }
 
 }  // namespace sixfold

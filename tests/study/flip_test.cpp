@@ -7,6 +7,7 @@
 #include "base/input_error.h"
 #include "evaluator/network_fixtures.h"
 #include "rules/notation.h"
+#include "study/instruments_of.h"
 
 namespace sixfold {
 namespace {
@@ -104,13 +105,11 @@ TEST_CASE("a plane is rolled out and checked, alike with any number of threads")
   RolloutSettings settings;
   settings.trials = 36;
   const Position position = parse_position("24 6x3 4x2 / 20x2 6x2");
-  const auto study =
-      study_flip(evaluator, position, parse_roll("31"), settings, own_match_equities());
+  const auto study = study_flip(instruments_of(evaluator), position, parse_roll("31"), settings);
   REQUIRE(study);
   CHECK(study->checks.size() == 3);
-  settings.threads = 2;
-  const auto again =
-      study_flip(evaluator, position, parse_roll("31"), settings, own_match_equities());
+  ThreadRunner two(2);
+  const auto again = study_flip(run_by(two, evaluator), position, parse_roll("31"), settings);
   REQUIRE(again->checks.size() == 3);
   for (std::size_t i = 0; i < study->checks.size(); ++i) {
     CHECK(again->checks[i].plane.lead == study->checks[i].plane.lead);
@@ -130,8 +129,9 @@ TEST_CASE("the match equity table places scores on the plane, as far as it goes"
   const MatchEquityTable table(chances, {0.5, 0.5, 0.25, 0.25, 0.125});
   RolloutSettings settings;
   settings.trials = 6;
-  const auto study = study_flip(evaluator, parse_position("24 6x3 4x2 / 20x2 6x2"),
-                                parse_roll("31"), settings, table);
+  const auto study =
+      study_flip(instruments_of(evaluator, table), parse_position("24 6x3 4x2 / 20x2 6x2"),
+                 parse_roll("31"), settings);
   REQUIRE(study);
   CHECK(study->most_away == 5);
   REQUIRE(study->away.size() == 25);
@@ -144,11 +144,11 @@ TEST_CASE("the match equity table places scores on the plane, as far as it goes"
 
 TEST_CASE("without a choice there is no plane") {
   const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
-  CHECK_THROWS_WITH(study_flip(evaluator, parse_position("bar / 6x2 3x2", 4), parse_roll("63"),
-                               RolloutSettings{}, own_match_equities()),
+  CHECK_THROWS_WITH(study_flip(instruments_of(evaluator), parse_position("bar / 6x2 3x2", 4),
+                               parse_roll("63"), RolloutSettings{}),
                     Catch::Contains("no choice"));
-  CHECK_THROWS_WITH(study_flip(evaluator, parse_position("6 / "), parse_roll("63"),
-                               RolloutSettings{}, own_match_equities()),
+  CHECK_THROWS_WITH(study_flip(instruments_of(evaluator), parse_position("6 / "), parse_roll("63"),
+                               RolloutSettings{}),
                     Catch::Contains("game is over"));
 }
 

@@ -6,6 +6,7 @@
 #include "evaluator/network_fixtures.h"
 #include "rules/notation.h"
 #include "study/decision.h"
+#include "study/instruments_of.h"
 
 namespace sixfold {
 namespace {
@@ -18,8 +19,9 @@ RolloutResult rolled(const char* position, const char* score, double half_width)
   settings.trials = 144;
   settings.half_width = half_width;
   settings.most_trials = 432;
+  ThreadRunner runner;
   return roll_out(kEvaluator, parse_position(position), plays.span(),
-                  parse_score(score, own_match_equities()), settings);
+                  parse_score(score, own_match_equities()), settings, runner);
 }
 
 }  // namespace
@@ -84,7 +86,8 @@ TEST_CASE("with the cube a line of its own makes up the cost") {
   settings.trials = 144;
   for (const char* score : {"money", "5-away/4-away"}) {
     decision.score = parse_score(score, own_match_equities());
-    const RolledDecision cell = roll_out_decision(kEvaluator, decision, settings, {});
+    const RolledDecision cell =
+        roll_out_decision(instruments_of(kEvaluator), decision, settings, {});
     for (std::size_t i = 1; i < cell.result.plays.size(); ++i) {
       const Ledger ledger = ledger_of(cell.result.plays[i], cell.worth);
       REQUIRE(ledger.cube);
@@ -101,15 +104,16 @@ TEST_CASE("a cube that nobody can turn is no cube") {
                     parse_score("gammon-go", own_match_equities())};
   RolloutSettings settings;
   settings.trials = 36;
-  const RolledDecision without = roll_out_decision(evaluator, decision, settings, {});
+  const RolledDecision without =
+      roll_out_decision(instruments_of(evaluator), decision, settings, {});
   decision.cube = Cube{};
-  const RolledDecision with = roll_out_decision(evaluator, decision, settings, {});
+  const RolledDecision with = roll_out_decision(instruments_of(evaluator), decision, settings, {});
   CHECK_FALSE(with.result.plays[0].cube);
   CHECK(with.result.plays[1].cost == without.result.plays[1].cost);
   // At 2-away/2-away a cube at 2 makes the game one for the match.
   decision.score = parse_score("2-away/2-away", own_match_equities());
   decision.cube = parse_cube("opponent:2");
-  CHECK(roll_out_decision(evaluator, decision, settings, {}).worth ==
+  CHECK(roll_out_decision(instruments_of(evaluator), decision, settings, {}).worth ==
         parse_score("dmp", own_match_equities()).worth);
 }
 

@@ -2,6 +2,7 @@
 
 #include "evaluator/network_file.h"
 #include "rules/start.h"
+#include "study/instruments_of.h"
 #include "study/lesson.h"
 
 namespace sixfold {
@@ -56,12 +57,12 @@ TEST_CASE("A lesson rolls out every roll at every score") {
   plan.position = start_position();
   plan.rolls = {make_roll(3, 1), make_roll(6, 4)};
   std::size_t started = 0;
-  const Lesson lesson = make_lesson([&](const Decision&) -> const Evaluator& { return standard(); },
-                                    plan, own_match_equities(),
-                                    [&](const LessonPart& part) {
-                                      CHECK(part.kind == LessonPart::Kind::kCell);
-                                      CHECK(part.number == started++);
-                                    });
+  const Lesson lesson =
+      make_lesson([&](const Decision&) { return instruments_of(standard()); }, plan,
+                  [&](const LessonPart& part) {
+                    CHECK(part.kind == LessonPart::Kind::kCell);
+                    CHECK(part.number == started++);
+                  });
   REQUIRE(lesson.cells.size() == 4);
   CHECK(lesson.cells[1].decision.score.name == "gammon-go");
   CHECK(lesson.cells[2].decision.roll == make_roll(6, 4));

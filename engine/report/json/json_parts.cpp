@@ -92,8 +92,8 @@ Json settings_json(const RolloutSettings& settings) {
   json["truncate"] = settings.truncate;
   json["plain"] = settings.is_plain();
   json["stratified"] = settings.stratified;
-  const char* source = settings.luck != nullptr ? "networks" : "full";
-  json["luck"] = settings.luck_control ? source : "none";
+  constexpr std::array kSources{"none", "full", "networks"};
+  json["luck"] = kSources[static_cast<std::size_t>(settings.luck)];
   return json;
 }
 

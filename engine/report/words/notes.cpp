@@ -5,9 +5,9 @@
 namespace sixfold {
 
 std::string settings_text(const RolloutSettings& settings) {
-  std::string text = settings.luck_control ? "luck-adjusted trials"
-                     : settings.is_plain() ? "plain trials"
-                                           : "trials";
+  std::string text = settings.luck != LuckControl::kNone ? "luck-adjusted trials"
+                     : settings.is_plain()               ? "plain trials"
+                                                         : "trials";
   text += settings.truncate > 0 ? format(" cut after {} plies", settings.truncate)
                                 : std::string(" to the end");
   if (settings.lookahead > 0) text += ", one roll of lookahead";

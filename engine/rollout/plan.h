@@ -1,0 +1,87 @@
+/// What is wanted of a rollout, as a value: the plays, what outcomes are worth, how the cube is
+/// used, and how many trials of which kind. Nothing in it points to anything else.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "equity/cube_rules.h"
+#include "equity/score.h"
+#include "rollout/player.h"
+#include "rollout/trial.h"
+#include "rules/plays.h"
+
+namespace sixfold {
+
+/// What the luck of rolls is read from, to be taken out of the trials.
+enum class LuckControl : std::uint8_t {
+  kNone,       ///< It is left in.
+  kFull,       ///< The evaluator's values after all plays of all rolls.
+  kEstimated,  ///< A LuckSource of the players: luck networks.
+};
+
+struct RolloutSettings {
+  /// For every play; rounded up to whole blocks, at least 36, and to whole groups of blocks where
+  /// there are so many that they are merged (rollout/block_series.h).
+  std::uint64_t trials = 1296;
+  /// When positive: the plays that may still be best go on until their costs have this half-width,
+  /// up to `most_trials` each.
+  double half_width = 0.0;
+  std::uint64_t most_trials = 82944;
+  double confidence = 0.95;
+  std::uint64_t seed = 1;
+  int lookahead = 0;       ///< 0 or 1
+  int truncate = 0;        ///< plies; 0: trials are played to the end
+  bool stratified = true;  ///< The first two rolls are planned.
+  LuckControl luck = LuckControl::kFull;
+  bool keep_groups = false;  ///< Results hold the groups of blocks behind them.
+  bool known_ends = true;    ///< Trials end where the players know the outcomes exactly.
+
+  void make_plain() noexcept {
+    stratified = false;
+    luck = LuckControl::kNone;
+  }
+  [[nodiscard]] bool is_plain() const noexcept { return !stratified && luck == LuckControl::kNone; }
+  friend bool operator==(const RolloutSettings&, const RolloutSettings&) = default;
+};
+
+/// Trials that `trials` are rounded up to.
+[[nodiscard]] std::uint64_t whole_blocks(std::uint64_t trials) noexcept;
+
+struct RolloutPlan {
+  /// A play, or an action with the cube, and where its trials begin.
+  struct Start {
+    PlayKey play{};
+    TrialStart trials;
+    bool is_known = false;  ///< The players know the outcomes there: nothing is left to chance.
+  };
+  std::vector<Start> starts;
+  OutcomeWorth worth{};           ///< Of the outcomes, for the player whose plays these are.
+  std::optional<CubeRules> cube;  ///< Players double; equity is that with the cube.
+  RolloutSettings settings;
+  bool all_go_on = false;  ///< None drops out of contention: all differences are wanted.
+  /// Who plays, as a number of the caller's (a hash of the net and the tables): what was saved of a
+  /// rollout by others is not gone on with.
+  std::uint64_t players = 0;
+
+  /// All of this as one number: equal plans with equal players have equal results.
+  [[nodiscard]] std::uint64_t identity() const;
+};
+
+/// The plays of a roll, rolled out. `cube`, where there is one, says what outcomes are worth.
+/// REQUIRES: `plays` is not empty and holds results of one roll from `position`; the game is not
+/// over.
+[[nodiscard]] RolloutPlan plan_plays(const TrialPlayers& players, const Position& position,
+                                     std::span<const PlayKey> plays, const Score& score,
+                                     const RolloutSettings& settings,
+                                     const std::optional<CubeRules>& cube = {});
+
+/// A doubling decision before the roll: without a double this turn, and after one that is taken,
+/// then after one that is beavered where that is allowed. REQUIRES: the game is not over.
+[[nodiscard]] RolloutPlan plan_double(const TrialPlayers& players, const Position& position,
+                                      const CubeRules& cube, const RolloutSettings& settings);
+
+}  // namespace sixfold

@@ -1,0 +1,93 @@
+/// Who plays the trials of a rollout: threads of this process, or whatever else plays ranges of
+/// blocks and hands their means over.
+#pragma once
+
+#include <atomic>
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <span>
+
+#include "base/workers.h"
+#include "rollout/choice.h"
+#include "rollout/luck.h"
+#include "rollout/player.h"
+#include "rollout/state.h"
+#include "rollout/trial.h"
+
+namespace sixfold {
+
+/// The trials of a plan, ready to be played. Immutable; safe to use from any thread.
+class PlannedTrials {
+ public:
+  /// Plan and players must outlive it. REQUIRES: players.luck where the plan's luck is read from
+  /// networks.
+  PlannedTrials(const RolloutPlan& plan, const TrialPlayers& players);
+  PlannedTrials(const PlannedTrials&) = delete;
+  PlannedTrials& operator=(const PlannedTrials&) = delete;
+
+  [[nodiscard]] bool has_cube() const noexcept { return rules_.cube != nullptr; }
+  /// Trial number `trial` of one of the plan's starts. REQUIRES: `cube` is there where has_cube().
+  [[nodiscard]] BlockMeans play(std::size_t start, std::uint64_t trial, ChoiceScratch& scratch,
+                                CubeMeans* cube) const noexcept;
+
+ private:
+  const RolloutPlan& plan_;
+  EvaluatorPlayer own_player_;
+  FullControl own_control_;
+  TrialRules rules_;
+};
+
+struct RolloutProgress {
+  std::uint64_t trials_done = 0;
+  std::uint64_t trials_planned = 0;  ///< Grows when a wanted half-width is not reached yet.
+};
+
+/// One object belongs to one rollout at a time.
+class TrialRunner {
+ public:
+  TrialRunner() = default;
+  TrialRunner(const TrialRunner&) = delete;
+  TrialRunner& operator=(const TrialRunner&) = delete;
+  virtual ~TrialRunner() = default;
+
+  /// Plays what the state asks for until it is finished or this is to stop. REQUIRES: `trials` are
+  /// those of the state's plan.
+  void run(const PlannedTrials& trials, RolloutState& state);
+
+  [[nodiscard]] virtual bool stopped() const noexcept = 0;
+
+ protected:
+  /// Plays blocks and adds them to the state as they become whole, one after the other; all of
+  /// them unless it is to stop.
+  virtual void play(const PlannedTrials& trials, std::span<const BlockRange> ranges,
+                    RolloutState& state) = 0;
+};
+
+/// What a run listens to and tells.
+struct RunControl {
+  const std::atomic<bool>* stop = nullptr;  ///< When set, trials that are open are finished.
+  std::function<void(const RolloutProgress&)> progress{};  ///< Called from any thread.
+};
+
+/// Threads of this process. Trials are handed out in order, block by block over all plays, so that
+/// one that is stopped has whole blocks of everything.
+class ThreadRunner final : public TrialRunner {
+ public:
+  /// REQUIRES: threads >= 1.
+  explicit ThreadRunner(int threads = 1, RunControl control = {})
+      : workers_(threads), control_(std::move(control)) {}
+
+  [[nodiscard]] bool stopped() const noexcept override {
+    return control_.stop != nullptr && *control_.stop;
+  }
+
+ private:
+  void play(const PlannedTrials& trials, std::span<const BlockRange> ranges,
+            RolloutState& state) override;
+
+  Workers workers_;
+  RunControl control_;
+};
+
+}  // namespace sixfold

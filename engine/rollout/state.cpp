@@ -1,0 +1,166 @@
+#include "rollout/state.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <numeric>
+
+#include "rules/game_result.h"
+
+namespace sixfold {
+namespace {
+
+/// With a wanted half-width, contenders go on by at most this share of the trials they have, and by
+/// at least that one; in between as far as the half-width seems to ask for, and a little more.
+constexpr double kGrowth = 0.5;
+constexpr double kLeastGrowth = 0.05;
+constexpr double kForesight = 1.03;
+/// Blocks of all plays that are handed out at a time: enough to keep many threads busy, few enough
+/// to hold.
+constexpr std::uint64_t kBlocksAtATime = 8192;
+/// Looking at errors to decide when to stop favours moments at which they look small. Half-widths
+/// are longer by this share divided by the blocks at the first look, so that intervals cover as
+/// often as they say (bench/coverage measures it).
+constexpr double kStoppingShare = 0.5;
+constexpr unsigned kSingleGames =
+    1u << static_cast<int>(Outcome::kLoseSingle) | 1u << static_cast<int>(Outcome::kWinSingle);
+
+PlayBlocks blocks_of(const RolloutPlan::Start& start, bool is_cut) {
+  PlayBlocks blocks;
+  blocks.play = start.play;
+  blocks.start = start.trials;
+  blocks.is_known = start.is_known;
+  const unsigned possible = possible_outcomes(start.trials.position);
+  blocks.single_games = possible == kSingleGames;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    const std::size_t of_roller = start.trials.player_rolls ? o : kOutcomeCount - 1 - o;
+    if ((possible >> of_roller & 1u) == 0) continue;
+    blocks.possible |= 1u << o;
+    if (!is_cut && !start.is_known) blocks.open |= 1u << o;
+  }
+  return blocks;
+}
+
+}  // namespace
+
+RolloutState::RolloutState(RolloutPlan plan) : plan_(std::move(plan)) {
+  assert(!plan_.starts.empty());
+  for (const RolloutPlan::Start& start : plan_.starts) {
+    starts_.push_back(blocks_of(start, plan_.settings.truncate > 0));
+  }
+  going_on_.resize(starts_.size());
+  std::iota(going_on_.begin(), going_on_.end(), std::size_t{0});
+  extend_to(whole_groups(whole_blocks(plan_.settings.trials) / kBlockTrials));
+}
+
+void RolloutState::extend_to(std::uint64_t target) {
+  blocks_planned_ += (target - blocks()) * going_on_.size();
+  target_ = target;
+}
+
+EstimateRules RolloutState::rules() const noexcept {
+  const RolloutSettings& settings = plan_.settings;
+  EstimateRules rules;
+  rules.worth = plan_.worth;
+  rules.cube = plan_.cube ? &*plan_.cube : nullptr;
+  rules.confidence = settings.confidence;
+  if (settings.half_width > 0.0) {
+    rules.widening =
+        1.0 + kStoppingShare / static_cast<double>(whole_blocks(settings.trials) / kBlockTrials);
+  }
+  rules.keep_groups = settings.keep_groups;
+  rules.keep_all = plan_.all_go_on;
+  rules.seed = settings.seed;
+  return rules;
+}
+
+std::vector<BlockRange> RolloutState::next() const {
+  std::vector<BlockRange> ranges;
+  if (finished_) return ranges;
+  const std::uint64_t most = std::max<std::uint64_t>(1, kBlocksAtATime / going_on_.size());
+  const std::uint64_t end = std::min(target_, blocks() + most);
+  for (const std::size_t start : going_on_) {
+    bool is_open = false;  // Whether the last range may go on.
+    for (std::uint64_t block = blocks(); block < end; ++block) {
+      const bool is_missing = !waiting_.contains({block, start});
+      if (is_missing && !is_open) ranges.push_back({start, block, 0});
+      if (is_missing) ++ranges.back().count;
+      is_open = is_missing;
+    }
+  }
+  return ranges;
+}
+
+bool RolloutState::is_wanted(const PlayedBlock& played) const noexcept {
+  return !finished_ && played.block >= blocks() && played.block < target_ &&
+         std::find(going_on_.begin(), going_on_.end(), played.start) != going_on_.end();
+}
+
+void RolloutState::absorb(const PlayedBlock& played) {
+  assert(played.with_cube.has_value() == plan_.cube.has_value());
+  if (!is_wanted(played)) return;
+  if (waiting_.emplace(Place{played.block, played.start}, played).second) ++blocks_done_;
+  const auto is_whole = [&] {
+    return waiting_.size() >= going_on_.size() &&
+           std::next(waiting_.begin(), static_cast<std::ptrdiff_t>(going_on_.size()) - 1)
+                   ->first.first == blocks();
+  };
+  while (!finished_ && is_whole()) {
+    // All of them are of the first block that is missing in the series, since none comes twice.
+    for (std::size_t i = 0; i < going_on_.size(); ++i) {
+      const PlayedBlock& first = waiting_.begin()->second;
+      PlayBlocks& start = starts_[first.start];
+      start.series.add(first.means);
+      if (first.with_cube) start.with_cube.add(*first.with_cube);
+      waiting_.erase(waiting_.begin());
+    }
+    if (blocks() == target_) end_round();
+  }
+}
+
+void RolloutState::end_round() {
+  const RolloutSettings& settings = plan_.settings;
+  finished_ = settings.half_width <= 0.0;
+  if (finished_) return;
+  double widest = 0.0;
+  going_on_ = contenders(starts_, going_on_, rules(), widest);
+  widest_ = widest;
+  const std::uint64_t have = blocks();
+  const std::uint64_t most = whole_blocks(settings.most_trials) / kBlockTrials;
+  finished_ = widest <= settings.half_width || have >= most;
+  if (finished_) return;
+  const double excess = widest / settings.half_width;
+  const double share = std::clamp(kForesight * excess * excess - 1.0, kLeastGrowth, kGrowth);
+  const auto more = static_cast<std::uint64_t>(std::ceil(share * static_cast<double>(have)));
+  extend_to(whole_groups(std::min(have + more, most)));
+}
+
+bool RolloutState::has_result() const noexcept {
+  return std::all_of(starts_.begin(), starts_.end(), [](const PlayBlocks& start) {
+    return start.series.groups().size() >= kFewestBlocks;
+  });
+}
+
+RolloutResult RolloutState::result() const {
+  RolloutResult result;
+  result.interrupted = !finished_;
+  if (has_result()) result.plays = estimates_of(starts_, rules());
+  return result;
+}
+
+RolledDouble RolloutState::rolled_double() const {
+  assert(has_result());
+  const EstimateRules rules = this->rules();
+  RolledDouble rolled{estimate_of(starts_[0], rules), {}, {}, false, !finished_};
+  for (std::size_t i = 1; i < starts_.size(); ++i) {
+    const Estimate difference = cost_of(starts_[i], starts_[0], rules);
+    // The opponent beavers where that leaves the roller less.
+    if (rolled.double_take && difference.mean <= rolled.difference.mean) continue;
+    rolled.is_beavered = i > 1;
+    rolled.double_take = estimate_of(starts_[i], rules);
+    rolled.difference = difference;
+  }
+  return rolled;
+}
+
+}  // namespace sixfold

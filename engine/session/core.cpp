@@ -1,0 +1,186 @@
+#include "session/core.h"
+
+#include "base/input_error.h"
+#include "equity/match_table_file.h"
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+NetworkFile network_of(const EngineOptions& options) {
+  if (options.net.empty()) {
+    throw InputError("no network file is named", "net", "such as nets/standard.safetensors");
+  }
+  return load_network(options.net);
+}
+
+MatchEquityTable match_table_of(const EngineOptions& options) {
+  return options.match_table.empty() ? own_match_equities() : load_match_table(options.match_table);
+}
+
+ExactTables tables_of(const EngineOptions& options, int threads, TableCache& cache) {
+  if (options.race_points == 0) return {};
+  Workers workers(threads);
+  return ExactTables::bear_offs(options.race_points, workers, cache);
+}
+
+ThreadRunner runner_of(int threads, const Watch& watch) {
+  RunControl control{watch.stop};
+  if (watch.progress) {
+    control.progress = [&watch](const RolloutProgress& at) {
+      watch.progress(at.trials_done, at.trials_planned);
+    };
+  }
+  return ThreadRunner(threads, std::move(control));
+}
+
+}  // namespace
+
+Position asked_position(const std::string& position, const std::string& after, int checkers) {
+  if (checkers < 1 || checkers > kMaxCheckers) {
+    throw InputError(std::to_string(checkers) + " is not a number of checkers", "checkers",
+                     "1 to 15");
+  }
+  if (position.empty() == after.empty()) {
+    throw InputError(position.empty() ? "no position" : "both a position and a line of plays",
+                     "position", "one of position and after");
+  }
+  return position.empty() ? parse_line(after, checkers) : parse_position(position, checkers);
+}
+
+Core::Core(const EngineOptions& options)
+    : note_(options.note),
+      threads_(options.threads > 0 ? options.threads : available_threads()),
+      level_(options.instruction_set.empty() ? best_instruction_set()
+                                             : instruction_set_named(options.instruction_set)),
+      file_(network_of(options)),
+      provenance_{options.net.stem().string() + "/" + network_identity(file_), SIXFOLD_VERSION},
+      match_table_(match_table_of(options)),
+      cache_(options.cache, options.note),
+      tables_(tables_of(options, threads_, cache_)),
+      luck_(file_.luck ? std::make_unique<NetworkLuck>(*file_.luck, level_) : nullptr),
+      evaluator_(inside(provenance_.net,
+                        [&] { return NetworkEvaluator(file_.networks, level_, tables_); })) {}
+
+std::unique_ptr<NetworkEvaluator> Core::evaluator_with(const ExactTables& tables) const {
+  return std::make_unique<NetworkEvaluator>(file_.networks, level_, tables);
+}
+
+const Evaluator& Core::evaluator_for(const Decision& decision, const std::atomic<bool>* stop) {
+  const int checkers = decision.position.roller.total();
+  if (checkers > SolvedGame::kMostCheckers) return evaluator_;
+  // At the cube's present value: where it is turned at a match score, later play is another.
+  Score score = decision.score;
+  if (score.match && decision.cube) score.worth = cubeless_worth(score, *decision.cube);
+  auto& evaluator = few_checkers_[{checkers, score.worth}];
+  if (!evaluator) {
+    ExactTables tables = tables_;
+    tables.game = solved(checkers, score, stop);
+    evaluator = evaluator_with(tables);
+  }
+  return *evaluator;
+}
+
+std::shared_ptr<const SolvedGame> Core::solved(int checkers, const Score& score,
+                                               const std::atomic<bool>* stop) {
+  Workers workers(threads_);
+  std::optional<SolvedGame> game;
+  if (checkers < SolvedGame::kMostCheckers) {
+    SolvedGame::Settings settings;
+    settings.checkers = checkers;
+    settings.worth = score.worth;
+    settings.stop = stop;
+    game = SolvedGame::solve(settings, workers);
+  } else if (score.worth == SolvedGame::Settings().worth) {
+    game = SolvedGame::from_cache(checkers, cache_);
+    if (!game && note_) note_("the game of three checkers is not solved yet: see `sixfold solve`");
+  }
+  return game ? std::make_shared<SolvedGame>(std::move(*game)) : nullptr;
+}
+
+Decision Core::decision(const Question& question) const {
+  Decision decision;
+  decision.position = asked_position(question.position, question.after, question.checkers);
+  if (!question.dice.empty()) decision.roll = parse_roll(question.dice);
+  decision.score = parse_score(question.score, match_table_);
+  if (!question.cube.empty()) decision.cube = parse_cube(question.cube);
+  decision.money = {question.jacoby, question.beavers};
+  return decision;
+}
+
+RolloutSettings Core::settings(const Rolling& rolling) const {
+  RolloutSettings settings;
+  settings.trials = rolling.trials;
+  settings.half_width = rolling.half_width;
+  settings.most_trials = rolling.most_trials;
+  settings.confidence = rolling.confidence;
+  settings.seed = rolling.seed;
+  settings.lookahead = rolling.lookahead;
+  settings.truncate = rolling.truncate;
+  settings.stratified = !rolling.free_dice;
+  settings.luck = luck_control(rolling.luck);
+  if (rolling.plain) settings.make_plain();
+  settings.known_ends = !rolling.play_on;
+  return settings;
+}
+
+LuckControl Core::luck_control(const std::string& luck) const {
+  if (luck == "none") return LuckControl::kNone;
+  if (luck == "full") return LuckControl::kFull;
+  if (luck == "auto") return luck_ ? LuckControl::kEstimated : LuckControl::kFull;
+  if (luck != "net")
+    throw InputError("'" + luck + "' is not known", "luck", "auto, net, full or none");
+  static_cast<void>(required_luck());
+  return LuckControl::kEstimated;
+}
+
+const LuckSource& Core::required_luck() const {
+  if (!luck_) {
+    throw InputError(provenance_.net + " has no luck networks", "luck",
+                     "full or none, or a net made by `sixfold train --luck-for`");
+  }
+  return *luck_;
+}
+
+Instruments Core::instruments(const Decision& decision, const Watch& watch, TrialRunner& runner) {
+  return {{evaluator_for(decision, watch.stop), luck_.get()}, tables_, match_table_, runner};
+}
+
+Evaluation Core::evaluate(const Decision& decision) {
+  return evaluate_decision(evaluator_for(decision), decision, tables_);
+}
+
+RolledDecision Core::roll_out(const Decision& decision, const RolloutSettings& settings,
+                              const VerdictThresholds& thresholds, const Watch& watch) {
+  ThreadRunner runner = runner_of(threads_, watch);
+  return roll_out_decision(instruments(decision, watch, runner), decision, settings, thresholds);
+}
+
+CubeStudy Core::study_cube(const Decision& decision) {
+  return sixfold::study_cube(evaluator_for(decision), decision, tables_);
+}
+
+std::optional<CubeStudy> Core::roll_out_cube(const Decision& decision,
+                                             const RolloutSettings& settings, const Watch& watch) {
+  ThreadRunner runner = runner_of(threads_, watch);
+  return sixfold::roll_out_cube(instruments(decision, watch, runner), decision, settings);
+}
+
+std::optional<FlipStudy> Core::flip(const Decision& decision, const RolloutSettings& settings,
+                                    const Watch& watch) {
+  ThreadRunner runner = runner_of(threads_, watch);
+  return study_flip(instruments(decision, watch, runner), decision.position, *decision.roll,
+                    settings);
+}
+
+Lesson Core::lesson(const LessonPlan& plan, const Watch& watch,
+                    const std::function<void(const LessonPart&)>& part_started) {
+  ThreadRunner runner = runner_of(threads_, watch);
+  return make_lesson([&](const Decision& decision) { return instruments(decision, watch, runner); },
+                     plan,
+                     [&](const LessonPart& part) {
+                       if (part_started) part_started(part);
+                     });
+}
+
+}  // namespace sixfold

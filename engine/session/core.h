@@ -1,0 +1,98 @@
+/// What an Engine owns, for the project's own programs: the parts that studies are made with, and
+/// studies of questions that have been read already.
+///
+/// Belongs to one thread at a time.
+#pragma once
+
+#include <atomic>
+#include <functional>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <utility>
+
+#include "base/provenance.h"
+#include "equity/match_equity.h"
+#include "evaluator/network_file.h"
+#include "exact/table_cache.h"
+#include "rollout/luck.h"
+#include "rollout/runner.h"
+#include "session/sixfold.h"
+#include "study/cube_study.h"
+#include "study/decision.h"
+#include "study/flip.h"
+#include "study/lesson.h"
+
+namespace sixfold {
+
+/// The position of two texts, of which one is given. Throws InputError.
+[[nodiscard]] Position asked_position(const std::string& position, const std::string& after,
+                                      int checkers);
+
+class Core {
+ public:
+  /// As Engine's constructor.
+  explicit Core(const EngineOptions& options);
+
+  [[nodiscard]] const Provenance& provenance() const noexcept { return provenance_; }
+  [[nodiscard]] const NetworkFile& file() const noexcept { return file_; }
+  [[nodiscard]] InstructionSet level() const noexcept { return level_; }
+  [[nodiscard]] int threads() const noexcept { return threads_; }
+  [[nodiscard]] const MatchEquityTable& match_table() const noexcept { return match_table_; }
+  [[nodiscard]] const ExactTables& tables() const noexcept { return tables_; }
+  /// The net's luck networks; null where it has none.
+  [[nodiscard]] const LuckSource* luck() const noexcept { return luck_.get(); }
+  /// The same. Throws InputError where it has none.
+  [[nodiscard]] const LuckSource& required_luck() const;
+  /// Of all games but those that are solved.
+  [[nodiscard]] const NetworkEvaluator& evaluator() const noexcept { return evaluator_; }
+  /// Games of one or two checkers are solved at once, at the decision's score; nobody waits for
+  /// that who sets `stop`. A money game of three is taken from the cache when it has been put
+  /// there.
+  [[nodiscard]] const Evaluator& evaluator_for(const Decision& decision,
+                                               const std::atomic<bool>* stop = nullptr);
+
+  /// A question as values. Throws InputError for what is not one.
+  [[nodiscard]] Decision decision(const Question& question) const;
+  /// "auto", "net", "full" or "none", as Rolling has it. Throws InputError for others, and for luck
+  /// networks that the net does not have.
+  [[nodiscard]] LuckControl luck_control(const std::string& luck) const;
+  /// Throws InputError as luck_control().
+  [[nodiscard]] RolloutSettings settings(const Rolling& rolling) const;
+
+  [[nodiscard]] Evaluation evaluate(const Decision& decision);
+  [[nodiscard]] RolledDecision roll_out(const Decision& decision, const RolloutSettings& settings,
+                                        const VerdictThresholds& thresholds, const Watch& watch);
+  [[nodiscard]] CubeStudy study_cube(const Decision& decision);
+  [[nodiscard]] std::optional<CubeStudy> roll_out_cube(const Decision& decision,
+                                                       const RolloutSettings& settings,
+                                                       const Watch& watch);
+  [[nodiscard]] std::optional<FlipStudy> flip(const Decision& decision,
+                                              const RolloutSettings& settings, const Watch& watch);
+  /// `part_started` as make_lesson() has it.
+  [[nodiscard]] Lesson lesson(const LessonPlan& plan, const Watch& watch,
+                              const std::function<void(const LessonPart&)>& part_started = {});
+
+ private:
+  [[nodiscard]] Instruments instruments(const Decision& decision, const Watch& watch,
+                                        TrialRunner& runner);
+  [[nodiscard]] std::shared_ptr<const SolvedGame> solved(int checkers, const Score& score,
+                                                         const std::atomic<bool>* stop);
+  [[nodiscard]] std::unique_ptr<NetworkEvaluator> evaluator_with(const ExactTables& tables) const;
+
+  std::function<void(const std::string&)> note_;
+  int threads_;
+  InstructionSet level_;
+  NetworkFile file_;
+  Provenance provenance_;
+  MatchEquityTable match_table_;
+  TableCache cache_;
+  ExactTables tables_;
+  std::unique_ptr<NetworkLuck> luck_;
+  NetworkEvaluator evaluator_;
+  /// Those of solved games, by the number of checkers and the worth of the outcomes.
+  std::map<std::pair<int, OutcomeWorth>, std::unique_ptr<NetworkEvaluator>> few_checkers_;
+};
+
+}  // namespace sixfold

@@ -1,0 +1,126 @@
+#include <algorithm>
+#include <utility>
+
+#include "rules/notation.h"
+#include "session/core.h"
+#include "session/sixfold.h"
+
+namespace sixfold {
+namespace {
+
+Measured measured(const Estimate& estimate) {
+  return {estimate.mean, estimate.standard_error, estimate.half_width};
+}
+
+template <typename Study>
+std::shared_ptr<const Study> kept(Study study) {
+  return std::make_shared<const Study>(std::move(study));
+}
+
+std::vector<RolledPlayAnswer> plays_of(const RolledDecision& study) {
+  const Position& position = study.decision.position;
+  std::vector<RolledPlayAnswer> plays;
+  for (const RolledPlay& rolled : study.result.plays) {
+    RolledPlayAnswer play;
+    play.play = play_text(position, *study.decision.roll, rolled.play);
+    play.result = position_text(position_after(position, rolled.play));
+    play.trials = rolled.trials;
+    std::transform(rolled.outcomes.begin(), rolled.outcomes.end(), play.outcomes.begin(), measured);
+    play.equity = measured(rolled.equity);
+    play.cost = measured(rolled.cost);
+    play.best_probability = rolled.best_probability;
+    plays.push_back(std::move(play));
+  }
+  return plays;
+}
+
+LessonPlan plan_of(const Core& core, const LessonQuestion& question, const Rolling& rolling) {
+  LessonPlan plan;
+  Question asked = question.position;
+  for (const std::string& roll : question.rolls) plan.rolls.push_back(parse_roll(roll));
+  for (const std::string& score : question.scores) {
+    asked.score = score;
+    plan.scores.push_back(core.decision(asked).score);
+  }
+  const Decision decision = core.decision(asked);
+  plan.position = decision.position;
+  plan.cube = decision.cube;
+  plan.money = decision.money;
+  plan.settings = core.settings(rolling);
+  plan.thresholds = {rolling.error, rolling.blunder};
+  return plan;
+}
+
+}  // namespace
+
+std::vector<PlayAnswer> EvaluationAnswer::plays() const {
+  const Decision& decision = study().decision;
+  std::vector<PlayAnswer> plays;
+  for (const EvaluatedPlay& play : study().plays) {
+    plays.push_back({play_text(decision.position, *decision.roll, play.play),
+                     position_text(position_after(decision.position, play.play)),
+                     play.outcomes.probability, play.equity, play.cost,
+                     play.method == Method::kExact});
+  }
+  return plays;
+}
+
+SixOutcomes EvaluationAnswer::outcomes() const { return study().outcomes.probability; }
+double EvaluationAnswer::equity() const { return study().equity; }
+
+std::vector<RolledPlayAnswer> RolloutAnswer::plays() const { return plays_of(study()); }
+bool RolloutAnswer::interrupted() const { return study().result.interrupted; }
+
+double CubeAnswer::no_double() const { return study().equities.no_double; }
+std::optional<double> CubeAnswer::double_take() const { return study().equities.double_take; }
+std::optional<double> CubeAnswer::double_pass() const { return study().equities.double_pass; }
+std::string CubeAnswer::action() const { return std::string(action_text(study().equities.action)); }
+
+std::vector<LessonAnswer::Cell> LessonAnswer::cells() const {
+  std::vector<Cell> cells;
+  for (const RolledDecision& cell : study().cells) {
+    cells.push_back({roll_text(*cell.decision.roll), cell.decision.score.name, plays_of(cell)});
+  }
+  return cells;
+}
+bool LessonAnswer::interrupted() const { return study().stopped; }
+
+Engine::Engine(const EngineOptions& options) : core_(std::make_unique<Core>(options)) {}
+Engine::Engine(Engine&&) noexcept = default;
+Engine& Engine::operator=(Engine&&) noexcept = default;
+Engine::~Engine() = default;
+
+const std::string& Engine::net() const noexcept { return core_->provenance().net; }
+std::string_view Engine::version() noexcept { return SIXFOLD_VERSION; }
+
+MadeBy Engine::made_by(const Rolling& rolling) const {
+  return {core_->provenance().net, core_->provenance().version, rolling};
+}
+
+EvaluationAnswer Engine::evaluate(const Question& question) {
+  return {kept(core_->evaluate(core_->decision(question))), made_by({})};
+}
+
+RolloutAnswer Engine::rollout(const Question& question, const Rolling& rolling,
+                              const Watch& watch) {
+  return {kept(core_->roll_out(core_->decision(question), core_->settings(rolling),
+                               {rolling.error, rolling.blunder}, watch)),
+          made_by(rolling)};
+}
+
+std::optional<CubeAnswer> Engine::cube(const Question& question,
+                                       const std::optional<Rolling>& rolling, const Watch& watch) {
+  Decision decision = core_->decision(question);
+  if (!decision.cube) decision.cube = Cube{};
+  if (!rolling) return CubeAnswer(kept(core_->study_cube(decision)), made_by({}));
+  auto study = core_->roll_out_cube(decision, core_->settings(*rolling), watch);
+  if (!study) return std::nullopt;
+  return CubeAnswer(kept(std::move(*study)), made_by(*rolling));
+}
+
+LessonAnswer Engine::lesson(const LessonQuestion& question, const Rolling& rolling,
+                            const Watch& watch) {
+  return {kept(core_->lesson(plan_of(*core_, question, rolling), watch)), made_by(rolling)};
+}
+
+}  // namespace sixfold

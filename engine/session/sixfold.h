@@ -1,0 +1,221 @@
+/// Sixfold's front door: everything that a program needs to ask which play is right.
+///
+///   sixfold::Engine engine({.net = "nets/standard.safetensors"});
+///   const auto rolled = engine.rollout({.after = "31: 8/5 6/5", .dice = "64"});
+///   for (const sixfold::PlayAnswer& play : rolled.plays()) { ... }
+///
+/// An Engine owns what answers are computed with: the net, its luck networks, tables of what is
+/// known exactly, the match equity table, and threads. Questions are texts, as on the command line;
+/// answers are numbers with their errors, and say what made them. Defaults are the fast ones.
+/// An Engine belongs to one thread at a time; several Engines share nothing but the files that they
+/// read. Whatever is wrong with a question or a file is a std::runtime_error that says what, where,
+/// and what was expected.
+#pragma once
+
+#include <array>
+#include <atomic>
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace sixfold {
+
+// What the project's own reports read; see the accessors named study().
+struct CubeStudy;
+struct Evaluation;
+struct Lesson;
+struct RolledDecision;
+class Core;
+
+struct EngineOptions {
+  std::filesystem::path net{};          ///< Network file, such as the one that comes with Sixfold.
+  std::filesystem::path match_table{};  ///< Match equities as CSV; empty: those of our own.
+  /// Where tables are kept from one run to the next; empty: they are computed each time, those of
+  /// bear-offs in about a second.
+  std::filesystem::path cache{};
+  int threads = 0;                ///< 0: as many as the machine has.
+  std::string instruction_set{};  ///< scalar, avx2 or avx512; empty: the best of the machine.
+  int race_points = 6;  ///< How far from home the table of lone bear-offs reaches, to 10; 0: no
+                        ///< tables at all.
+  /// Gets a line about what is out of order but does no harm, such as a damaged table.
+  std::function<void(const std::string&)> note{};
+};
+
+/// A position at a score, with a roll to be played or before the dice. README.md says how positions
+/// and plays are written.
+struct Question {
+  std::string position{};  ///< "ROLLER / OPPONENT"; or
+  std::string after{};     ///< the plays that led to it from the start: "31: 8/5 6/5, 64: 24/14".
+  std::string dice{};      ///< "64"; empty: before the dice.
+  std::string score{"money"};  ///< "dmp", "gammon-go", "3-away/5-away", ...
+  std::string cube{};          ///< "centred", "roller:2", "opponent:4"; empty: left out.
+  bool jacoby = false;         ///< At money: gammons count once the cube has been turned.
+  bool beavers = false;        ///< At money: whoever is doubled may redouble at once.
+  int checkers = 15;           ///< A side, 1 to 15.
+};
+
+/// How much is rolled out, and how.
+struct Rolling {
+  std::uint64_t trials = 1296;  ///< For every play.
+  /// When positive: plays that may be best go on until their costs are known this well.
+  double half_width = 0.0;
+  std::uint64_t most_trials = 82944;  ///< Of each play, with a half-width.
+  double confidence = 0.95;           ///< Of all intervals.
+  std::uint64_t seed = 1;
+  double error = 0.02;       ///< Cost from which a play is an error,
+  double blunder = 0.08;     ///< and a blunder.
+  int lookahead = 0;         ///< Rolls that players look ahead, 0 or 1.
+  int truncate = 0;          ///< Plies after which trials end by the net's value; 0: never.
+  std::string luck{"auto"};  ///< Luck is taken out by the net's luck networks ("net"; "auto" where
+                             ///< it has some), by all plays of all rolls ("full"), or left in
+                             ///< ("none").
+  bool plain = false;        ///< For checks: no variance reduction.
+  bool free_dice = false;    ///< For checks: the first rolls at random too.
+  bool play_on = false;      ///< For checks: trials go on where tables know how they end.
+};
+
+/// Long work can be stopped from another thread or a signal, and watched.
+struct Watch {
+  const std::atomic<bool>* stop = nullptr;  ///< When set, what is known so far is the answer.
+  /// Trials that have been played, and those planned so far. Called from any thread.
+  std::function<void(std::uint64_t, std::uint64_t)> progress{};
+};
+
+/// The six outcomes in their order: lost backgammon, gammon, single game; won single game, gammon,
+/// backgammon; of the side on roll, or of the player who makes the play.
+using SixOutcomes = std::array<double, 6>;
+
+struct Measured {
+  double mean = 0.0;
+  double standard_error = 0.0;
+  double half_width = 0.0;  ///< Of the interval.
+};
+
+struct PlayAnswer {
+  std::string play;    ///< In standard notation.
+  std::string result;  ///< The position for the next player.
+  SixOutcomes outcomes{};
+  double equity = 0.0;
+  double cost = 0.0;  ///< Against the best play.
+  bool is_exact = false;
+};
+
+struct RolledPlayAnswer {
+  std::string play;
+  std::string result;
+  std::uint64_t trials = 0;
+  std::array<Measured, 6> outcomes{};
+  Measured equity;  ///< With the cube, where there is one.
+  Measured cost;    ///< Against the best play, from trials on the same dice.
+  double best_probability = 0.0;
+};
+
+/// What made an answer.
+struct MadeBy {
+  std::string net;      ///< Its file's name and what its weights hash to.
+  std::string version;  ///< Of Sixfold.
+  Rolling rolling;      ///< Settings and seed, where it was rolled out.
+};
+
+/// An answer, what made it, and the study behind it, which the project's own reports tell.
+template <typename Study>
+class AnswerOf {
+ public:
+  AnswerOf(std::shared_ptr<const Study> study, MadeBy made_by)
+      : study_(std::move(study)), made_by_(std::move(made_by)) {}
+  [[nodiscard]] const MadeBy& made_by() const noexcept { return made_by_; }
+  [[nodiscard]] const Study& study() const noexcept { return *study_; }
+
+ private:
+  std::shared_ptr<const Study> study_;
+  MadeBy made_by_;
+};
+
+/// Static values: those of the plays of a roll, best first, or of the position before the dice.
+class EvaluationAnswer : public AnswerOf<Evaluation> {
+ public:
+  using AnswerOf::AnswerOf;
+  [[nodiscard]] std::vector<PlayAnswer> plays() const;  ///< Empty before the dice.
+  [[nodiscard]] SixOutcomes outcomes() const;           ///< Before the dice.
+  [[nodiscard]] double equity() const;                  ///< The same.
+};
+
+/// Every legal play of a roll, rolled out, best first.
+class RolloutAnswer : public AnswerOf<RolledDecision> {
+ public:
+  using AnswerOf::AnswerOf;
+  /// Empty where it was stopped before every play had its first trials.
+  [[nodiscard]] std::vector<RolledPlayAnswer> plays() const;
+  [[nodiscard]] bool interrupted() const;
+};
+
+/// A doubling decision, in equity for each unit of the present cube.
+class CubeAnswer : public AnswerOf<CubeStudy> {
+ public:
+  using AnswerOf::AnswerOf;
+  [[nodiscard]] double no_double() const;
+  [[nodiscard]] std::optional<double> double_take() const;  ///< Nothing where he may not double.
+  [[nodiscard]] std::optional<double> double_pass() const;
+  [[nodiscard]] std::string action() const;  ///< "no double", "double, take", ...
+};
+
+/// One position, several rolls, several scores.
+struct LessonQuestion {
+  Question position{};               ///< Its dice and score do not count.
+  std::vector<std::string> rolls{};  ///< "31", "64"
+  std::vector<std::string> scores{"money", "dmp", "gammon-go", "gammon-save"};
+};
+
+class LessonAnswer : public AnswerOf<Lesson> {
+ public:
+  using AnswerOf::AnswerOf;
+  /// One roll at one score; by rolls, then scores. Fewer than asked for when stopped.
+  struct Cell {
+    std::string roll;
+    std::string score;
+    std::vector<RolledPlayAnswer> plays;
+  };
+  [[nodiscard]] std::vector<Cell> cells() const;
+  [[nodiscard]] bool interrupted() const;
+};
+
+class Engine {
+ public:
+  /// Throws for a net, a table or an instruction set that can't be used.
+  explicit Engine(const EngineOptions& options = {});
+  Engine(Engine&&) noexcept;
+  Engine& operator=(Engine&&) noexcept;
+  ~Engine();
+
+  /// Static values, at once. All of these throw for what cannot be asked.
+  [[nodiscard]] EvaluationAnswer evaluate(const Question& question);
+  [[nodiscard]] RolloutAnswer rollout(const Question& question, const Rolling& rolling = {},
+                                      const Watch& watch = {});
+  /// By the model or, where it is known, exactly; with `rolling`, rolled out. Without a word of the
+  /// cube it is in the middle. Nothing when stopped before both actions had their first trials.
+  [[nodiscard]] std::optional<CubeAnswer> cube(const Question& question,
+                                               const std::optional<Rolling>& rolling = {},
+                                               const Watch& watch = {});
+  [[nodiscard]] LessonAnswer lesson(const LessonQuestion& question, const Rolling& rolling = {},
+                                    const Watch& watch = {});
+
+  [[nodiscard]] const std::string& net() const noexcept;
+  [[nodiscard]] static std::string_view version() noexcept;
+
+  /// The parts, for the project's own programs: session/core.h.
+  [[nodiscard]] Core& core() noexcept { return *core_; }
+  [[nodiscard]] const Core& core() const noexcept { return *core_; }
+
+ private:
+  [[nodiscard]] MadeBy made_by(const Rolling& rolling) const;
+
+  std::unique_ptr<Core> core_;
+};
+
+}  // namespace sixfold

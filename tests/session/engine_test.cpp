@@ -1,0 +1,169 @@
+// The front door: questions as texts, answers as numbers, and what made them.
+#include <atomic>
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <locale>
+
+#include "rules/notation.h"
+#include "session/core.h"
+#include "session/sixfold.h"
+
+namespace sixfold {
+namespace {
+
+std::filesystem::path net() { return std::filesystem::path(SIXFOLD_NETS) / "standard.safetensors"; }
+
+Engine& engine() {
+  static Engine kEngine({.net = net(), .threads = 2});
+  return kEngine;
+}
+
+const Question kOpening64{.after = "31: 8/5 6/5", .dice = "64"};
+const Rolling kFew{.trials = 36};
+
+}  // namespace
+
+TEST_CASE("Static values of a roll are those of every legal play, best first") {
+  const EvaluationAnswer answer = engine().evaluate(kOpening64);
+  const std::vector<PlayAnswer> plays = answer.plays();
+  REQUIRE(plays.size() > 5);
+  CHECK(plays[0].cost == 0.0);
+  for (std::size_t i = 0; i < plays.size(); ++i) {
+    double sum = 0.0;
+    for (const double probability : plays[i].outcomes) sum += probability;
+    CHECK(sum == Approx(1.0));
+    CHECK(plays[i].cost == Approx(plays[0].equity - plays[i].equity).margin(1e-12));
+    CHECK_NOTHROW(parse_position(plays[i].result));
+  }
+  CHECK(answer.made_by().net == engine().net());
+  CHECK(answer.made_by().net.starts_with("standard/"));
+  CHECK_FALSE(Engine::version().empty());
+}
+
+TEST_CASE("Before the dice the answer is the position's own") {
+  const EvaluationAnswer answer = engine().evaluate({.position = "6x2 / 1"});
+  CHECK(answer.plays().empty());
+  // Double threes, fours, fives and sixes bear both checkers off; after any other roll the opponent
+  // bears off his last one.
+  CHECK(answer.outcomes()[3] == Approx(4.0 / 36.0));
+  CHECK(answer.equity() == Approx(8.0 / 36.0 - 1.0));
+}
+
+TEST_CASE("A rollout takes luck out by the net's luck networks when nobody says otherwise") {
+  const RolloutAnswer answer = engine().rollout(kOpening64, kFew);
+  CHECK(answer.study().settings.luck == LuckControl::kEstimated);
+  CHECK(answer.made_by().rolling.trials == 36);
+  CHECK_FALSE(answer.interrupted());
+  const std::vector<RolledPlayAnswer> plays = answer.plays();
+  REQUIRE(plays.size() > 5);
+  for (const RolledPlayAnswer& play : plays) {
+    CHECK(play.trials == 36);
+    CHECK(play.equity.half_width > 0.0);
+    CHECK(play.equity.half_width < 1.0);
+  }
+  Rolling full = kFew;
+  full.luck = "none";
+  CHECK(engine().core().settings(full).luck == LuckControl::kNone);
+  full.luck = "some";
+  CHECK_THROWS_WITH(engine().core().settings(full), Catch::Contains("luck"));
+}
+
+TEST_CASE("The same question has the same answer to the bit on any number of threads") {
+  Engine alone({.net = net(), .threads = 1});
+  const auto one = alone.rollout(kOpening64, kFew).plays();
+  const auto two = engine().rollout(kOpening64, kFew).plays();
+  REQUIRE(one.size() == two.size());
+  for (std::size_t i = 0; i < one.size(); ++i) {
+    CHECK(one[i].play == two[i].play);
+    CHECK(one[i].equity.mean == two[i].equity.mean);
+    CHECK(one[i].cost.half_width == two[i].cost.half_width);
+  }
+}
+
+TEST_CASE("A rollout can be watched and stopped") {
+  std::atomic<bool> stop{false};
+  std::atomic<std::uint64_t> seen{0};
+  const auto progress = [&](std::uint64_t done, std::uint64_t planned) {
+    CHECK(done <= planned);
+    seen = done;
+    stop = true;
+  };
+  const RolloutAnswer answer = engine().rollout(kOpening64, kFew, {&stop, progress});
+  CHECK(answer.interrupted());
+  CHECK(answer.plays().empty());
+  CHECK(seen > 0);
+}
+
+TEST_CASE("A doubling decision is answered by the model, exactly, or by a rollout") {
+  const auto by_model = engine().cube({.after = "31: 8/5 6/5"});
+  REQUIRE(by_model);
+  CHECK(by_model->action() == "no double");
+  CHECK(by_model->study().decision.cube == Cube{});
+  // Published: Jacoby & Crawford, The Backgammon Book, 1970, recomputed exactly.
+  const auto exact = engine().cube({.position = "6x3 / 6x3"});
+  REQUIRE(exact);
+  CHECK(exact->study().is_exact);
+  CHECK(*exact->double_take() == Approx(.751454).margin(1e-4));
+  const auto rolled = engine().cube({.after = "31: 8/5 6/5"}, kFew);
+  REQUIRE(rolled);
+  CHECK(rolled->study().rolled.has_value());
+}
+
+TEST_CASE("A lesson has a cell for each roll at each score") {
+  const LessonAnswer answer =
+      engine().lesson({{.after = "31: 8/5 6/5"}, {"64", "21"}, {"money", "dmp"}}, kFew);
+  const auto cells = answer.cells();
+  REQUIRE(cells.size() == 4);
+  CHECK(cells[1].roll == "64");
+  CHECK(cells[1].score == "dmp");
+  CHECK(cells[2].roll == "21");
+  CHECK_FALSE(answer.interrupted());
+  const auto alone = engine().rollout(kOpening64, kFew).plays();
+  CHECK(cells[0].plays[0].equity.mean == alone[0].equity.mean);
+}
+
+TEST_CASE("What cannot be asked is refused with the reason and the place") {
+  CHECK_THROWS_WITH(engine().evaluate({.dice = "64"}), Catch::Contains("no position"));
+  CHECK_THROWS_WITH(engine().evaluate({.position = "6 / 19", .dice = "64"}),
+                    Catch::Contains("position"));
+  CHECK_THROWS_WITH(engine().rollout({.after = "31: 8/5 6/5"}), Catch::Contains("roll"));
+  CHECK_THROWS_WITH(engine().evaluate({.after = "31: 8/5 6/5", .score = "3away"}),
+                    Catch::Contains("3away"));
+  CHECK_THROWS_WITH(Engine(EngineOptions{}), Catch::Contains("no network file"));
+  CHECK_THROWS_WITH(Engine({.net = "there-is-no-such-file"}), Catch::Contains("no such file"));
+  CHECK_THROWS_WITH(Engine({.net = net(), .instruction_set = "mmx"}), Catch::Contains("mmx"));
+}
+
+TEST_CASE("Scores are those of the match equity table that the engine was given") {
+  const auto path = std::filesystem::temp_directory_path() / "sixfold_engine_test_table.csv";
+  std::ofstream(path) << "away,1,2,3\n1,.5,.7,.8\n2,.3,.5,.6\n3,.2,.4,.5\n";
+  Engine other({.net = net(), .match_table = path, .race_points = 0});
+  const Decision decision =
+      other.core().decision({.after = "31: 8/5 6/5", .score = "2-away/3-away"});
+  CHECK(decision.score.match->after_single_win == Approx(.8));
+  CHECK_THROWS_WITH(other.evaluate({.after = "31: 8/5 6/5", .score = "4-away/3-away"}),
+                    Catch::Contains("4-away is not in the table"));
+  std::filesystem::remove(path);
+}
+
+TEST_CASE("A program's locale leaves answers as they are") {
+  class Commas final : public std::numpunct<char> {
+    char do_decimal_point() const override { return ','; }
+    char do_thousands_sep() const override { return '.'; }
+    std::string do_grouping() const override { return "\3"; }
+  };
+  const auto before = engine().evaluate({.after = "31: 8/5 6/5", .dice = "64",
+                                         .score = "3-away/5-away"}).plays();
+  const std::locale usual = std::locale::global(std::locale(std::locale(), new Commas));
+  const auto after = engine().evaluate({.after = "31: 8/5 6/5", .dice = "64",
+                                        .score = "3-away/5-away"}).plays();
+  std::locale::global(usual);
+  REQUIRE(after.size() == before.size());
+  for (std::size_t i = 0; i < before.size(); ++i) {
+    CHECK(after[i].play == before[i].play);
+    CHECK(after[i].equity == before[i].equity);
+  }
+}
+
+}  // namespace sixfold

@@ -1,0 +1,91 @@
+#include "tools/terminal.h"
+
+#include <unistd.h>
+
+#include <cerrno>
+#include <csignal>
+#include <cstdio>
+#include <cstdlib>
+#include <cstring>
+
+#include "base/input_error.h"
+
+namespace sixfold::tools {
+namespace {
+
+std::atomic<bool> interrupt_flag{false};
+
+void on_interrupt(int) {
+  interrupt_flag = true;
+  std::signal(SIGINT, SIG_DFL);
+  std::signal(SIGTERM, SIG_DFL);
+}
+
+}  // namespace
+
+const std::atomic<bool>& interrupted() { return interrupt_flag; }
+
+void catch_interrupts() {
+  std::signal(SIGINT, on_interrupt);
+  std::signal(SIGTERM, on_interrupt);
+}
+
+void require_place_for(const std::filesystem::path& file, const std::string& option) {
+  const std::filesystem::path folder = file.has_parent_path() ? file.parent_path() : ".";
+  std::error_code error;
+  if (!std::filesystem::is_directory(folder, error)) {
+    throw InputError("there is no folder '" + folder.string() + "'", option + " " + file.string(),
+                     "a file in a folder that exists");
+  }
+  if (access(folder.c_str(), W_OK) != 0) {
+    throw InputError("folder '" + folder.string() + "' can't be written to",
+                     option + " " + file.string(), "a file in a folder that can");
+  }
+  if (std::filesystem::is_directory(file, error)) {
+    throw InputError("is a folder", option + " " + file.string(), "a file");
+  }
+}
+
+void print(const std::string& text) {
+  std::fwrite(text.data(), 1, text.size(), stdout);
+  if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
+    throw InputError(std::string("cannot be written: ") + std::strerror(errno), "standard output",
+                     "room for the results");
+  }
+}
+
+TextStyle terminal_style() {
+  const auto variable = [](const char* name) {
+    const char* value = std::getenv(name);
+    return std::string(value == nullptr ? "" : value);
+  };
+  return {isatty(STDOUT_FILENO) != 0 && variable("NO_COLOR").empty() && variable("TERM") != "dumb"};
+}
+
+ProgressLine::ProgressLine(bool quiet) : visible_(!quiet && isatty(STDERR_FILENO) != 0) {}
+
+ProgressLine::~ProgressLine() { clear(); }
+
+void ProgressLine::show(const std::string& text) {
+  if (!visible_) return;
+  const auto now = std::chrono::duration_cast<std::chrono::milliseconds>(
+                       std::chrono::steady_clock::now() - start_)
+                       .count();
+  std::int64_t last = last_milliseconds_;
+  if (now - last < 200 || !last_milliseconds_.compare_exchange_strong(last, now)) return;
+  std::fprintf(stderr, "\r\033[K%s", text.c_str());
+  std::fflush(stderr);
+}
+
+void ProgressLine::clear() {
+  if (visible_) std::fputs("\r\033[K", stderr);
+}
+
+double Stopwatch::lap() {
+  const auto now = std::chrono::steady_clock::now();
+  const double seconds = std::chrono::duration<double>(now - start_).count();
+  start_ = now;
+  return seconds;
+}
+
+}  // namespace sixfold::tools
