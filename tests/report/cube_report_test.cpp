@@ -7,33 +7,13 @@
 #include "report/test_telling.h"
 #include "report/text/cube_text.h"
 #include "rules/notation.h"
-#include "study/instruments_of.h"
+#include "study/samples.h"
 
 namespace sixfold {
-namespace {
-
-const Evaluator& evaluator() {
-  static const NetworkEvaluator kEvaluator(
-      load_network(SIXFOLD_NETS "/standard.safetensors").networks, best_instruction_set(),
-      bear_off_tables());
-  return kEvaluator;
-}
-
-CubeStudy study(const std::string& position, const std::string& cube = "centred",
-                const std::string& score = "money", const MoneyRules& rules = {}) {
-  Decision decision;
-  decision.position = parse_position(position);
-  decision.score = parse_score(score, own_match_equities());
-  decision.cube = parse_cube(cube);
-  decision.money = rules;
-  return study_cube(evaluator(), decision, bear_off_tables());
-}
-
-}  // namespace
-
 TEST_CASE("reports say what was found, in 80 columns") {
   for (const char* cube : {"centred", "roller:2", "opponent:4"}) {
-    const CubeStudy found = study("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", cube, "9-away/7-away");
+    const CubeStudy found =
+        cube_study("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", cube, "9-away/7-away");
     std::size_t column = 0;
     for (const char c : cube_study_text(found, kMadeBy)) {
       const bool is_column = (static_cast<unsigned char>(c) & 0xc0u) != 0x80u;
@@ -42,9 +22,9 @@ TEST_CASE("reports say what was found, in 80 columns") {
     }
     CHECK_THAT(cube_json(found, kMadeBy), Catch::Contains("\"schema\":\"sixfold.cube/1\""));
   }
-  CHECK_THAT(cube_study_text(study("3x2 / 3x2"), kMadeBy),
+  CHECK_THAT(cube_study_text(cube_study("3x2 / 3x2"), kMadeBy),
              Catch::Contains("Verdict: double, pass."));
-  CHECK_THAT(cube_json(study("3x2 / 3x2"), kMadeBy),
+  CHECK_THAT(cube_json(cube_study("3x2 / 3x2"), kMadeBy),
              Catch::Contains("\"action\":\"double, pass\"") &&
                  Catch::Contains("\"method\":\"exact\"") &&
                  Catch::Contains("\"owner\":\"centred\""));
@@ -57,7 +37,8 @@ TEST_CASE("a rolled-out double says what it leaves open") {
   decision.cube = Cube{};
   RolloutSettings settings;
   settings.trials = 36;
-  auto rolled = roll_out_cube(instruments_of(evaluator(), bear_off_tables()), decision, settings);
+  auto rolled =
+      roll_out_cube(instruments_of(standard_with_tables(), bear_off_tables()), decision, settings);
   REQUIRE(rolled);
   CHECK_THAT(cube_json(*rolled, kMadeBy), Catch::Contains("\"method\":\"rollout\"") &&
                                               Catch::Contains("\"settled\":{\"double\":"));

@@ -6,7 +6,7 @@
 #include "report/test_telling.h"
 #include "report/text/flip_text.h"
 #include "rules/notation.h"
-#include "study/instruments_of.h"
+#include "study/samples.h"
 
 namespace sixfold {
 
@@ -35,13 +35,7 @@ TEST_CASE("a plane is told in 80 columns and in JSON") {
 
 TEST_CASE("the scores of a plane are told as far as the match equity table goes") {
   const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
-  std::vector<double> chances;
-  for (int away = 1; away <= 5; ++away) {
-    for (int other = 1; other <= 5; ++other) {
-      chances.push_back(static_cast<double>(other) / (away + other));
-    }
-  }
-  const MatchEquityTable table(chances, {0.5, 0.5, 0.25, 0.25, 0.125});
+  const MatchEquityTable table = five_points();
   RolloutSettings settings;
   settings.trials = 6;
   const auto study =

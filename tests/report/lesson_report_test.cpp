@@ -10,40 +10,19 @@
 #include "report/text/lesson_text.h"
 #include "rules/notation.h"
 #include "rules/start.h"
-#include "study/instruments_of.h"
+#include "study/samples.h"
 
 namespace sixfold {
 namespace {
 
 const char* kStart = "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5";
 
-Estimate cost(double mean, double half_width) {
-  Estimate estimate;
-  estimate.mean = mean;
-  estimate.half_width = half_width;
-  return estimate;
-}
-
-LessonPlan small_plan() {
-  LessonPlan plan;
-  plan.scores = {money_score(), parse_score("gammon-go", own_match_equities())};
-  plan.settings.trials = 36;
-  plan.settings.truncate = 2;
-  return plan;
-}
-
-const NetworkEvaluator& standard() {
-  static const NetworkEvaluator evaluator(
-      load_network(SIXFOLD_NETS "/standard.safetensors").networks);
-  return evaluator;
-}
-
 }  // namespace
 
 TEST_CASE("A lesson that cannot be right is refused with the path inside the file") {
   const auto refusal = [](const std::string& fields) {
     try {
-      (void)parse_lesson("{" + fields + "}", "file", small_plan(), own_match_equities());
+      (void)parse_lesson("{" + fields + "}", "file", few_trials(), own_match_equities());
     } catch (const InputError& error) {
       return std::string(error.what());
     }
@@ -61,14 +40,14 @@ TEST_CASE("A lesson that cannot be right is refused with the path inside the fil
   CHECK_THAT(refusal(position + ",\"rolls\":[\"31\"],\"trials\":-1"), Contains("file, trials"));
   CHECK_THAT(refusal(position + ",\"rolls\":[\"31\"],\"color\":1"), Contains("unknown field"));
   CHECK_THAT(refusal("\"position\":\"6 / \",\"rolls\":[\"31\"]"), Contains("game is over"));
-  CHECK_THROWS_WITH((void)parse_lesson("{\"title\"", "file", small_plan(), own_match_equities()),
+  CHECK_THROWS_WITH((void)parse_lesson("{\"title\"", "file", few_trials(), own_match_equities()),
                     Contains("not JSON at byte"));
 }
 
 TEST_CASE("A lesson file's every roll at every score is a cell of the JSON") {
   const LessonPlan plan = parse_lesson(
       std::string("{\"title\":\"t\",\"position\":\"") + kStart + "\",\"rolls\":[\"31\",\"64\"]}",
-      "file", small_plan(), own_match_equities());
+      "file", few_trials(), own_match_equities());
   std::size_t started = 0;
   const Lesson lesson =
       make_lesson([&](const Decision&) { return instruments_of(standard()); }, plan,
@@ -81,7 +60,7 @@ TEST_CASE("A lesson file's every roll at every score is a cell of the JSON") {
 }
 
 TEST_CASE("The seconds of a lesson's cells and planes are those that the caller measured") {
-  LessonPlan plan = small_plan();
+  LessonPlan plan = few_trials();
   plan.position = start_position();
   plan.rolls = {make_roll(3, 1)};
   plan.flips = plan.rolls;
@@ -100,7 +79,7 @@ TEST_CASE("The seconds of a lesson's cells and planes are those that the caller 
 }
 
 TEST_CASE("A rollout's JSON is consistent with itself") {
-  RolloutSettings settings = small_plan().settings;
+  RolloutSettings settings = few_trials().settings;
   const RolledDecision rolled = roll_out_decision(
       instruments_of(standard()), {start_position(), make_roll(3, 1), money_score()}, settings, {});
   const auto json = nlohmann::json::parse(rollout_json(rolled, kTelling, "\"a\""));
@@ -123,7 +102,7 @@ TEST_CASE("A rollout's JSON is consistent with itself") {
 }
 
 TEST_CASE("A lesson's summary is no more certain than the intervals") {
-  LessonPlan plan = small_plan();
+  LessonPlan plan = few_trials();
   plan.position = start_position();
   plan.rolls = {make_roll(3, 1)};
   Lesson lesson = make_lesson([&](const Decision&) { return instruments_of(standard()); }, plan,

@@ -8,30 +8,9 @@
 #include "evaluator/network_file.h"
 #include "exact/bear_off_tables.h"
 #include "rules/notation.h"
-#include "study/instruments_of.h"
+#include "study/samples.h"
 
 namespace sixfold {
-namespace {
-
-const Evaluator& evaluator() {
-  static const NetworkEvaluator kEvaluator(
-      load_network(SIXFOLD_NETS "/standard.safetensors").networks, best_instruction_set(),
-      bear_off_tables());
-  return kEvaluator;
-}
-
-CubeStudy study(const std::string& position, const std::string& cube = "centred",
-                const std::string& score = "money", const MoneyRules& rules = {}) {
-  Decision decision;
-  decision.position = parse_position(position);
-  decision.score = parse_score(score, own_match_equities());
-  decision.cube = parse_cube(cube);
-  decision.money = rules;
-  return study_cube(evaluator(), decision, bear_off_tables());
-}
-
-}  // namespace
-
 // Source: the first is Jacoby's paradox, Jacoby O. & Crawford J., The Backgammon Book, 1970; all
 // recomputed exactly: money, no gammons, unlimited cube.
 TEST_CASE("doubling decisions of solved bear-offs are the published ones") {
@@ -47,38 +26,40 @@ TEST_CASE("doubling decisions of solved bear-offs are the published ones") {
                                 {"3x2 / 3x2", .501543, .501543, 1.003086, "double, pass"},
                                 {"6x3 / 6x3", .625447, .588582, .751454, "double, take"}}) {
     INFO(each.position);
-    const CubeStudy centred = study(each.position);
+    const CubeStudy centred = cube_study(each.position);
     CHECK(centred.is_exact);
     CHECK(centred.equities.no_double == Approx(each.centred).margin(1e-6));
     CHECK(*centred.equities.double_take == Approx(each.taken).margin(1e-6));
     CHECK(action_text(centred.equities.action) == each.action);
-    CHECK(study(each.position, "roller:2").equities.no_double == Approx(each.owned).margin(1e-6));
+    CHECK(cube_study(each.position, "roller:2").equities.no_double ==
+          Approx(each.owned).margin(1e-6));
   }
 }
 
 TEST_CASE("an owned cube is held where a centred one is turned") {
-  CHECK(study("5 2 / 4 1", "roller:2").equities.action == CubeAction::kNoDouble);
-  CHECK(study("5 2 / 4 1", "roller:2").equities.equity() == Approx(.239198).margin(1e-6));
+  CHECK(cube_study("5 2 / 4 1", "roller:2").equities.action == CubeAction::kNoDouble);
+  CHECK(cube_study("5 2 / 4 1", "roller:2").equities.equity() == Approx(.239198).margin(1e-6));
 }
 
 TEST_CASE("on the last roll the market is lost where the game is won") {
-  CHECK(study("5 2 / 1x2").market_losers == Approx(19.0 / 36.0));
-  CHECK_FALSE(study("5 2 / 4 1", "opponent:2").market_losers);
+  CHECK(cube_study("5 2 / 1x2").market_losers == Approx(19.0 / 36.0));
+  CHECK_FALSE(cube_study("5 2 / 4 1", "opponent:2").market_losers);
 }
 
 TEST_CASE("the model stands in outside the table, at match scores and for beavers") {
-  CHECK_FALSE(study("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5").is_exact);
-  CHECK_FALSE(study("5 2 / 4 1", "centred", "3-away/5-away").is_exact);
-  CHECK_FALSE(study("5 2 / 4 1", "centred", "money", {false, true}).is_exact);
-  const CubeStudy start = study("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5");
+  CHECK_FALSE(cube_study("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5").is_exact);
+  CHECK_FALSE(cube_study("5 2 / 4 1", "centred", "3-away/5-away").is_exact);
+  CHECK_FALSE(cube_study("5 2 / 4 1", "centred", "money", {false, true}).is_exact);
+  const CubeStudy start = cube_study("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5");
   CHECK(start.equities.action == CubeAction::kNoDouble);
   CHECK(*start.market_losers < 0.05);
 }
 
 TEST_CASE("decisions that cannot be are refused") {
-  CHECK_THROWS_WITH(study("6 / "), Catch::Contains("game is over"));
-  CHECK_THROWS_WITH(study("5 2 / 4 1", "centred", "dmp", {true, false}), Catch::Contains("Jacoby"));
-  CHECK_THROWS_WITH(study("5 2 / 4 1", "roller:2", "gammon-go"), Catch::Contains("Crawford"));
+  CHECK_THROWS_WITH(cube_study("6 / "), Catch::Contains("game is over"));
+  CHECK_THROWS_WITH(cube_study("5 2 / 4 1", "centred", "dmp", {true, false}),
+                    Catch::Contains("Jacoby"));
+  CHECK_THROWS_WITH(cube_study("5 2 / 4 1", "roller:2", "gammon-go"), Catch::Contains("Crawford"));
 }
 
 TEST_CASE("a rolled-out double leaves open what is within its error") {
@@ -88,7 +69,8 @@ TEST_CASE("a rolled-out double leaves open what is within its error") {
   decision.cube = Cube{};
   RolloutSettings settings;
   settings.trials = 36;
-  auto rolled = roll_out_cube(instruments_of(evaluator(), bear_off_tables()), decision, settings);
+  auto rolled =
+      roll_out_cube(instruments_of(standard_with_tables(), bear_off_tables()), decision, settings);
   REQUIRE(rolled);
   CHECK_FALSE(open_questions(*rolled).taking);
   rolled->rolled->difference.mean = 0.01;
@@ -100,7 +82,8 @@ TEST_CASE("a rolled-out double leaves open what is within its error") {
   // Exact decisions are not rolled out.
   decision.position = parse_position("5 2 / 4 1");
   CHECK_FALSE(
-      roll_out_cube(instruments_of(evaluator(), bear_off_tables()), decision, settings)->rolled);
+      roll_out_cube(instruments_of(standard_with_tables(), bear_off_tables()), decision, settings)
+          ->rolled);
 }
 
 }  // namespace sixfold

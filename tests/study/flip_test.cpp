@@ -7,7 +7,7 @@
 #include "base/input_error.h"
 #include "evaluator/network_fixtures.h"
 #include "rules/notation.h"
-#include "study/instruments_of.h"
+#include "study/samples.h"
 
 namespace sixfold {
 namespace {
@@ -119,14 +119,7 @@ TEST_CASE("a plane is rolled out and checked, alike with any number of threads")
 
 TEST_CASE("the match equity table places scores on the plane, as far as it goes") {
   const NetworkEvaluator evaluator(Networks{modest_network(64, 1), modest_network(64, 2)});
-  // Nobody is ahead or behind but by how far it is: b / (a + b).
-  std::vector<double> chances;
-  for (int away = 1; away <= 5; ++away) {
-    for (int other = 1; other <= 5; ++other) {
-      chances.push_back(static_cast<double>(other) / (away + other));
-    }
-  }
-  const MatchEquityTable table(chances, {0.5, 0.5, 0.25, 0.25, 0.125});
+  const MatchEquityTable table = five_points();
   RolloutSettings settings;
   settings.trials = 6;
   const auto study =

@@ -2,35 +2,10 @@
 
 #include "evaluator/network_file.h"
 #include "rules/start.h"
-#include "study/instruments_of.h"
 #include "study/lesson.h"
+#include "study/samples.h"
 
 namespace sixfold {
-namespace {
-
-Estimate cost(double mean, double half_width) {
-  Estimate estimate;
-  estimate.mean = mean;
-  estimate.half_width = half_width;
-  return estimate;
-}
-
-LessonPlan small_plan() {
-  LessonPlan plan;
-  plan.scores = {money_score(), parse_score("gammon-go", own_match_equities())};
-  plan.settings.trials = 36;
-  plan.settings.truncate = 2;
-  return plan;
-}
-
-const NetworkEvaluator& standard() {
-  static const NetworkEvaluator evaluator(
-      load_network(SIXFOLD_NETS "/standard.safetensors").networks);
-  return evaluator;
-}
-
-}  // namespace
-
 TEST_CASE("A verdict follows from the cost and its interval") {
   const VerdictThresholds usual;
   CHECK(verdict_of(true, cost(0.0, 0.0), usual) == Verdict::kBest);
@@ -53,7 +28,7 @@ TEST_CASE("Static plays are ordered by equity and cost what they give up") {
 }
 
 TEST_CASE("A lesson rolls out every roll at every score") {
-  LessonPlan plan = small_plan();
+  LessonPlan plan = few_trials();
   plan.position = start_position();
   plan.rolls = {make_roll(3, 1), make_roll(6, 4)};
   std::size_t started = 0;
