@@ -23,7 +23,8 @@ struct Cube {
 /// `centred`, `roller:V` or `opponent:V`, V a power of two. Throws InputError for any other text.
 [[nodiscard]] Cube parse_cube(std::string_view text);
 
-/// How much of a live cube's worth a cube has, by kind of position; measured: see DEVELOPERS.md.
+/// How much of a live cube's worth a cube has, by kind of position. Measured: see
+/// engine/equity/README.md.
 inline constexpr double kContactCubeLife = 0.69;
 inline constexpr double kRaceCubeLife = 0.52;
 

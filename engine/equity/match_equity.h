@@ -28,7 +28,7 @@ struct MatchModel {
   double first_rolls_deviation;  ///< Of the chance to win, once the leader may pass.
 };
 
-/// Measured from rollouts of our own: see DEVELOPERS.md.
+/// Measured from rollouts of our own: see engine/equity/README.md.
 inline constexpr MatchModel kMatchModel{0.270, 0.012, 0.69, 0.0335};
 
 /// Both sides win half of the games, with the model's gammons.
