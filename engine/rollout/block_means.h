@@ -1,6 +1,7 @@
 /// What trials come to, and blocks of them on average.
 #pragma once
 
+#include <cassert>
 #include <cstdint>
 #include <span>
 
@@ -29,6 +30,7 @@ using CubeMeans = MeansOf<CubeResults>;
 template <typename Distribution>
 [[nodiscard]] MeansOf<Distribution> block_mean(
     std::span<const MeansOf<Distribution>> trials) noexcept {
+  assert(trials.size() == kBlockTrials);
   MeansOf<Distribution> mean;
   for (const MeansOf<Distribution>& one : trials) {
     mean.outcomes += one.outcomes;

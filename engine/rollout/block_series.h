@@ -1,6 +1,8 @@
 /// The blocks of one play, in bounded memory.
 #pragma once
 
+#include <bit>
+#include <cassert>
 #include <cstdint>
 #include <utility>
 #include <vector>
@@ -28,7 +30,9 @@ class BlockSeries {
   /// the unfinished group. REQUIRES: at most kMostGroups groups; width is a power of two.
   BlockSeries(std::vector<Means> groups, std::uint64_t width, const Means& unfinished,
               std::uint64_t waiting)
-      : groups_(std::move(groups)), width_(width), sum_(unfinished), waiting_(waiting) {}
+      : groups_(std::move(groups)), width_(width), sum_(unfinished), waiting_(waiting) {
+    assert(groups_.size() <= kMostGroups && std::has_single_bit(width) && waiting < width);
+  }
 
   void add(const Means& block);
   /// Blocks added, those of an unfinished group included.

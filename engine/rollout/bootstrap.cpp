@@ -1,6 +1,7 @@
 #include "rollout/bootstrap.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <limits>
 
@@ -16,6 +17,7 @@ constexpr int kDraws = 2000;
 
 std::vector<double> best_probabilities(const std::vector<std::vector<double>>& costs,
                                        std::uint64_t seed) {
+  assert(std::none_of(costs.begin(), costs.end(), [](const auto& own) { return own.empty(); }));
   std::size_t most_blocks = 0;
   for (const auto& own : costs) most_blocks = std::max(most_blocks, own.size());
   RandomStream random(seed, kStream);

@@ -1,6 +1,7 @@
 #include "rollout/choice.h"
 
 #include <array>
+#include <cassert>
 #include <limits>
 
 #include "rules/game_result.h"
@@ -17,6 +18,7 @@ struct Candidate {
 
 Choice best_play(const Evaluator& evaluator, const Position& position, Roll roll,
                  const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept {
+  assert(!game_over(position));
   generate_plays(position, roll, scratch.plays);
   const std::span<const PlayKey> plays = scratch.plays.span();
   const std::span outcomes = std::span(scratch.outcomes).first(plays.size());
@@ -55,6 +57,7 @@ BestPlays best_plays(const Evaluator& evaluator, const Position& position,
 
 ChosenPlay best_play_ahead(const Evaluator& evaluator, const Position& position, Roll roll,
                            const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept {
+  assert(!game_over(position));
   generate_plays(position, roll, scratch.plays);
   const std::size_t count = scratch.plays.size();
   if (count == 1) return {scratch.plays[0], std::nullopt};

@@ -1,6 +1,7 @@
 #include "rollout/cube_game.h"
 
 #include <algorithm>
+#include <cassert>
 
 #include "rules/game_result.h"
 #include "rules/plays.h"
@@ -30,6 +31,7 @@ OutcomeDistribution made_proper(OutcomeDistribution outcomes) noexcept {
 }  // namespace
 
 void CubeGame::decide(const Position& position, CubeSide side, bool may_double) noexcept {
+  assert(!is_over_ && !game_over(position));
   before_ = evaluator_.evaluate(position);
   if (!may_double) return;
   const CubeDecision decision = rules_.decide(position, before_, state_, side);
@@ -82,6 +84,7 @@ void CubeGame::take_exact_luck(const Position& position, Roll roll, CubeSide sid
 
 void CubeGame::take_luck(const Position& position, const LuckOfRolls& luck, Roll roll,
                          CubeSide side) noexcept {
+  assert(!is_over_);
   std::array<Prospect, kRollCount> prospects;
   for (std::size_t r = 0; r < kRollCount; ++r) {
     OutcomeDistribution outcomes = before_;
@@ -126,6 +129,7 @@ void CubeGame::cut(const Position& position, CubeSide side) noexcept {
 }
 
 CubeMeans CubeGame::means() const noexcept {
+  assert(is_over_);
   CubeMeans means{result_, luck_};
   means.outcomes -= luck_;
   return means;

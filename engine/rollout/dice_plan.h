@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cassert>
 #include <cstdint>
 
 #include "rollout/block_means.h"
@@ -23,6 +24,7 @@ class DicePlan {
 
   /// REQUIRES: ply < kPlannedPlies, trial < kBlockTrials.
   [[nodiscard]] Roll roll(std::size_t ply, std::size_t trial) const noexcept {
+    assert(ply < kPlannedPlies && trial < kBlockTrials);
     return make_roll(dice_[2 * ply][trial] + 1, dice_[2 * ply + 1][trial] + 1);
   }
 

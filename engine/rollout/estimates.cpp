@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cassert>
 #include <cmath>
 #include <map>
 #include <numeric>
@@ -272,6 +273,7 @@ std::vector<std::size_t> contenders(const std::vector<PlayBlocks>& plays,
 }
 
 RolledPlay estimate_of(const PlayBlocks& play, const EstimateRules& rules) {
+  assert(play.series.groups().size() >= kFewestBlocks);
   RolledPlay rolled;
   rolled.play = play.play;
   const std::vector<BlockMeans>& groups = play.series.groups();

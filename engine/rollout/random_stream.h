@@ -7,6 +7,7 @@
 #pragma once
 
 #include <array>
+#include <cassert>
 #include <cstdint>
 #include <pcg_random.hpp>
 #include <utility>
@@ -22,6 +23,7 @@ class RandomStream {
 
   /// Uniform on 0..bound-1. REQUIRES: bound > 0.
   [[nodiscard]] std::uint32_t below(std::uint32_t bound) noexcept {
+    assert(bound > 0);
     // Multiply and reject (Lemire D., ACM Trans. Model. Comput. Simul. 29(1), 2019).
     std::uint64_t product = std::uint64_t{next32()} * bound;
     if (static_cast<std::uint32_t>(product) < bound) {

@@ -49,10 +49,12 @@ PlannedTrials::PlannedTrials(const RolloutPlan& plan, const TrialPlayers& player
 
 BlockMeans PlannedTrials::play(std::size_t start, std::uint64_t trial, ChoiceScratch& scratch,
                                CubeMeans* cube) const noexcept {
+  assert(cube != nullptr || !has_cube());
   return play_trial(rules_, plan_.starts[start].trials, trial, scratch, cube);
 }
 
 void TrialRunner::run(const PlannedTrials& trials, RolloutState& state) {
+  assert(trials.has_cube() == state.plan().cube.has_value());
   while (!stopped() && !state.is_finished()) play(trials, state.next(), state);
 }
 

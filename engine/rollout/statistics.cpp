@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <boost/math/distributions/normal.hpp>
 #include <boost/math/distributions/students_t.hpp>
+#include <cassert>
 #include <cmath>
 #include <limits>
 #include <optional>
@@ -85,10 +86,12 @@ Estimate guarded(Estimate estimate, double usual, std::span<const double> blocks
 }  // namespace
 
 double normal_quantile(double probability) {
+  assert(probability > 0.0 && probability < 1.0);
   return boost::math::quantile(boost::math::normal(), probability);
 }
 
 double student_quantile(double probability, std::uint64_t degrees) {
+  assert(probability > 0.0 && probability < 1.0 && degrees >= 1);
   return boost::math::quantile(boost::math::students_t(static_cast<double>(degrees)), probability);
 }
 
@@ -102,6 +105,7 @@ Estimate estimate_from_blocks(std::span<const double> blocks, double confidence)
 }
 
 Estimate estimate_by_quantile(std::span<const double> blocks, double quantile) {
+  assert(!blocks.empty());
   Estimate estimate;
   estimate.blocks = blocks.size();
   const auto n = static_cast<double>(blocks.size());
@@ -122,6 +126,7 @@ Estimate estimate_by_quantile(std::span<const double> blocks, double quantile) {
 
 Estimate probability_from_blocks(std::span<const double> blocks, std::span<const double> luck,
                                  std::uint64_t block_trials, double confidence) {
+  assert(luck.size() == blocks.size());
   Estimate estimate = estimate_from_blocks(blocks, confidence);
   const auto trials = static_cast<double>(blocks.size() * block_trials);
   const WilsonInterval wilson(estimate.mean, trials, confidence);
@@ -136,6 +141,7 @@ Estimate probability_from_blocks(std::span<const double> blocks, std::span<const
 
 Estimate difference_from_blocks(std::span<const double> differences, std::span<const double> luck,
                                 double jump, std::uint64_t block_trials, double confidence) {
+  assert(luck.size() == differences.size());
   const double usual = usual_result(differences, luck).value_or(0.0);
   return guarded(estimate_from_blocks(differences, confidence), usual, differences, luck, jump,
                  block_trials, confidence);
@@ -143,6 +149,7 @@ Estimate difference_from_blocks(std::span<const double> differences, std::span<c
 
 Estimate equity_from_blocks(std::span<const double> blocks, std::span<const double> luck,
                             double jump, std::uint64_t block_trials, double confidence) {
+  assert(luck.size() == blocks.size());
   const Estimate estimate = estimate_from_blocks(blocks, confidence);
   const auto usual = usual_result(blocks, luck);
   return usual ? guarded(estimate, *usual, blocks, luck, jump, block_trials, confidence) : estimate;

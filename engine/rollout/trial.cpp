@@ -1,6 +1,7 @@
 #include "rollout/trial.h"
 
 #include <array>
+#include <cassert>
 #include <optional>
 #include <utility>
 
@@ -154,6 +155,7 @@ class Trial {
 
 BlockMeans play_trial(const TrialRules& rules, const TrialStart& start, std::uint64_t trial,
                       ChoiceScratch& scratch, CubeMeans* cube) noexcept {
+  assert(cube != nullptr || rules.cube == nullptr);
   Trial played(rules, start, scratch);
   std::optional<DicePlan> plan;
   if (rules.stratified) plan.emplace(rules.seed, trial / kBlockTrials);

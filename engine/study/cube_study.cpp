@@ -1,5 +1,6 @@
 #include "study/cube_study.h"
 
+#include <cassert>
 #include <cmath>
 
 #include "base/input_error.h"
@@ -56,6 +57,7 @@ class Market {
 
 CubeStudy study_cube(const Evaluator& evaluator, const Decision& decision,
                      const ExactTables& tables) {
+  assert(decision.cube);
   const Position& position = decision.position;
   if (game_over(position)) {
     throw InputError("the game is over: nobody doubles", "position", "checkers on both sides");
@@ -76,6 +78,7 @@ CubeStudy study_cube(const Evaluator& evaluator, const Decision& decision,
 }
 
 OpenQuestions open_questions(const CubeStudy& study) noexcept {
+  assert(study.rolled);
   const RolledDouble& rolled = *study.rolled;
   OpenQuestions open;
   if (!rolled.double_take) return open;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <cassert>
 
 namespace sixfold {
 namespace {
@@ -78,10 +79,12 @@ SideFacts side_facts(const Side& side) {
 }
 
 RollCount hitting_rolls(const Position& position) {
+  assert(!game_over(position));
   return counted_rolls(position, 2, [](PlayKey play) { return std::popcount(play.hits()); });
 }
 
 std::optional<RollCount> entering_rolls(const Position& position) {
+  assert(!game_over(position));
   const int waiting = position.roller[kBar];
   if (waiting == 0) return std::nullopt;
   return counted_rolls(position, waiting,

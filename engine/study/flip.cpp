@@ -1,6 +1,7 @@
 #include "study/flip.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <utility>
 
@@ -108,6 +109,7 @@ Flip::Flip(const std::array<RolloutResult, 4>& corners, double confidence) {
 }
 
 FlipPoint Flip::at(const GammonPrices& prices) const {
+  assert(plays_.size() > 1);
   const OutcomeWorth worth = worth_at_prices(prices);
   const std::array<double, 4> weights = corner_weights(prices);
   std::vector<double> equities(plays_.size(), 0.0);
@@ -132,6 +134,7 @@ FlipPoint Flip::at(const GammonPrices& prices) const {
 }
 
 Estimate Flip::lead(std::size_t first, std::size_t second, const GammonPrices& prices) const {
+  assert(first < plays_.size() && second < plays_.size());
   const OutcomeWorth worth = worth_at_prices(prices);
   const std::array<double, 4> weights = corner_weights(prices);
   Estimate lead;

@@ -1,6 +1,7 @@
 #include "report/page/sheet.h"
 
 #include <algorithm>
+#include <cassert>
 #include <vector>
 
 #include "base/markup.h"
@@ -193,6 +194,7 @@ std::string foot(const Lesson& lesson, const LessonTelling& telling, const std::
 
 std::string lesson_html(const Lesson& lesson, const LessonTelling& telling,
                         const SheetOptions& options) {
+  assert(!lesson.cells.empty() || !lesson.doubles.empty());
   const std::vector<Roll>& rolls = lesson.plan.rolls;
   const std::optional<Roll> only =
       rolls.size() == 1 && !lesson.plan.doubling ? std::optional(rolls.front()) : std::nullopt;

@@ -1,5 +1,7 @@
 #include "report/words/names.h"
 
+#include <cassert>
+
 #include "rules/notation.h"
 
 namespace sixfold {
@@ -31,6 +33,7 @@ const char* method_name(Method method) noexcept {
 }
 
 std::string play_name(const RolledDecision& rolled, std::size_t rank) {
+  assert(rank < rolled.result.plays.size());
   return play_text(rolled.decision.position, *rolled.decision.roll, rolled.result.plays[rank].play);
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cassert>
 #include <cmath>
 #include <vector>
 
@@ -66,6 +67,7 @@ std::string own_deeds(const PlayFacts& own, const PlayFacts& other) {
 }  // namespace
 
 std::string verdict_words(const RolledDecision& rolled, std::size_t other) {
+  assert(other > 0 && other < rolled.result.plays.size());
   const Estimate& cost = rolled.result.plays[other].cost;
   const std::string best = play_name(rolled, 0);
   const std::string name = play_name(rolled, other);
@@ -86,6 +88,7 @@ std::string verdict_words(const RolledDecision& rolled, std::size_t other) {
 }
 
 std::string reason_words(const RolledDecision& rolled, std::size_t other) {
+  assert(other > 0 && other < rolled.result.plays.size());
   const Ledger ledger = ledger_of(rolled.result.plays[other], rolled.worth);
   struct Part {
     double worth;
