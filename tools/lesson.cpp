@@ -58,7 +58,7 @@ LessonPlan plan_of(const LessonOptions& options, const Core& core) {
   if (!common.cube.empty()) plan.cube = parse_cube(common.cube);
   plan.money = {common.jacoby, common.beavers};
   plan.settings = core.settings(rolling);
-  plan.thresholds = {rolling.error, rolling.blunder};
+  plan.grades = {rolling.error, rolling.blunder};
   if (options.file.empty()) {
     plan.position = asked_position(common.position, common.after, common.checkers);
     if (common.dice.empty()) throw InputError("no rolls", "dice", "such as 31,64");

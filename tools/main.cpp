@@ -110,7 +110,7 @@ void add_precision_options(CLI::App& command, Rolling& rolling) {
   command
       .add_option("--half-width", rolling.half_width,
                   "Go on until the contested plays' costs are known this well")
-      ->check(CLI::PositiveNumber);
+      ->check(CLI::NonNegativeNumber);
   command.add_option("--most-trials", rolling.most_trials, "Limit for --half-width, each play")
       ->check(CLI::Range(std::uint64_t{1}, kMostTrials));
 }
@@ -188,7 +188,6 @@ class CommandLine {
     add_cube_options(*command, rollout_.decision);
     add_trial_options(*command, rollout_);
     add_precision_options(*command, rollout_.rolling);
-    command->get_option("--most-trials")->needs(command->get_option("--half-width"));
     add_verdict_options(*command, rollout_.rolling);
     command->add_flag("--ledger", rollout_.ledgers,
                       "In JSON too: where the cost of each play comes from");
@@ -203,7 +202,6 @@ class CommandLine {
                         "JSON Lines in: a file, or -");
     add_trial_options(*command, cube_.rollout);
     add_precision_options(*command, cube_.rollout.rolling);
-    command->get_option("--most-trials")->needs(command->get_option("--half-width"));
     command->callback([this, command] {
       for (const char* option :
            {"--trials", "--half-width", "--most-trials", "--confidence", "--seed", "--lookahead",
@@ -225,7 +223,8 @@ class CommandLine {
   void define_flip() {
     CLI::App* command = app_.add_subcommand(
         "flip", "Where the verdict flips: the best play by what gammons are worth");
-    flip_.rolling.trials = 324;
+    flip_.rolling.trials = 600;
+    flip_.rolling.half_width = 0.0;
     add_position_options(*command, flip_.decision, "Roll, such as 43");
     add_trial_options(*command, flip_);
     command

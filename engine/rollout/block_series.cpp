@@ -1,5 +1,7 @@
 #include "rollout/block_series.h"
 
+#include <algorithm>
+
 namespace sixfold {
 namespace {
 
@@ -55,6 +57,16 @@ auto BlockSeries<Distribution>::groups_of(std::uint64_t width) const -> std::vec
   std::vector<Means> groups = groups_;
   for (std::uint64_t have = width_; have < width; have *= 2) groups = paired(groups);
   return groups;
+}
+
+template <typename Distribution>
+auto BlockSeries<Distribution>::part(std::uint64_t first, std::uint64_t end) const -> BlockSeries {
+  const std::uint64_t from = std::min<std::uint64_t>((first + width_ - 1) / width_, groups_.size());
+  const std::uint64_t to = std::clamp<std::uint64_t>(end / width_, from, groups_.size());
+  const auto at = [&](std::uint64_t group) {
+    return groups_.begin() + static_cast<std::ptrdiff_t>(group);
+  };
+  return {{at(from), at(to)}, width_, {}, 0};
 }
 
 template class BlockSeries<OutcomeDistribution>;

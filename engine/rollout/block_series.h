@@ -45,6 +45,8 @@ class BlockSeries {
   [[nodiscard]] const Means& unfinished() const noexcept { return sum_; }
   /// The same in groups of `width` blocks, a power of two of at least width().
   [[nodiscard]] std::vector<Means> groups_of(std::uint64_t width) const;
+  /// Blocks number first, ..., end - 1 alone: those groups that lie within.
+  [[nodiscard]] BlockSeries part(std::uint64_t first, std::uint64_t end) const;
 
  private:
   std::vector<Means> groups_;

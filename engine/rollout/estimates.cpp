@@ -4,6 +4,7 @@
 #include <array>
 #include <cassert>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <numeric>
 #include <utility>
@@ -13,7 +14,7 @@
 namespace sixfold {
 namespace {
 
-/// A play is out of contention when zero is this many half-widths below its cost.
+/// A play is set aside when zero is this many half-widths below its cost.
 constexpr double kContention = 2.0;
 
 double mean_of(std::span<const double> values) {
@@ -200,21 +201,11 @@ RolledCube rolled_cube(const PlayBlocks& play, const EstimateRules& rules) {
   return rolled;
 }
 
-/// Sets the shares' differences between the best play and another, and what the cube adds.
-void add_shares(RolledPlay& rolled, const PlayBlocks& play, const RolledPlay& best,
-                const PlayBlocks& best_play, const EstimateRules& rules) {
-  const bool all_known = play.is_known && best_play.is_known;
-  const auto settled_by = [](const RolledPlay& of, const PlayBlocks& blocks,
-                             const OutcomeWorth& share) {
-    double settled = 0.0;
-    for (std::size_t o = 0; o < kOutcomeCount; ++o) settled += share[o] * of.outcomes[o].mean;
-    return settled - mean_of(worths(blocks.series.groups(), share));
-  };
-  for (std::size_t i = 0; i < kShareCount; ++i) {
-    const OutcomeWorth share = outcomes_in(static_cast<ShareOf>(i));
-    rolled.shares[i] = difference_of(play.series, best_play.series, all_known, share, 1.0, rules);
-    move(rolled.shares[i], settled_by(best, best_play, share) - settled_by(rolled, play, share));
-  }
+/// What settling rare outcomes has added to a share of a play's games.
+double settled_by(const RolledPlay& rolled, const PlayBlocks& play, const OutcomeWorth& share) {
+  double settled = 0.0;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) settled += share[o] * rolled.outcomes[o].mean;
+  return settled - mean_of(worths(play.series.groups(), share));
 }
 
 /// What the cube adds to a play's cost: the blocks of the cost less those of the cubeless one.
@@ -238,6 +229,37 @@ Estimate added_by_cube(const PlayBlocks& play, const PlayBlocks& best, const Est
   return added;
 }
 
+PlayBlocks part_of(const PlayBlocks& play, std::uint64_t first, std::uint64_t end) {
+  PlayBlocks part = play;
+  part.series = play.series.part(first, end);
+  part.with_cube = play.with_cube.part(first, end);
+  return part;
+}
+
+/// The blocks that tell of a play: all of them unless it has been set aside.
+PlayBlocks told(const PlayBlocks& play) {
+  return play.told_from ? part_of(play, *play.told_from, play.series.blocks()) : play;
+}
+
+/// Those of the best play that another is to be compared with.
+PlayBlocks beside(const PlayBlocks& best, const PlayBlocks& other) {
+  return other.told_from ? part_of(best, *other.told_from, other.series.blocks()) : best;
+}
+
+/// The first of the plays with the highest mean.
+std::size_t best_of(const std::vector<PlayBlocks>& plays, const EstimateRules& rules) {
+  std::vector<double> means;
+  for (const PlayBlocks& play : plays) means.push_back(mean_of(equities(play, rules)));
+  return static_cast<std::size_t>(std::max_element(means.begin(), means.end()) - means.begin());
+}
+
+/// What a cost exceeds, one-sided, as often as its interval holds it.
+double least_of(const Estimate& cost, double confidence) {
+  const double one_sided = block_quantile(cost.blocks, 2.0 * confidence - 1.0);
+  const double share = one_sided / block_quantile(cost.blocks, confidence);
+  return std::max(0.0, cost.mean - share * cost.half_width);
+}
+
 }  // namespace
 
 std::vector<double> equities(const PlayBlocks& play, const EstimateRules& rules) {
@@ -253,23 +275,47 @@ Estimate cost_of(const PlayBlocks& other, const PlayBlocks& best, const Estimate
                        cube_jump(rules), rules);
 }
 
-std::vector<std::size_t> contenders(const std::vector<PlayBlocks>& plays,
-                                    const std::vector<std::size_t>& among,
-                                    const EstimateRules& rules, double& widest) {
-  std::vector<double> means;
-  for (const std::size_t i : among) means.push_back(mean_of(equities(plays[i], rules)));
-  const std::size_t best =
-      among[static_cast<std::size_t>(std::max_element(means.begin(), means.end()) - means.begin())];
-  std::vector<std::size_t> still{best};
-  widest = 0.0;
-  for (const std::size_t i : among) {
-    if (i == best) continue;
-    const Estimate cost = cost_of(plays[i], plays[best], rules);
-    if (!rules.keep_all && cost.mean > kContention * cost.half_width) continue;
-    still.push_back(i);
-    widest = std::max(widest, cost.half_width);
+std::vector<std::size_t> set_aside(std::vector<PlayBlocks>& plays,
+                                   const std::vector<std::size_t>& among,
+                                   const EstimateRules& rules) {
+  const BlockSeries<OutcomeDistribution>& series = plays[among.front()].series;
+  const std::uint64_t half = series.blocks() / 2 / series.width() * series.width();
+  if (rules.keep_all || half < kFewestBlocks * series.width()) return among;
+  std::vector<PlayBlocks> judged;
+  for (const std::size_t i : among) judged.push_back(part_of(plays[i], 0, half));
+  const PlayBlocks& best = judged[best_of(judged, rules)];
+  std::vector<Estimate> costs;
+  for (const PlayBlocks& play : judged) {
+    costs.push_back(&play == &best ? Estimate{} : cost_of(play, best, rules));
+  }
+  // The rival's lead over the best is wanted too, however small.
+  double closest = std::numeric_limits<double>::infinity();
+  for (std::size_t k = 0; k < judged.size(); ++k) {
+    if (&judged[k] != &best) closest = std::min(closest, costs[k].mean);
+  }
+  std::vector<std::size_t> still;
+  for (std::size_t k = 0; k < judged.size(); ++k) {
+    const bool is_behind =
+        costs[k].mean > kContention * costs[k].half_width && costs[k].mean > closest;
+    if (is_behind && !judged[k].is_named) {
+      plays[among[k]].told_from = half;
+    } else {
+      still.push_back(among[k]);
+    }
   }
   return still;
+}
+
+double widest_cost(const std::vector<PlayBlocks>& plays, const std::vector<std::size_t>& among,
+                   const EstimateRules& rules) {
+  std::vector<PlayBlocks> those;
+  for (const std::size_t i : among) those.push_back(plays[i]);
+  const std::size_t best = best_of(those, rules);
+  double widest = 0.0;
+  for (std::size_t k = 0; k < those.size(); ++k) {
+    if (k != best) widest = std::max(widest, cost_of(those[k], those[best], rules).half_width);
+  }
+  return widest;
 }
 
 RolledPlay estimate_of(const PlayBlocks& play, const EstimateRules& rules) {
@@ -316,37 +362,43 @@ std::vector<RolledPlay> estimates_of(const std::vector<PlayBlocks>& plays,
                                      const EstimateRules& rules) {
   std::uint64_t width = 1;
   for (const PlayBlocks& play : plays) width = std::max(width, play.series.width());
-  std::vector<std::vector<double>> values;
-  std::vector<double> means;  // Over all trials, where `values` may lack a few.
-  std::vector<RolledPlay> rolled;
-  for (const PlayBlocks& play : plays) {
-    values.push_back(equities_of_width(play, width, rules));
-    means.push_back(mean_of(equities(play, rules)));
-    rolled.push_back(estimate_of(play, rules));
+  std::size_t best = plays.size();
+  std::vector<double> means;
+  for (std::size_t i = 0; i < plays.size(); ++i) {
+    means.push_back(mean_of(equities(told(plays[i]), rules)));
+    if (!plays[i].told_from && (best == plays.size() || means[i] > means[best])) best = i;
   }
-  // The best is looked for among the plays with the most trials: the others are out of contention.
-  const std::size_t best =
-      static_cast<std::size_t>(std::max_element(rolled.begin(), rolled.end(),
-                                                [](const RolledPlay& a, const RolledPlay& b) {
-                                                  return std::pair(a.trials, a.equity.mean) <
-                                                         std::pair(b.trials, b.equity.mean);
-                                                }) -
-                               rolled.begin());
+  std::vector<RolledPlay> rolled;
   std::vector<std::vector<double>> costs;
-  for (std::size_t i = 0; i < values.size(); ++i) {
-    costs.push_back(paired_differences(values[best], values[i]));
-    if (costs[i].size() < kFewestBlocks) costs[i].assign(1, means[best] - means[i]);
+  for (std::size_t i = 0; i < plays.size(); ++i) {
+    const PlayBlocks play = told(plays[i]);
+    const PlayBlocks against = beside(plays[best], plays[i]);
+    rolled.push_back(estimate_of(play, rules));
+    costs.push_back(paired_differences(equities_of_width(against, width, rules),
+                                       equities_of_width(play, width, rules)));
+    if (costs[i].size() < kFewestBlocks) {
+      costs[i].assign(1, mean_of(equities(against, rules)) - means[i]);
+    }
   }
   const std::vector<double> chances = best_probabilities(costs, rules.seed);
   const double best_shift = rolled[best].equity.mean - means[best];
   for (std::size_t i = 0; i < rolled.size(); ++i) {
     rolled[i].best_probability = chances[i];
     if (i == best) continue;
-    rolled[i].cost = cost_of(plays[i], plays[best], rules);
+    const PlayBlocks play = told(plays[i]);
+    const PlayBlocks against = beside(plays[best], plays[i]);
+    rolled[i].cost = cost_of(play, against, rules);
     // Settling rare outcomes has moved equities a little; costs move with them.
     move(rolled[i].cost, best_shift - (rolled[i].equity.mean - means[i]));
-    add_shares(rolled[i], plays[i], rolled[best], plays[best], rules);
-    if (rolled[i].cube) rolled[i].cube->added = added_by_cube(plays[i], plays[best], rules);
+    for (std::size_t k = 0; k < kShareCount; ++k) {
+      const OutcomeWorth share = outcomes_in(static_cast<ShareOf>(k));
+      rolled[i].shares[k] = difference_of(play.series, against.series,
+                                          play.is_known && against.is_known, share, 1.0, rules);
+      move(rolled[i].shares[k], settled_by(rolled[best], plays[best], share) -
+                                    settled_by(rolled[i], play, share));
+    }
+    if (rolled[i].cube) rolled[i].cube->added = added_by_cube(play, against, rules);
+    if (plays[i].told_from) rolled[i].at_least = least_of(rolled[i].cost, rules.confidence);
   }
   std::swap(rolled.front(), rolled[best]);
   std::stable_sort(rolled.begin() + 1, rolled.end(), [](const RolledPlay& a, const RolledPlay& b) {

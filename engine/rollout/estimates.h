@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -20,6 +21,9 @@ struct PlayBlocks {
   unsigned open = 0;          ///< Bit o: nor is it certain what a trial's chance of it is.
   bool is_known = false;      ///< Nothing is left to chance.
   bool single_games = false;  ///< No trial ends in a gammon.
+  bool is_named = false;      ///< It is never set aside.
+  /// Where it has been set aside: the first of the blocks that tell of it. Those before decided.
+  std::optional<std::uint64_t> told_from;
   BlockSeries<OutcomeDistribution> series;
   BlockSeries<CubeResults> with_cube;  ///< As many, where there is a cube.
 };
@@ -32,7 +36,7 @@ struct EstimateRules {
   double confidence = 0.95;
   double widening = 1.0;  ///< Of all half-widths, for having looked at them.
   bool keep_groups = false;
-  bool keep_all = false;   ///< No play drops out of contention.
+  bool keep_all = false;   ///< No play is set aside.
   std::uint64_t seed = 1;  ///< Of the bootstrap.
 };
 
@@ -46,16 +50,24 @@ inline constexpr std::uint64_t kFewestBlocks = 6;
 [[nodiscard]] Estimate cost_of(const PlayBlocks& other, const PlayBlocks& best,
                                const EstimateRules& rules);
 
-/// Which of some plays may still be best, the best so far first; `widest` becomes the largest
-/// half-width of their costs. REQUIRES: they have equally many blocks.
-[[nodiscard]] std::vector<std::size_t> contenders(const std::vector<PlayBlocks>& plays,
-                                                  const std::vector<std::size_t>& among,
-                                                  const EstimateRules& rules, double& widest);
+/// Which of some plays go on: those that may still be best, the closest rival of the best, and
+/// those that are named. The others are set aside: a play is judged by the first half of its blocks
+/// alone, and told by the second, which the judgement has not bent. REQUIRES: they have equally
+/// many blocks.
+[[nodiscard]] std::vector<std::size_t> set_aside(std::vector<PlayBlocks>& plays,
+                                                 const std::vector<std::size_t>& among,
+                                                 const EstimateRules& rules);
+
+/// The largest half-width of what some plays cost against the best of them, over all blocks.
+/// REQUIRES: as above.
+[[nodiscard]] double widest_cost(const std::vector<PlayBlocks>& plays,
+                                 const std::vector<std::size_t>& among, const EstimateRules& rules);
 
 /// Everything about one play but how it compares. REQUIRES: it has its fewest blocks.
 [[nodiscard]] RolledPlay estimate_of(const PlayBlocks& play, const EstimateRules& rules);
 
-/// Everything about the plays, best first. REQUIRES: each has its fewest blocks.
+/// Everything about the plays, best first; the best is one that was not set aside. REQUIRES: each
+/// has its fewest blocks.
 [[nodiscard]] std::vector<RolledPlay> estimates_of(const std::vector<PlayBlocks>& plays,
                                                    const EstimateRules& rules);
 

@@ -15,7 +15,7 @@ RolloutPlan::Start start_of(const TrialPlayers& players, const RolloutSettings& 
                             PlayKey play, const TrialStart& trials) {
   const bool is_known = game_over(trials.position) ||
                         (settings.known_ends && players.known(trials.position).has_value());
-  return {play, trials, is_known};
+  return {play, trials, is_known, false};
 }
 
 void add(ByteWriter& bytes, const TrialStart& start) {
@@ -54,6 +54,7 @@ std::uint64_t RolloutPlan::identity() const {
     bytes.add(start.play.bits());
     add(bytes, start.trials);
     bytes.add(start.is_known);
+    bytes.add(start.is_named);
   }
   bytes.add(worth);
   bytes.add(cube.has_value());
@@ -71,13 +72,15 @@ std::uint64_t RolloutPlan::identity() const {
 
 RolloutPlan plan_plays(const TrialPlayers& players, const Position& position,
                        std::span<const PlayKey> plays, const Score& score,
-                       const RolloutSettings& settings, const std::optional<CubeRules>& cube) {
+                       const RolloutSettings& settings, const std::optional<CubeRules>& cube,
+                       std::span<const PlayKey> named) {
   assert(!plays.empty() && !game_over(position));
   RolloutPlan plan{{}, cube ? cube->outcome_worth() : score.worth, cube, settings};
   for (const PlayKey play : plays) {
     TrialStart start{position_after(position, play)};
     if (cube) start.cube = cube->start();
     plan.starts.push_back(start_of(players, settings, play, start));
+    plan.starts.back().is_named = std::find(named.begin(), named.end(), play) != named.end();
   }
   return plan;
 }

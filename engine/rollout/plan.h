@@ -26,11 +26,11 @@ enum class LuckControl : std::uint8_t {
 struct RolloutSettings {
   /// For every play; rounded up to whole blocks, at least 36, and to whole groups of blocks where
   /// there are so many that they are merged (rollout/block_series.h).
-  std::uint64_t trials = 1296;
-  /// When positive: the plays that may still be best go on until their costs have this half-width,
-  /// up to `most_trials` each.
+  std::uint64_t trials = 600;
+  /// When positive: the plays that may still be best, the closest to them and those that are named
+  /// go on until their costs have this half-width, up to `most_trials` each.
   double half_width = 0.0;
-  std::uint64_t most_trials = 82944;
+  std::uint64_t most_trials = 57600;
   double confidence = 0.95;
   std::uint64_t seed = 1;
   int lookahead = 0;       ///< 0 or 1
@@ -57,12 +57,13 @@ struct RolloutPlan {
     PlayKey play{};
     TrialStart trials;
     bool is_known = false;  ///< The players know the outcomes there: nothing is left to chance.
+    bool is_named = false;  ///< Somebody asks for it by name: it is never set aside.
   };
   std::vector<Start> starts;
   OutcomeWorth worth{};           ///< Of the outcomes, for the player whose plays these are.
   std::optional<CubeRules> cube;  ///< Players double; equity is that with the cube.
   RolloutSettings settings;
-  bool all_go_on = false;  ///< None drops out of contention: all differences are wanted.
+  bool all_go_on = false;  ///< None is set aside: all differences are wanted.
   /// Who plays, as a number of the caller's (a hash of the net and the tables): what was saved of a
   /// rollout by others is not gone on with.
   std::uint64_t players = 0;
@@ -71,13 +72,15 @@ struct RolloutPlan {
   [[nodiscard]] std::uint64_t identity() const;
 };
 
-/// The plays of a roll, rolled out. `cube`, where there is one, says what outcomes are worth.
+/// The plays of a roll, rolled out; those of them that are `named` are never set aside. `cube`,
+/// where there is one, says what outcomes are worth.
 /// REQUIRES: `plays` is not empty and holds results of one roll from `position`; the game is not
 /// over.
 [[nodiscard]] RolloutPlan plan_plays(const TrialPlayers& players, const Position& position,
                                      std::span<const PlayKey> plays, const Score& score,
                                      const RolloutSettings& settings,
-                                     const std::optional<CubeRules>& cube = {});
+                                     const std::optional<CubeRules>& cube = {},
+                                     std::span<const PlayKey> named = {});
 
 /// A doubling decision before the roll: without a double this turn, and after one that is taken,
 /// then after one that is beavered where that is allowed. REQUIRES: the game is not over.

@@ -65,6 +65,9 @@ struct RolledPlay {
   std::array<Estimate, kOutcomeCount> outcomes;
   Estimate equity;  ///< With the cube, where there is one; it is then not moved by settling.
   Estimate cost;    ///< The best play's equity less this one's, by pairs of blocks; 0 for the best.
+  /// Of a play that was set aside as being behind: it costs at least so much, one-sided, at the
+  /// level of the intervals. Everything about it is then of trials that had no part in that.
+  std::optional<double> at_least;
   /// The best play's shares less this one's, by the same pairs: in sum, each times its worth, they
   /// are the cost, the cube left out.
   std::array<Estimate, kShareCount> shares;

@@ -16,8 +16,8 @@ RolloutState played(RolloutPlan plan, const TrialPlayers& players, TrialRunner& 
 RolloutResult roll_out(const TrialPlayers& players, const Position& position,
                        std::span<const PlayKey> plays, const Score& score,
                        const RolloutSettings& settings, TrialRunner& runner,
-                       const std::optional<CubeRules>& cube) {
-  RolloutPlan plan = plan_plays(players, position, plays, score, settings, cube);
+                       const std::optional<CubeRules>& cube, std::span<const PlayKey> named) {
+  RolloutPlan plan = plan_plays(players, position, plays, score, settings, cube, named);
   return played(std::move(plan), players, runner).result();
 }
 

@@ -21,7 +21,8 @@ namespace sixfold {
 [[nodiscard]] RolloutResult roll_out(const TrialPlayers& players, const Position& position,
                                      std::span<const PlayKey> plays, const Score& score,
                                      const RolloutSettings& settings, TrialRunner& runner,
-                                     const std::optional<CubeRules>& cube = {});
+                                     const std::optional<CubeRules>& cube = {},
+                                     std::span<const PlayKey> named = {});
 
 /// As plan_double() has it. Nothing when it was stopped before the fewest trials. With a half-width
 /// goes on until the differences to no double are known that well.

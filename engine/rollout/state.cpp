@@ -30,6 +30,7 @@ PlayBlocks blocks_of(const RolloutPlan::Start& start, bool is_cut) {
   blocks.play = start.play;
   blocks.start = start.trials;
   blocks.is_known = start.is_known;
+  blocks.is_named = start.is_named;
   const unsigned possible = possible_outcomes(start.trials.position);
   blocks.single_games = possible == kSingleGames;
   for (std::size_t o = 0; o < kOutcomeCount; ++o) {
@@ -122,8 +123,8 @@ void RolloutState::end_round() {
   const RolloutSettings& settings = plan_.settings;
   finished_ = settings.half_width <= 0.0;
   if (finished_) return;
-  double widest = 0.0;
-  going_on_ = contenders(starts_, going_on_, rules(), widest);
+  going_on_ = set_aside(starts_, going_on_, rules());
+  const double widest = widest_cost(starts_, going_on_, rules());
   widest_ = widest;
   const std::uint64_t have = blocks();
   const std::uint64_t most = whole_blocks(settings.most_trials) / kBlockTrials;
@@ -137,6 +138,7 @@ void RolloutState::end_round() {
 
 bool RolloutState::has_result() const noexcept {
   return std::all_of(starts_.begin(), starts_.end(), [](const PlayBlocks& start) {
+    // What is told of a play that is set aside has as many as what it was judged by.
     return start.series.groups().size() >= kFewestBlocks;
   });
 }

@@ -5,8 +5,8 @@
 /// to play, or at any time before, result() says what is known. What happens depends on the plan
 /// and the trials alone: not on who plays them, in which order they come back, or how often the
 /// state was saved and loaded on the way. With a half-width it looks at whole rounds only: every
-/// play gets its trials; then those that may still be best go on together, by 5 to 50% of what they
-/// have, as far as the widest cost seems to ask for. Not thread-safe.
+/// play gets its trials; then those that are not set aside (rollout/estimates.h) go on together, by
+/// 5 to 50% of what they have, as far as the widest cost seems to ask for. Not thread-safe.
 #pragma once
 
 #include <cstdint>

@@ -11,7 +11,7 @@ namespace sixfold {
 namespace {
 
 /// Changes with the form or with the meaning of anything in it.
-constexpr std::string_view kVersion = "sixfold rollout state 1\n";
+constexpr std::string_view kVersion = "sixfold rollout state 2\n";
 
 template <typename Distribution>
 void add_series(ByteWriter& bytes, const BlockSeries<Distribution>& series) {
@@ -46,6 +46,8 @@ std::string RolloutState::save() const {
   bytes.add(blocks_done_);
   bytes.add(blocks_planned_);
   for (const PlayBlocks& start : starts_) {
+    bytes.add(start.told_from.has_value());
+    bytes.add(start.told_from.value_or(0));
     add_series(bytes, start.series);
     if (plan_.cube) add_series(bytes, start.with_cube);
   }
@@ -87,6 +89,9 @@ RolloutState RolloutState::load(RolloutPlan plan, std::string_view saved,
   state.blocks_done_ = bytes.take<std::uint64_t>();
   state.blocks_planned_ = bytes.take<std::uint64_t>();
   for (PlayBlocks& start : state.starts_) {
+    const bool is_aside = bytes.take<std::uint8_t>() != 0;
+    const auto told_from = bytes.take<std::uint64_t>();
+    if (is_aside) start.told_from = told_from;
     start.series = take_series<OutcomeDistribution>(bytes);
     if (state.plan_.cube) start.with_cube = take_series<CubeResults>(bytes);
   }

@@ -1,5 +1,7 @@
 #include "session/core.h"
 
+#include <algorithm>
+
 #include "base/input_error.h"
 #include "equity/match_table_file.h"
 #include "rules/notation.h"
@@ -46,6 +48,23 @@ Position asked_position(const std::string& position, const std::string& after, i
                      "position", "one of position and after");
   }
   return position.empty() ? parse_line(after, checkers) : parse_position(position, checkers);
+}
+
+WantedPlays wanted_plays(const Decision& decision, const std::string& plays) {
+  WantedPlays wanted;
+  for (std::size_t begin = 0; !plays.empty() && begin <= plays.size();) {
+    const std::size_t end = std::min(plays.find(';', begin), plays.size());
+    if (!decision.roll) throw InputError("plays without a roll", "plays", "dice, such as 64");
+    const PlayKey play =
+        parse_play(decision.position, *decision.roll, plays.substr(begin, end - begin));
+    if (std::find(wanted.named.begin(), wanted.named.end(), play) != wanted.named.end()) {
+      throw InputError("the same play twice in '" + plays + "'", "plays", "each play once");
+    }
+    wanted.named.push_back(play);
+    begin = end + 1;
+  }
+  wanted.alone = !wanted.named.empty();
+  return wanted;
 }
 
 Core::Core(const EngineOptions& options)
@@ -155,9 +174,11 @@ Evaluation Core::evaluate(const Decision& decision) {
 }
 
 RolledDecision Core::roll_out(const Decision& decision, const RolloutSettings& settings,
-                              const VerdictThresholds& thresholds, const Watch& watch) {
+                              const GradeBounds& grades, const WantedPlays& wanted,
+                              const Watch& watch) {
   ThreadRunner runner = runner_of(threads_, watch);
-  return roll_out_decision(instruments(decision, watch, runner), decision, settings, thresholds);
+  return roll_out_decision(instruments(decision, watch, runner), decision, settings, grades,
+                           wanted);
 }
 
 CubeStudy Core::study_cube(const Decision& decision) {

@@ -30,6 +30,10 @@ namespace sixfold {
 [[nodiscard]] Position asked_position(const std::string& position, const std::string& after,
                                       int checkers);
 
+/// The plays of a text such as "24/14; 13/9 13/7", to be rolled out alone; every legal one where it
+/// is empty. Throws InputError for plays that are none of the roll's.
+[[nodiscard]] WantedPlays wanted_plays(const Decision& decision, const std::string& plays);
+
 class Core {
  public:
   /// As Engine's constructor.
@@ -63,7 +67,8 @@ class Core {
 
   [[nodiscard]] Evaluation evaluate(const Decision& decision);
   [[nodiscard]] RolledDecision roll_out(const Decision& decision, const RolloutSettings& settings,
-                                        const VerdictThresholds& thresholds, const Watch& watch);
+                                        const GradeBounds& grades, const WantedPlays& wanted,
+                                        const Watch& watch);
   [[nodiscard]] CubeStudy study_cube(const Decision& decision);
   [[nodiscard]] std::optional<CubeStudy> roll_out_cube(const Decision& decision,
                                                        const RolloutSettings& settings,

@@ -28,6 +28,7 @@ std::vector<RolledPlayAnswer> plays_of(const RolledDecision& study) {
     std::transform(rolled.outcomes.begin(), rolled.outcomes.end(), play.outcomes.begin(), measured);
     play.equity = measured(rolled.equity);
     play.cost = measured(rolled.cost);
+    play.at_least = rolled.at_least;
     play.best_probability = rolled.best_probability;
     plays.push_back(std::move(play));
   }
@@ -47,7 +48,7 @@ LessonPlan plan_of(const Core& core, const LessonQuestion& question, const Rolli
   plan.cube = decision.cube;
   plan.money = decision.money;
   plan.settings = core.settings(rolling);
-  plan.thresholds = {rolling.error, rolling.blunder};
+  plan.grades = {rolling.error, rolling.blunder};
   return plan;
 }
 
@@ -103,8 +104,10 @@ EvaluationAnswer Engine::evaluate(const Question& question) {
 
 RolloutAnswer Engine::rollout(const Question& question, const Rolling& rolling,
                               const Watch& watch) {
-  return {kept(core_->roll_out(core_->decision(question), core_->settings(rolling),
-                               {rolling.error, rolling.blunder}, watch)),
+  const Decision decision = core_->decision(question);
+  return {kept(core_->roll_out(decision, core_->settings(rolling),
+                               {rolling.error, rolling.blunder}, wanted_plays(decision, question.plays),
+                               watch)),
           made_by(rolling)};
 }
 

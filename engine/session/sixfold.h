@@ -53,6 +53,7 @@ struct Question {
   std::string position{};  ///< "ROLLER / OPPONENT"; or
   std::string after{};     ///< the plays that led to it from the start: "31: 8/5 6/5, 64: 24/14".
   std::string dice{};      ///< "64"; empty: before the dice.
+  std::string plays{};     ///< Of a rollout: "24/14; 13/9 13/7", these alone; empty: every legal one.
   std::string score{"money"};  ///< "dmp", "gammon-go", "3-away/5-away", ...
   std::string cube{};          ///< "centred", "roller:2", "opponent:4"; empty: left out.
   bool jacoby = false;         ///< At money: gammons count once the cube has been turned.
@@ -62,14 +63,15 @@ struct Question {
 
 /// How much is rolled out, and how.
 struct Rolling {
-  std::uint64_t trials = 1296;  ///< For every play.
-  /// When positive: plays that may be best go on until their costs are known this well.
-  double half_width = 0.0;
-  std::uint64_t most_trials = 82944;  ///< Of each play, with a half-width.
+  std::uint64_t trials = 144;  ///< For every play.
+  /// Plays that may be best, the closest to them and those that are named go on until their costs
+  /// are known this well; 0: none goes on.
+  double half_width = 0.01;
+  std::uint64_t most_trials = 57600;  ///< Of each play that goes on.
   double confidence = 0.95;           ///< Of all intervals.
   std::uint64_t seed = 1;
-  double error = 0.02;       ///< Cost from which a play is an error,
-  double blunder = 0.08;     ///< and a blunder.
+  std::optional<double> error{};    ///< Cost from which a play is an error to you, and
+  std::optional<double> blunder{};  ///< a blunder.
   int lookahead = 0;         ///< Rolls that players look ahead, 0 or 1.
   int truncate = 0;          ///< Plies after which trials end by the net's value; 0: never.
   std::string luck{"auto"};  ///< Luck is taken out by the net's luck networks ("net"; "auto" where
@@ -113,6 +115,8 @@ struct RolledPlayAnswer {
   std::array<Measured, 6> outcomes{};
   Measured equity;  ///< With the cube, where there is one.
   Measured cost;    ///< Against the best play, from trials on the same dice.
+  /// Of a play that was soon set aside as being behind: it costs at least so much.
+  std::optional<double> at_least;
   double best_probability = 0.0;
 };
 

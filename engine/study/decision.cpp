@@ -67,11 +67,12 @@ Evaluation evaluate_decision(const Evaluator& evaluator, const Decision& decisio
 
 RolledDecision roll_out_decision(const Instruments& instruments, const Decision& decision,
                                  const RolloutSettings& settings,
-                                 const VerdictThresholds& thresholds) {
+                                 const GradeBounds& grades, const WantedPlays& wanted) {
   require_play(decision);
-  PlayList plays;
-  generate_plays(decision.position, *decision.roll, plays);
-  RolledDecision rolled{decision, settings, thresholds, {}, decision.score.worth};
+  PlayList legal;
+  generate_plays(decision.position, *decision.roll, legal);
+  const std::span<const PlayKey> plays = wanted.alone ? std::span(wanted.named) : legal.span();
+  RolledDecision rolled{decision, settings, grades, {}, decision.score.worth};
   std::optional<CubeRules> cube = cube_rules(decision, instruments.tables);
   Score score = decision.score;
   if (cube) {
@@ -79,8 +80,8 @@ RolledDecision roll_out_decision(const Instruments& instruments, const Decision&
     // Where nobody can double any more the cube is only the stake.
     if (cube->is_dead(cube->start())) cube.reset();
   }
-  rolled.result = roll_out(instruments.players, decision.position, plays.span(), score, settings,
-                           instruments.runner, cube);
+  rolled.result = roll_out(instruments.players, decision.position, plays, score, settings,
+                           instruments.runner, cube, wanted.named);
   return rolled;
 }
 

@@ -69,16 +69,24 @@ struct Instruments {
 struct RolledDecision {
   Decision decision;
   RolloutSettings settings;
-  VerdictThresholds thresholds;
+  GradeBounds grades;
   RolloutResult result;
   OutcomeWorth worth{};  ///< Of the outcomes, at the cube's present value.
 };
 
-/// Rolls out every legal play. Throws InputError without a roll or when the game is over, for money
-/// rules at a match score or without a cube, and for a cube that the score does not allow.
+/// Which plays of a roll are rolled out.
+struct WantedPlays {
+  std::vector<PlayKey> named;  ///< Never set aside.
+  bool alone = false;          ///< Those and no others; else every legal play.
+};
+
+/// Throws InputError without a roll or when the game is over, for money rules at a match score or
+/// without a cube, and for a cube that the score does not allow. REQUIRES: the wanted plays are
+/// legal ones, and there are some where they are wanted alone.
 [[nodiscard]] RolledDecision roll_out_decision(const Instruments& instruments,
                                                const Decision& decision,
                                                const RolloutSettings& settings,
-                                               const VerdictThresholds& thresholds);
+                                               const GradeBounds& grades = {},
+                                               const WantedPlays& wanted = {});
 
 }  // namespace sixfold

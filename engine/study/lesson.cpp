@@ -60,8 +60,10 @@ class LessonMaker {
   [[nodiscard]] bool make_cell(Roll roll, const Score& score) {
     part_started_({LessonPart::Kind::kCell, lesson_.cells.size()});
     const Decision decision = decision_at(plan(), roll, score);
-    RolledDecision cell =
-        roll_out_decision(instruments_for_(decision), decision, plan().settings, plan().thresholds);
+    const RollRemarks* const remarks = remarks_on(plan(), roll);
+    const WantedPlays wanted{remarks == nullptr ? std::vector<PlayKey>() : remarks->plays};
+    RolledDecision cell = roll_out_decision(instruments_for_(decision), decision, plan().settings,
+                                            plan().grades, wanted);
     if (cell.result.plays.empty()) return false;
     lesson_.cells.push_back(std::move(cell));
     return !lesson_.cells.back().result.interrupted;
@@ -73,6 +75,7 @@ class LessonMaker {
     part_started_({LessonPart::Kind::kFlip, lesson_.flips.size()});
     RolloutSettings settings = plan().settings;
     settings.trials = plan().flip_trials;
+    settings.half_width = 0.0;
     const Decision decision = decision_at(plan(), roll, plan().scores.front());
     auto flip = study_flip(instruments_for_(decision), plan().position, roll, settings, plays);
     if (flip) lesson_.flips.push_back(std::move(*flip));
@@ -101,8 +104,7 @@ std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll) {
     for (const RolledDecision& cell : lesson.cells) {
       const std::vector<RolledPlay>& rolled = cell.result.plays;
       if (*cell.decision.roll != roll || rank >= rolled.size()) continue;
-      const Estimate& cost = rolled[rank].cost;
-      if (rank > 1 && cost.mean - cost.half_width > lesson.plan.thresholds.error) continue;
+      if (rank > 1 && verdict_of(rolled[rank]) == Verdict::kWorse) continue;
       any = true;
       const bool is_new = std::find(plays.begin(), plays.end(), rolled[rank].play) == plays.end();
       if (is_new && plays.size() < kMost) plays.push_back(rolled[rank].play);

@@ -31,9 +31,9 @@ struct LessonPlan {
   MoneyRules money{};          ///< At money.
   bool doubling = false;       ///< Whether to double before the roll is looked at too.
   RolloutSettings settings;
-  VerdictThresholds thresholds;
+  GradeBounds grades;
   std::vector<Roll> flips;  ///< Of the rolls: those whose verdicts are looked at over all scores.
-  std::uint64_t flip_trials = 1296;  ///< Of each contested play, at each corner of the plane.
+  std::uint64_t flip_trials = 600;  ///< Of each contested play, at each corner of the plane.
 };
 
 /// Nothing where the author has no remarks on the roll.
@@ -48,7 +48,7 @@ struct Lesson {
   bool stopped = false;               ///< Before all that the plan asks for was done.
 };
 
-/// Plays of a roll that may be best at one of its scores, or cost less than an error there.
+/// Plays of a roll that are best or second at one of its scores, or may be best there.
 [[nodiscard]] std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll);
 
 /// A part of a lesson by its number among those of its kind, from 0.

@@ -2,25 +2,39 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 
-#include "rollout/statistics.h"
+#include "rollout/rolled.h"
 
 namespace sixfold {
 
-enum class Verdict : std::uint8_t { kBest, kClose, kError, kBlunder };
-
-/// Costs in equity from which a play is an error or a blunder.
-struct VerdictThresholds {
-  double error = 0.02;
-  double blunder = 0.08;
+enum class Verdict : std::uint8_t {
+  kBest,
+  kOpen,   ///< The interval of the cost reaches 0: the play may be as good as the best.
+  kWorse,  ///< It does not.
 };
 
-/// `close` when the cost is below the first threshold or its interval reaches zero.
-[[nodiscard]] Verdict verdict_of(bool is_best, const Estimate& cost,
-                                 const VerdictThresholds& thresholds) noexcept;
+/// REQUIRES: `play` is not the best of its roll.
+[[nodiscard]] Verdict verdict_of(const RolledPlay& play) noexcept;
+[[nodiscard]] inline Verdict verdict_of(bool is_best, const RolledPlay& play) noexcept {
+  return is_best ? Verdict::kBest : verdict_of(play);
+}
 
-/// Whether two plays can't be told apart: their cost is within its interval, and they are not
-/// exactly equal.
-[[nodiscard]] bool is_open(const Estimate& cost) noexcept;
+/// Whether the two can't be told apart: open, and not exactly equal. REQUIRES: as above.
+[[nodiscard]] bool is_open(const RolledPlay& play) noexcept;
+
+enum class Grade : std::uint8_t { kError, kBlunder };
+
+/// Costs in equity from which a play is an error or a blunder to whoever asks; there are none of
+/// our own.
+struct GradeBounds {
+  std::optional<double> error;
+  std::optional<double> blunder;
+  [[nodiscard]] bool any() const noexcept { return error || blunder; }
+};
+
+/// Of a play that is worse: by its cost, or by the least that it costs.
+[[nodiscard]] std::optional<Grade> grade_of(const RolledPlay& play,
+                                            const GradeBounds& bounds) noexcept;
 
 }  // namespace sixfold

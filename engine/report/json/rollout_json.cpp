@@ -30,11 +30,13 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i, bool with_led
                     {"standard_error", play.equity.standard_error},
                     {"half_width", play.equity.half_width}};
   add_chance(json, rolled.decision, play.equity.mean);
-  json["cost"] = mean_json(play.cost);
+  json["cost"] = play.at_least ? Json{{"at_least", *play.at_least}} : mean_json(play.cost);
   if (play.cube) add_ends(json, *play.cube, rolled.decision.cube->value);
-  if (with_ledger && i > 0) json["ledger"] = ledger_json(ledger_of(play, rolled.worth));
+  if (with_ledger && i > 0 && !play.at_least) json["ledger"] = ledger_json(ledger_of(play, rolled.worth));
   json["best_probability"] = play.best_probability;
-  json["verdict"] = verdict_name(verdict_of(i == 0, play.cost, rolled.thresholds));
+  json["verdict"] = verdict_name(verdict_of(i == 0, play));
+  const auto grade = i == 0 ? std::nullopt : grade_of(play, rolled.grades);
+  if (grade) json["grade"] = grade_name(*grade);
   return json;
 }
 

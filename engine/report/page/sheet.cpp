@@ -48,12 +48,12 @@ std::string glance_cell(const Lesson& lesson, std::size_t number) {
   if (plays.size() > 1) {
     const Estimate& cost = plays[1].cost;
     const JsonPath at = play_path(number, 1) / "cost";
-    if (is_open(cost)) sure = "○ open; ";
+    if (is_open(plays[1])) sure = "○ open; ";
     html +=
         element("span", {{"class", "next"}},
                 escaped(play_name(cell, 1)) + " costs " + datum(cost.mean, at / "mean", "{:.3f}") +
                     " ± " + datum(cost.half_width, at / "half_width", "{:.3f}") + ", " +
-                    std::string(verdict_name(verdict_of(false, cost, cell.thresholds))));
+                    verdict_text(cell, 1));
   }
   html += element("span", {{"class", "sure"}}, sure + chance_words(plays[0].best_probability));
   return element("td", {{"role", "cell"}, {"data-label", cell.decision.score.name}}, html);
@@ -156,11 +156,7 @@ std::string how_to_read(const LessonPlan& plan) {
       "points a game at money; at a match score the chance to win the match, scaled so "
       "that losing a single game is −1 and winning one +1");
   add("cost", "what a play gives up in equity against the best one, from trials on the same dice");
-  add("close, error, blunder",
-      format(
-          "a play that costs less than {:g}, or less than its interval; from {:g} on; from {:g} on",
-          plan.thresholds.error, plan.thresholds.error, plan.thresholds.blunder));
-  add("settled, open", "whether a cost is beyond its interval");
+  add("open, worse", "whether the interval of a play's cost reaches zero or not");
   add("worth each", "what one more such game is worth in equity at the score");
   add("gammon price", "what a gammon is worth beyond a single win, a win against a loss being one");
   add("3-away/5-away", "points that the roller and the opponent still need to win the match");

@@ -61,14 +61,12 @@ class ScoreSection {
     constexpr std::size_t kMost = 5;
     std::vector<IntervalPoint> points;
     for (std::size_t i = 0; i < rolled_.result.plays.size(); ++i) {
-      const Estimate& cost = play(i).cost;
-      const bool is_contested = cost.mean - cost.half_width < rolled_.thresholds.error;
-      if (i != other_ && i > 0 && (!is_contested || points.size() >= kMost)) continue;
-      const Verdict verdict = verdict_of(i == 0, cost, rolled_.thresholds);
-      points.push_back({name(i), cost, std::string(verdict_name(verdict))});
+      if (i != other_ && i > 0 && (play(i).at_least || points.size() >= kMost)) continue;
+      points.push_back({name(i), play(i).cost, verdict_text(rolled_, i)});
     }
-    const std::array<Threshold, 2> thresholds{Threshold{rolled_.thresholds.error, "error"},
-                                              Threshold{rolled_.thresholds.blunder, "blunder"}};
+    std::vector<Threshold> thresholds;
+    if (rolled_.grades.error) thresholds.push_back({*rolled_.grades.error, "error"});
+    if (rolled_.grades.blunder) thresholds.push_back({*rolled_.grades.blunder, "blunder"});
     return interval_points_svg(points, thresholds,
                                "cost in equity against " + name(0) + ", with its interval");
   }

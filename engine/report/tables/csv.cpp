@@ -22,7 +22,7 @@ std::string lesson_csv(const Lesson& lesson) {
       text += roll_text(*cell.decision.roll) + "," + cell.decision.score.name + "," +
               std::to_string(i + 1) + "," + play_name(cell, i) + "," + std::to_string(play.trials) +
               pair(play.equity) + pair(play.cost) + "," +
-              std::string(verdict_name(verdict_of(i == 0, play.cost, cell.thresholds))) +
+              std::string(verdict_name(verdict_of(i == 0, play))) +
               format(",{:.6f}", play.best_probability);
       for (const Estimate& outcome : play.outcomes) text += pair(outcome);
       text += "\r\n";

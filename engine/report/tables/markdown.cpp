@@ -60,7 +60,7 @@ std::string grid(const Lesson& lesson, Roll roll) {
     if (plays.size() > 1) {
       const Estimate& cost = plays[1].cost;
       row.insert(row.end(), {literal(play_name(cell, 1)), interval(cost, false),
-                             std::string(verdict_name(verdict_of(false, cost, cell.thresholds)))});
+                             verdict_text(cell, 1)});
     } else {
       row.insert(row.end(), {"–", "–", "–"});
     }

@@ -38,7 +38,7 @@ std::string grid_row(const std::string& label, const RolledDecision& cell, std::
                      format(" {:+.3f}", play.equity.mean);
   if (i == 0) return text + "\n";
   return text + format(" {:.3f} ± {:.3f} ", play.cost.mean, play.cost.half_width) +
-         verdict_cell(verdict_of(false, play.cost, cell.thresholds), style) + "\n";
+         verdict_cell(cell, i, style) + "\n";
 }
 
 /// Which play comes out best at which score, and where the intervals leave that open.
@@ -53,7 +53,7 @@ std::string roll_summary(const std::vector<const RolledDecision*>& cells) {
     same = same && play_name(*cell, 0) == play_name(*cells.front(), 0);
     append(by_score, "; ", cell->decision.score.name + " " + play_name(*cell, 0));
     const auto& plays = cell->result.plays;
-    if (plays.size() > 1 && is_open(plays[1].cost)) {
+    if (plays.size() > 1 && is_open(plays[1])) {
       append(open, ", ", cell->decision.score.name);
     }
   }

@@ -32,7 +32,7 @@ std::string verdict_rows(const RolledDecision& rolled, std::size_t width, TextSt
             with_interval(play.equity, true) + "  ";
     text += i == 0 ? std::string(15, ' ') : with_interval(play.cost, false);
     text += "  " + percent(play.best_probability) + "  " +
-            verdict_cell(verdict_of(i == 0, play.cost, rolled.thresholds), style) + "\n";
+            verdict_cell(rolled, i, style) + "\n";
   }
   return text;
 }

@@ -16,11 +16,9 @@ const char* colour_of(Verdict verdict) {
   switch (verdict) {
     case Verdict::kBest:
       return "32";
-    case Verdict::kClose:
+    case Verdict::kOpen:
       return "36";
-    case Verdict::kError:
-      return "33";
-    case Verdict::kBlunder:
+    case Verdict::kWorse:
       break;
   }
   return "31";
@@ -28,8 +26,9 @@ const char* colour_of(Verdict verdict) {
 
 }  // namespace
 
-std::string verdict_cell(Verdict verdict, TextStyle style) {
-  return painted(verdict_name(verdict), colour_of(verdict), style);
+std::string verdict_cell(const RolledDecision& rolled, std::size_t rank, TextStyle style) {
+  const Verdict verdict = verdict_of(rank == 0, rolled.result.plays[rank]);
+  return painted(verdict_text(rolled, rank), colour_of(verdict), style);
 }
 
 std::string roller_checker(TextStyle style) { return painted(kRollerChecker, "1;35", style); }

@@ -6,7 +6,7 @@
 
 #include <string>
 
-#include "study/verdict.h"
+#include "study/decision.h"
 
 namespace sixfold {
 
@@ -14,8 +14,9 @@ struct TextStyle {
   bool in_colour = false;
 };
 
-/// The verdict's name as a cell of a table.
-[[nodiscard]] std::string verdict_cell(Verdict verdict, TextStyle style);
+/// The verdict on a play of the list, and its grade, as a cell of a table.
+[[nodiscard]] std::string verdict_cell(const RolledDecision& rolled, std::size_t rank,
+                                       TextStyle style);
 
 /// A checker of the roller's, and one of the opponent's.
 inline constexpr const char* kRollerChecker = "●";

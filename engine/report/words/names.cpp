@@ -10,14 +10,24 @@ std::string_view verdict_name(Verdict verdict) noexcept {
   switch (verdict) {
     case Verdict::kBest:
       return "best";
-    case Verdict::kClose:
-      return "close";
-    case Verdict::kError:
-      return "error";
-    case Verdict::kBlunder:
+    case Verdict::kOpen:
+      return "open";
+    case Verdict::kWorse:
       break;
   }
-  return "blunder";
+  return "worse";
+}
+
+std::string_view grade_name(Grade grade) noexcept {
+  return grade == Grade::kError ? "error" : "blunder";
+}
+
+std::string verdict_text(const RolledDecision& rolled, std::size_t rank) {
+  const RolledPlay& play = rolled.result.plays[rank];
+  const std::string verdict(verdict_name(verdict_of(rank == 0, play)));
+  const auto grade = rank == 0 ? std::nullopt : grade_of(play, rolled.grades);
+  if (!grade) return verdict;
+  return verdict + (*grade == Grade::kError ? ", an error" : ", a blunder");
 }
 
 const char* method_name(Method method) noexcept {

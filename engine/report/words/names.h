@@ -25,8 +25,12 @@ inline constexpr std::array<const char*, kOutcomeCount> kOutcomeWords{
 inline constexpr std::array<const char*, kShareCount> kShareWords{
     "wins", "gammons won", "backgammons won", "gammons lost", "backgammons lost"};
 
-/// "best", "close", "error" or "blunder".
+/// "best", "open" or "worse".
 [[nodiscard]] std::string_view verdict_name(Verdict verdict) noexcept;
+/// "error" or "blunder".
+[[nodiscard]] std::string_view grade_name(Grade grade) noexcept;
+/// The verdict on a play of the list, and its grade where bounds were given: "worse, an error".
+[[nodiscard]] std::string verdict_text(const RolledDecision& rolled, std::size_t rank);
 
 /// "network", "race table" or "exact".
 [[nodiscard]] const char* method_name(Method method) noexcept;

@@ -68,23 +68,22 @@ std::string own_deeds(const PlayFacts& own, const PlayFacts& other) {
 
 std::string verdict_words(const RolledDecision& rolled, std::size_t other) {
   assert(other > 0 && other < rolled.result.plays.size());
-  const Estimate& cost = rolled.result.plays[other].cost;
+  const RolledPlay& play = rolled.result.plays[other];
+  const Estimate& cost = play.cost;
   const std::string best = play_name(rolled, 0);
   const std::string name = play_name(rolled, other);
   if (cost.mean == 0.0 && cost.half_width == 0.0) return best + " and " + name + " are equal.";
-  if (is_open(cost)) {
+  const auto grade = grade_of(play, rolled.grades);
+  const std::string graded =
+      grade ? std::string(*grade == Grade::kError ? ": an error." : ": a blunder.") : ".";
+  if (play.at_least) {
+    return name + format(" is behind {} by more than {:.3f}", best, *play.at_least) + graded;
+  }
+  if (is_open(play)) {
     return best + " and " + name + " can't be told apart: " + best + " comes out ahead by " +
            interval(cost) + ", which may be chance.";
   }
-  const double least = cost.mean - cost.half_width;
-  const std::string lead = name + " costs " + interval(cost) + " against " + best;
-  const Verdict verdict = verdict_of(false, cost, rolled.thresholds);
-  if (verdict == Verdict::kClose) return lead + ": a small difference, but beyond its error.";
-  const std::string word = verdict == Verdict::kBlunder ? "a blunder" : "an error";
-  const double threshold =
-      verdict == Verdict::kBlunder ? rolled.thresholds.blunder : rolled.thresholds.error;
-  if (least >= threshold) return lead + ": " + word + ".";
-  return lead + ": worse for certain at this confidence, and by its mean " + word + ".";
+  return name + " costs " + interval(cost) + " against " + best + graded;
 }
 
 std::string reason_words(const RolledDecision& rolled, std::size_t other) {
