@@ -253,11 +253,16 @@ std::size_t best_of(const std::vector<PlayBlocks>& plays, const EstimateRules& r
   return static_cast<std::size_t>(std::max_element(means.begin(), means.end()) - means.begin());
 }
 
+/// What a play costs by the blocks that tell of it.
+Estimate told_cost(const PlayBlocks& play, const PlayBlocks& best, const EstimateRules& rules) {
+  return cost_of(told(play), beside(best, play), rules);
+}
+
 /// What a cost exceeds, one-sided, as often as its interval holds it.
-double least_of(const Estimate& cost, double confidence) {
-  const double one_sided = block_quantile(cost.blocks, 2.0 * confidence - 1.0);
-  const double share = one_sided / block_quantile(cost.blocks, confidence);
-  return std::max(0.0, cost.mean - share * cost.half_width);
+double least_of(const Estimate& cost, const EstimateRules& rules) {
+  const double one_sided = block_quantile(cost.blocks, 2.0 * rules.confidence - 1.0);
+  const double share = one_sided / block_quantile(cost.blocks, rules.confidence);
+  return cost.mean - share * cost.half_width;
 }
 
 }  // namespace
@@ -283,23 +288,22 @@ std::vector<std::size_t> set_aside(std::vector<PlayBlocks>& plays,
   if (rules.keep_all || half < kFewestBlocks * series.width()) return among;
   std::vector<PlayBlocks> judged;
   for (const std::size_t i : among) judged.push_back(part_of(plays[i], 0, half));
-  const PlayBlocks& best = judged[best_of(judged, rules)];
+  const std::size_t best = best_of(judged, rules);
   std::vector<Estimate> costs;
-  for (const PlayBlocks& play : judged) {
-    costs.push_back(&play == &best ? Estimate{} : cost_of(play, best, rules));
-  }
-  // The rival's lead over the best is wanted too, however small.
-  double closest = std::numeric_limits<double>::infinity();
+  double closest = std::numeric_limits<double>::infinity();  // The rival's.
   for (std::size_t k = 0; k < judged.size(); ++k) {
-    if (&judged[k] != &best) closest = std::min(closest, costs[k].mean);
+    costs.push_back(k == best ? Estimate{} : cost_of(judged[k], judged[best], rules));
+    if (k != best) closest = std::min(closest, costs[k].mean);
   }
   std::vector<std::size_t> still;
   for (std::size_t k = 0; k < judged.size(); ++k) {
+    PlayBlocks& play = plays[among[k]];
+    const Estimate& cost = costs[k];
     const bool is_behind =
-        costs[k].mean > kContention * costs[k].half_width && costs[k].mean > closest;
-    if (is_behind && !judged[k].is_named) {
-      plays[among[k]].told_from = half;
-    } else {
+        !play.is_named && cost.mean > kContention * cost.half_width && cost.mean > closest;
+    if (is_behind) play.told_from = half;
+    if (!is_behind || least_of(told_cost(play, plays[among[best]], rules), rules) <= 0.0) {
+      play.told_from.reset();
       still.push_back(among[k]);
     }
   }
@@ -387,7 +391,7 @@ std::vector<RolledPlay> estimates_of(const std::vector<PlayBlocks>& plays,
     if (i == best) continue;
     const PlayBlocks play = told(plays[i]);
     const PlayBlocks against = beside(plays[best], plays[i]);
-    rolled[i].cost = cost_of(play, against, rules);
+    rolled[i].cost = told_cost(plays[i], plays[best], rules);
     // Settling rare outcomes has moved equities a little; costs move with them.
     move(rolled[i].cost, best_shift - (rolled[i].equity.mean - means[i]));
     for (std::size_t k = 0; k < kShareCount; ++k) {
@@ -398,7 +402,9 @@ std::vector<RolledPlay> estimates_of(const std::vector<PlayBlocks>& plays,
                                     settled_by(rolled[i], play, share));
     }
     if (rolled[i].cube) rolled[i].cube->added = added_by_cube(play, against, rules);
-    if (plays[i].told_from) rolled[i].at_least = least_of(rolled[i].cost, rules.confidence);
+    // The best may have become another since: what is not behind it for certain is told in full.
+    const double least = least_of(rolled[i].cost, rules);
+    if (plays[i].told_from && least > 0.0) rolled[i].at_least = least;
   }
   std::swap(rolled.front(), rolled[best]);
   std::stable_sort(rolled.begin() + 1, rolled.end(), [](const RolledPlay& a, const RolledPlay& b) {
