@@ -392,6 +392,9 @@ std::vector<RolledPlay> estimates_of(const std::vector<PlayBlocks>& plays,
     const PlayBlocks play = told(plays[i]);
     const PlayBlocks against = beside(plays[best], plays[i]);
     rolled[i].cost = told_cost(plays[i], plays[best], rules);
+    // The best may have become another since: what is not behind it for certain is told in full.
+    const double least = least_of(rolled[i].cost, rules);
+    if (plays[i].told_from && least > 0.0) rolled[i].at_least = least;
     // Settling rare outcomes has moved equities a little; costs move with them.
     move(rolled[i].cost, best_shift - (rolled[i].equity.mean - means[i]));
     for (std::size_t k = 0; k < kShareCount; ++k) {
@@ -402,9 +405,6 @@ std::vector<RolledPlay> estimates_of(const std::vector<PlayBlocks>& plays,
                                     settled_by(rolled[i], play, share));
     }
     if (rolled[i].cube) rolled[i].cube->added = added_by_cube(play, against, rules);
-    // The best may have become another since: what is not behind it for certain is told in full.
-    const double least = least_of(rolled[i].cost, rules);
-    if (plays[i].told_from && least > 0.0) rolled[i].at_least = least;
   }
   std::swap(rolled.front(), rolled[best]);
   std::stable_sort(rolled.begin() + 1, rolled.end(), [](const RolledPlay& a, const RolledPlay& b) {
