@@ -12,8 +12,8 @@
 ///
 /// The opponent's follow at 281. Every one depends on one (side, location, count) or on one
 /// (side, pips) alone, so a linear layer over them bakes into one row for each such pair.
-/// Count-plus-pips inputs of this kind beat plain thermometer counts by .027 points a game in a
-/// study at 100,000 games.
+/// Sources: README.md. Counts and pips together beat plain thermometer counts by .027 points a game
+/// in a study at 100,000 games.
 ///
 /// From 562 on come the relations between the sides (encoding/relations.h), each value of a group a
 /// feature and a row of its own: +.0175 points a game at 100,000 games.

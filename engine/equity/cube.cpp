@@ -153,8 +153,8 @@ CubeDecision cube_decision(const OutcomeDistribution& outcomes, const Score& sco
   return decision;
 }
 
-double cubeful_equity(const OutcomeDistribution& outcomes, const Score& score, const Cube& cube,
-                      double life) {
+double equity_with_cube(const OutcomeDistribution& outcomes, const Score& score, const Cube& cube,
+                        double life) {
   return cube_decision(outcomes, score, cube, life).no_double;
 }
 

@@ -93,8 +93,8 @@ struct CubeCosts {
                                          const Cube& cube, double life, bool beavers = false);
 
 /// Equity of the outcomes while nobody doubles at once, per unit of the present cube.
-[[nodiscard]] double cubeful_equity(const OutcomeDistribution& outcomes, const Score& score,
-                                    const Cube& cube, double life);
+[[nodiscard]] double equity_with_cube(const OutcomeDistribution& outcomes, const Score& score,
+                                      const Cube& cube, double life);
 
 [[nodiscard]] std::string_view action_text(CubeAction action) noexcept;
 

@@ -4,6 +4,14 @@
 
 namespace sixfold {
 
+std::optional<std::size_t> runner_up(const RolledDecision& rolled) {
+  const std::vector<RolledPlay>& plays = rolled.result.plays;
+  for (std::size_t i = 1; i < plays.size(); ++i) {
+    if (!plays[i].at_least) return i;
+  }
+  return plays.size() > 1 ? std::optional<std::size_t>(1) : std::nullopt;
+}
+
 std::vector<std::size_t> compared_ranks(const RolledDecision& cell, const RollRemarks* remarks) {
   const std::vector<RolledPlay>& plays = cell.result.plays;
   std::vector<std::size_t> others;
@@ -12,7 +20,9 @@ std::vector<std::size_t> compared_ranks(const RolledDecision& cell, const RollRe
                           remarks->plays.end();
     if (is_named) others.push_back(i);
   }
-  if (others.empty() && plays.size() > 1) others.push_back(1);
+  if (others.empty()) {
+    if (const auto second = runner_up(cell)) others.push_back(*second);
+  }
   return others;
 }
 

@@ -1,6 +1,8 @@
 /// Which plays of a lesson are set side by side.
 #pragma once
 
+#include <cstddef>
+#include <optional>
 #include <vector>
 
 #include "study/lesson.h"
@@ -17,6 +19,10 @@ struct Comparison {
   PlayKey other;
   std::vector<At> at;
 };
+
+/// The rank of the second of the plays that are told in full; of the second at all where the others
+/// were set aside; nothing where there is none.
+[[nodiscard]] std::optional<std::size_t> runner_up(const RolledDecision& rolled);
 
 /// Ranks of the plays that the best one of a cell is compared with: those that the author names, or
 /// the runner-up where he names no other.

@@ -37,6 +37,18 @@ std::optional<double> match_chance(const Decision& decision, double equity) {
   return worth_at(stakes_from(decision.score, decision.cube.value_or(Cube())).front(), equity);
 }
 
+std::optional<double> match_slope(const Decision& decision) {
+  if (!decision.score.match) return std::nullopt;
+  return *match_chance(decision, 1.0) - *match_chance(decision, 0.0);
+}
+
+std::optional<Estimate> match_chance(const Decision& decision, const Estimate& equity) {
+  const std::optional<double> slope = match_slope(decision);
+  if (!slope) return std::nullopt;
+  return Estimate{*match_chance(decision, equity.mean), *slope * equity.standard_error,
+                  *slope * equity.half_width, equity.blocks};
+}
+
 Evaluation evaluate_decision(const Evaluator& evaluator, const Decision& decision,
                              const ExactTables& tables) {
   Evaluation evaluation{decision, {}, {}, 0.0, evaluator.method(decision.position), {}};
@@ -66,8 +78,8 @@ Evaluation evaluate_decision(const Evaluator& evaluator, const Decision& decisio
 }
 
 RolledDecision roll_out_decision(const Instruments& instruments, const Decision& decision,
-                                 const RolloutSettings& settings,
-                                 const GradeBounds& grades, const WantedPlays& wanted) {
+                                 const RolloutSettings& settings, const GradeBounds& grades,
+                                 const WantedPlays& wanted) {
   require_play(decision);
   PlayList legal;
   generate_plays(decision.position, *decision.roll, legal);

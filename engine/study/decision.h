@@ -32,6 +32,11 @@ struct Decision {
 /// The roller's chance to win the match at an equity for each unit of the present cube; nothing at
 /// money.
 [[nodiscard]] std::optional<double> match_chance(const Decision& decision, double equity);
+/// By how much it changes with a unit of equity.
+[[nodiscard]] std::optional<double> match_slope(const Decision& decision);
+/// The same chance with the errors of an estimated equity.
+[[nodiscard]] std::optional<Estimate> match_chance(const Decision& decision,
+                                                   const Estimate& equity);
 
 struct EvaluatedPlay {
   PlayKey play;

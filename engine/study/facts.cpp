@@ -8,6 +8,8 @@ namespace sixfold {
 namespace {
 
 constexpr int kStack = 5;
+constexpr std::uint32_t kAllPoints = (1u << kPoints) - 1;
+constexpr std::uint32_t kHomeOnly = (1u << kHomePoints) - 1;
 
 /// Points of a range with a number of checkers from `least` to `most`, in descending order.
 std::vector<int> points_with(const Side& side, int first, int last, int least, int most) {
@@ -68,6 +70,7 @@ SideFacts side_facts(const Side& side) {
   facts.home_blots = points_with(side, 1, kHomePoints, 1, 1);
   facts.anchors = held(side, kFarHome, kPoints);
   facts.home_points = held(side, 1, kHomePoints);
+  facts.outer_points = held(side, kHomePoints + 1, kFarHome - 1);
   facts.prime = longest_prime(side);
   for (const int point : points_with(side, 1, kPoints, 3, kMaxCheckers)) {
     facts.spares.emplace_back(point, side[point] - 2);
@@ -78,9 +81,12 @@ SideFacts side_facts(const Side& side) {
   return facts;
 }
 
-RollCount hitting_rolls(const Position& position) {
+RollCount hitting_rolls(const Position& position) { return hitting_rolls(position, kAllPoints); }
+
+RollCount hitting_rolls(const Position& position, std::uint32_t points) {
   assert(!game_over(position));
-  return counted_rolls(position, 2, [](PlayKey play) { return std::popcount(play.hits()); });
+  return counted_rolls(position, 2,
+                       [=](PlayKey play) { return std::popcount(play.hits() & points); });
 }
 
 std::optional<RollCount> entering_rolls(const Position& position) {
@@ -98,17 +104,21 @@ PlayFacts play_facts(const Position& before, PlayKey play) {
   facts.mover = side_facts(mover);
   facts.opponent = side_facts(after.roller);
   facts.hits = std::popcount(play.hits());
-  for (const auto& [first, last] : {std::pair(kFarHome, kPoints), std::pair(1, kHomePoints)}) {
-    const std::vector<int> had = held(before.roller, first, last);
-    const std::vector<int> has = held(mover, first, last);
-    for (const int point : without(has, had)) facts.made.push_back(point);
-    for (const int point : without(had, has)) facts.broken.push_back(point);
+  for (int point = kPoints; point >= 1; --point) {
+    if ((play.hits() >> (point - 1) & 1u) != 0) facts.hit_on.push_back(point);
   }
+  const std::vector<int> had = held(before.roller, 1, kPoints);
+  const std::vector<int> has = held(mover, 1, kPoints);
+  facts.made = without(has, had);
+  facts.broken = without(held(before.roller, 1, kPoints - 1), has);
+  facts.splits_back = before.roller[kPoints] == 2 && mover[kPoints] == 1;
   facts.stripped =
       without(points_with(mover, 1, kPoints, 2, 2), points_with(before.roller, 1, kPoints, 0, 2));
   facts.mover_wins = game_over(after);
   if (facts.mover_wins) return facts;
   facts.shots = hitting_rolls(after);
+  facts.shots_at_back = hitting_rolls(after, kHomeOnly).any;
+  facts.shots_at_others = hitting_rolls(after, kAllPoints & ~kHomeOnly).any;
   facts.opponent_enters = entering_rolls(after);
   return facts;
 }

@@ -4,6 +4,7 @@
 /// Pure functions; safe to use from any thread.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <utility>
@@ -32,10 +33,11 @@ struct RollCount {
 struct SideFacts {
   int pips = 0;
   std::vector<int> blots;
-  std::vector<int> home_blots;   ///< Those of them on the points 1 to 6.
-  std::vector<int> anchors;      ///< Held points of the other side's home board: 19 to 24.
-  std::vector<int> home_points;  ///< Held points 1 to 6.
-  Prime prime;                   ///< The longest, the rearmost of equals; of two points at least.
+  std::vector<int> home_blots;    ///< Those of them on the points 1 to 6.
+  std::vector<int> anchors;       ///< Held points of the other side's home board: 19 to 24.
+  std::vector<int> home_points;   ///< Held points 1 to 6.
+  std::vector<int> outer_points;  ///< Held points between the home boards: 7 to 18.
+  Prime prime;                    ///< The longest, the rearmost of equals; of two points at least.
   std::vector<std::pair<int, int>> spares;  ///< Point, checkers beyond two.
   std::vector<int> stacked;                 ///< Points with five checkers and more.
   int back = 0;  ///< Checkers in the other side's home board or on the bar.
@@ -51,6 +53,8 @@ struct SideFacts {
 /// Rolls with which the side on roll hits, by the best it can do with each for that. REQUIRES: the
 /// game is not over, here and below.
 [[nodiscard]] RollCount hitting_rolls(const Position& position);
+/// The same on some of its points alone: bit p-1 for point p.
+[[nodiscard]] RollCount hitting_rolls(const Position& position, std::uint32_t points);
 /// Rolls with which it enters from the bar; nothing where it has no checker there.
 [[nodiscard]] std::optional<RollCount> entering_rolls(const Position& position);
 
@@ -58,12 +62,18 @@ struct SideFacts {
 struct PlayFacts {
   SideFacts mover;
   SideFacts opponent;
-  int hits = 0;               ///< Checkers that the play hits.
-  std::vector<int> made;      ///< Home points and anchors that were not held before.
-  std::vector<int> broken;    ///< Those that are no longer held.
+  int hits = 0;             ///< Checkers that the play hits.
+  std::vector<int> hit_on;  ///< Where: the mover's points, in descending order, as all below.
+  std::vector<int> made;    ///< Points that were not held before.
+  /// Points that are no longer held, but for the 24 point: nobody holds that for its own sake.
+  std::vector<int> broken;
+  bool splits_back = false;   ///< One of two checkers on the 24 point leaves it.
   std::vector<int> stripped;  ///< Points with exactly two checkers where there were more.
   bool mover_wins = false;    ///< By this play.
   RollCount shots;            ///< The opponent's rolls that hit the mover.
+  int shots_at_back =
+      0;  ///< Those that hit a checker in the opponent's home board: at little cost.
+  int shots_at_others = 0;  ///< Those that hit one elsewhere; a roll may do either.
   std::optional<RollCount> opponent_enters;
 };
 

@@ -42,17 +42,21 @@ constexpr std::size_t column_of(int place) {
   return static_cast<std::size_t>(3 + 3 * place + (place < 6 ? 0 : 7));
 }
 
-/// The checkers in five lines of a column: those drawn, or what the number among them says.
+/// The checkers in five lines of a column: those drawn, or what the number among them says. A
+/// stack's foot is at the edge of the board, on the bar at the middle.
 int count_in(const Drawing& lines, std::size_t column, bool upper, const std::string& checker) {
   int seen = 0;
   int number = 0;
+  const std::size_t foot = column == kBarColumn ? (upper ? 6 : 8) : (upper ? 2 : 12);
   for (std::size_t line = upper ? 2 : 8; line < (upper ? 7u : 13u); ++line) {
     const std::string text = lines[line][column - 1] + lines[line][column];
     if (lines[line][column] == checker) ++seen;
-    if (std::isdigit(static_cast<unsigned char>(text.back())) != 0) number = std::stoi(text);
+    if (std::isdigit(static_cast<unsigned char>(text.back())) == 0) continue;
+    number = std::stoi(text);
+    CHECK(line == foot);
   }
   if (number == 0) return seen;
-  // The number takes the place of the fifth of more checkers.
+  // The number takes the place of the first of more checkers.
   CHECK((seen == 0 || (seen == 4 && number > 5)));
   return seen == 0 ? 0 : number;
 }
@@ -68,8 +72,8 @@ int opponent_on(const Drawing& lines, int point) {
 }
 
 std::string off_text(const Side& side) {
-  return "off  " + std::string(side.borne_off() < 10 ? "   " : "  ") +
-         std::to_string(side.borne_off()) + " of " + std::to_string(side.total());
+  return "off " + std::string(side.borne_off() < 10 ? " " : "") + std::to_string(side.borne_off()) +
+         " of " + std::to_string(side.total());
 }
 
 void check_board(const Position& position) {
@@ -77,7 +81,7 @@ void check_board(const Position& position) {
   const std::string text = board_text(position, std::nullopt, std::nullopt);
   INFO(text);
   const Drawing lines = drawn(text);
-  REQUIRE(lines.size() == 15);
+  REQUIRE(lines.size() == 15 + 2);
   for (const auto& line : lines) CHECK(line.size() <= 80);
   for (int point = 1; point <= kPoints; ++point) {
     CHECK(roller_on(lines, point) == position.roller[point]);
@@ -101,19 +105,22 @@ TEST_CASE("The start is drawn from the roller's side, with roll and cube") {
   const std::string expected =
       "  13 14 15 16 17 18   bar  19 20 21 22 23 24\n"
       "╭───────────────────┬────┬───────────────────╮\n"
-      "│  ●  ·  ·  ·  ○  · │    │  ○  ·  ·  ·  ·  ● │  ○ opponent, moves from 1 to 24\n"
-      "│  ●           ○    │    │  ○              ● │    pips  167\n"
-      "│  ●           ○    │    │  ○                │    off     0 of 15\n"
+      "│  ●  ·  ·  ·  ○  · │    │  ○  ·  ·  ·  ·  ● │\n"
+      "│  ●           ○    │    │  ○              ● │\n"
+      "│  ●           ○    │    │  ○                │\n"
       "│  ●                │    │  ○                │\n"
       "│  ●                │    │  ○                │\n"
-      "│                   │    │                   │    cube    1 centred\n"
-      "│  ○                │    │  ●                │  ● roller, moves from 24 to 1\n"
-      "│  ○                │    │  ●                │    pips  167\n"
-      "│  ○           ●    │    │  ●                │    off     0 of 15\n"
+      "│                   │    │                   │\n"
+      "│  ○                │    │  ●                │\n"
+      "│  ○                │    │  ●                │\n"
+      "│  ○           ●    │    │  ●                │\n"
       "│  ○           ●    │    │  ●              ○ │\n"
-      "│  ○  ·  ·  ·  ●  · │    │  ●  ·  ·  ·  ·  ○ │    roll   31\n"
+      "│  ○  ·  ·  ·  ●  · │    │  ●  ·  ·  ·  ·  ○ │\n"
       "╰───────────────────┴────┴───────────────────╯\n"
-      "  12 11 10  9  8  7   bar   6  5  4  3  2  1\n";
+      "  12 11 10  9  8  7   bar   6  5  4  3  2  1\n"
+      "● roller, moves from 24 to 1    pips 167  off  0 of 15\n"
+      "○ opponent, moves from 1 to 24  pips 167  off  0 of 15\n"
+      "  roll 31  cube 1 centred\n";
   CHECK(board_text(parse_position("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"), parse_roll("31"),
                    Cube{}) == expected);
 }
@@ -137,19 +144,14 @@ TEST_CASE("A board shows every checker of random positions once") {
   }
 }
 
-TEST_CASE("A cube stands beside whom it belongs to, and there is no word of it without one") {
+TEST_CASE("A cube stands with whom it belongs to, and there is no word of it without one") {
   const Position position = parse_position("6x2 5 / 4x2 3");
-  const auto line_with_cube = [&](const Cube& cube) {
-    std::istringstream in(board_text(position, std::nullopt, cube));
-    int number = 0;
-    for (std::string line; std::getline(in, line); ++number) {
-      if (line.find("cube") != std::string::npos) return number;
-    }
-    return -1;
-  };
-  CHECK(line_with_cube({2, CubeOwner::kOpponent}) < 7);
-  CHECK(line_with_cube({1, CubeOwner::kCentred}) == 7);
-  CHECK(line_with_cube({64, CubeOwner::kRoller}) > 7);
+  const auto with = [&](const Cube& cube) { return board_text(position, std::nullopt, cube); };
+  CHECK_THAT(with({2, CubeOwner::kOpponent}),
+             Catch::Contains("opponent, moves from 1 to 24  pips  11  off 12 of 15  cube 2\n"));
+  CHECK_THAT(with({64, CubeOwner::kRoller}),
+             Catch::Contains("roller, moves from 24 to 1    pips  17  off 12 of 15  cube 64\n"));
+  CHECK_THAT(with({1, CubeOwner::kCentred}), Catch::EndsWith("15\n  cube 1 centred\n"));
   const std::string without = board_text(position, std::nullopt, std::nullopt);
   CHECK_THAT(without, !Catch::Contains("cube"));
   CHECK_THAT(without, !Catch::Contains("roll "));
@@ -188,10 +190,12 @@ TEST_CASE("What a bar leaves over goes to the largest remainders") {
 TEST_CASE("Bars stand below one another and fit beside long names") {
   const OutcomeDistribution even = outcomes({0.0, 0.0, 0.5, 0.5, 0.0, 0.0});
   for (const std::size_t length : {5u, 20u, 24u, 25u, 49u}) {
-    const Drawing lines = drawn(outcome_bars({{std::string(length, 'p'), even}, {"13/8", even}}));
+    const Drawing lines =
+        drawn(outcome_bars({{0, std::string(length, 'p'), even}, {3, "13/8", even}}));
     REQUIRE(lines.size() == 4);
     for (const auto& line : lines) CHECK(line.size() <= 80);
     CHECK(lines[1].size() == lines[2].size());
+    CHECK(lines[2][1] == "4");
   }
 }
 

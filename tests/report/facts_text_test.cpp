@@ -17,7 +17,9 @@ TEST_CASE("the table of facts fits on 80 columns and marks what changes") {
   for (std::string line; std::getline(lines, line);) CHECK(line.size() <= 80);
   CHECK_THAT(text,
              Catch::Contains("before") && Catch::Contains("play 3") && Catch::Contains("163 *"));
-  for (const Term& term : glossary()) CHECK_THAT(text, Catch::Contains(term.name));
+  // Nobody hits or enters, and both have their checkers where they were.
+  CHECK_THAT(text, !Catch::Contains("hits on") && !Catch::Contains("he enters with") &&
+                       !Catch::Contains("opponent's pips"));
 }
 
 }  // namespace sixfold

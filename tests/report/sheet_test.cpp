@@ -12,7 +12,6 @@
 #include "report/page/board_picture.h"
 #include "report/tables/lesson_tables.h"
 #include "report/test_telling.h"
-#include "report/words/plain_words.h"
 #include "rules/notation.h"
 #include "rules/start.h"
 #include "study/comparisons.h"
@@ -48,20 +47,6 @@ const Lesson& small_lesson() {
       make_lesson([&](const Decision&) { return instruments_of(evaluator); }, small_plan(),
                   [](const LessonPart&) {});
   return lesson;
-}
-
-Estimate estimate(double mean, double half_width) {
-  return {mean, half_width / 2, half_width, 100};
-}
-
-/// A decision of two plays with a cost; all of it is wins.
-RolledDecision decision_with(const Estimate& cost) {
-  RolledDecision rolled = small_lesson().cells[0];
-  RolledPlay& second = rolled.result.plays[1];
-  second.cost = cost;
-  second.shares = {};
-  second.shares[0] = estimate(cost.mean / 2, cost.half_width / 2);
-  return rolled;
 }
 
 }  // namespace
@@ -133,63 +118,6 @@ TEST_CASE("A quiz asks first: no verdict stands outside a fold") {
   CHECK_THAT(page, Catch::Contains("Run or split?"));
 }
 
-TEST_CASE("The words of a verdict are no more certain than its interval") {
-  using Catch::Contains;
-  CHECK_THAT(verdict_words(decision_with(estimate(0.05, 0.06)), 1),
-             Contains("can't be told apart") && Contains("0.050 ± 0.060") && !Contains("costs"));
-  CHECK_THAT(verdict_words(decision_with(estimate(0.05, 0.01)), 1),
-             Contains("costs 0.050 ± 0.010") && Contains(": an error."));
-  CHECK_THAT(verdict_words(decision_with(estimate(0.05, 0.04)), 1),
-             Contains("by its mean an error"));
-  CHECK_THAT(verdict_words(decision_with(estimate(0.2, 0.05)), 1), Contains(": a blunder."));
-  CHECK_THAT(verdict_words(decision_with(estimate(0.1, 0.05)), 1),
-             Contains("by its mean a blunder"));
-  CHECK_THAT(verdict_words(decision_with(estimate(0.01, 0.005)), 1),
-             Contains("a small difference"));
-  CHECK_THAT(reason_words(decision_with(estimate(0.05, 0.01)), 1),
-             Contains("wins 2.5 ± 0.5 more games in 100 (+0.050)"));
-  CHECK_THAT(reason_words(decision_with(estimate(0.05, 0.06)), 1), !Contains("wins"));
-}
-
-TEST_CASE("Plays of exactly the same worth are equal, not open") {
-  CHECK_THAT(verdict_words(decision_with(estimate(0.0, 0.0)), 1), Catch::Contains("are equal."));
-  CHECK_FALSE(is_open(estimate(0.0, 0.0)));
-  CHECK(is_open(estimate(0.0, 0.1)));
-  CHECK_FALSE(is_open(estimate(0.1, 0.05)));
-}
-
-TEST_CASE("What the cube takes away is not called a gain") {
-  RolledDecision rolled = decision_with(estimate(0.05, 0.01));
-  RolledPlay& second = rolled.result.plays[1];
-  second.shares[0] = estimate(0.05, 0.005);  // worth .1, so that the cube takes .05
-  second.cube.emplace();
-  second.cube->added = estimate(-0.05, 0.01);
-  CHECK_THAT(reason_words(rolled, 1),
-             Catch::Contains("; but it loses 0.050 ± 0.010 by what the cube is worth."));
-}
-
-TEST_CASE("A double is told with its error, or as open") {
-  CubeStudy study;
-  study.equities.no_double = 0.5;
-  study.equities.double_take = 0.6;
-  study.equities.double_pass = 1.0;
-  decide(study.equities);
-  CHECK(double_words(study) ==
-        "Right: double, take. Waiting costs 0.100. Passing a double costs 0.400.");
-  RolledDouble rolled{};
-  rolled.no_double.equity = estimate(0.5, 0.05);
-  rolled.double_take.emplace();
-  rolled.double_take->equity = estimate(0.6, 0.06);
-  rolled.difference = estimate(-0.1, 0.03);
-  study.rolled = rolled;
-  CHECK(double_words(study) ==
-        "Right: double, take. Waiting costs 0.100 ± 0.030. Passing a double costs 0.400 ± 0.060.");
-  study.rolled->difference = estimate(-0.1, 0.2);
-  CHECK(double_words(study) ==
-        "Comes out best: double, take. Whether to double is open: the difference is within its "
-        "error. Passing a double costs 0.400 ± 0.060.");
-}
-
 TEST_CASE("A roll without a choice and a lesson that was stopped say so") {
   Lesson lesson = small_lesson();
   for (RolledDecision& cell : lesson.cells) cell.result.plays.resize(1);
@@ -203,16 +131,6 @@ TEST_CASE("A roll without a choice and a lesson that was stopped say so") {
   lesson.cells.resize(1);
   CHECK_THAT(lesson_markdown(lesson, kLessonTelling, kOptions.command),
              !Catch::Contains("## Roll 64"));
-}
-
-TEST_CASE("Facts in words are those that differ") {
-  const Position start = start_position();
-  const Roll roll = make_roll(3, 1);
-  const std::string words = fact_words(start, roll, parse_play(start, roll, "8/5 6/5"),
-                                       parse_play(start, roll, "24/23 13/10"));
-  CHECK_THAT(words, Catch::Contains("8/5 6/5 makes the 5 point") &&
-                        Catch::Contains("24/23 13/10 gives up the 24 point") &&
-                        Catch::Contains("can hit with 0 of 36 rolls after 8/5 6/5"));
 }
 
 TEST_CASE("A board shows every checker once, and what has moved") {

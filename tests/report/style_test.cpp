@@ -45,7 +45,7 @@ TEST_CASE("In colour a rollout's report has its verdicts and checkers painted, a
   CHECK(without_colour(coloured) == plain);
   CHECK(count(coloured, "\033[32mbest\033[0m\n") == 1);
   int verdicts = 0;
-  for (const char* verdict : {"32mbest", "36mclose", "33merror", "31mblunder"}) {
+  for (const char* verdict : {"32mbest", "36mopen", "31mworse"}) {
     verdicts += count(coloured, verdict);
   }
   CHECK(verdicts == static_cast<int>(rolled.result.plays.size()));
@@ -56,8 +56,8 @@ TEST_CASE("In colour a rollout's report has its verdicts and checkers painted, a
 
 TEST_CASE("In colour the author's words stay as they are") {
   LessonPlan plan;
-  plan.title = "● 5 close";
-  plan.notes = "The cost is 0.5 error";
+  plan.title = "● 5 open";
+  plan.notes = "The cost is 0.5 worse";
   plan.position = decision().position;
   plan.rolls = {*decision().roll};
   plan.scores = {money_score()};
@@ -67,9 +67,23 @@ TEST_CASE("In colour the author's words stay as they are") {
                                     [](const LessonPart&) {});
   const std::string coloured = lesson_text(lesson, kLessonTelling, kColour);
   CHECK(without_colour(coloured) == lesson_text(lesson, kLessonTelling));
-  CHECK_THAT(coloured, Catch::StartsWith("● 5 close\nThe cost is 0.5 error\n"));
+  CHECK_THAT(coloured, Catch::StartsWith("● 5 open\nThe cost is 0.5 worse\n"));
   CHECK_THAT(coloured, Catch::Contains("\033[1;35m●"));
-  CHECK(count(coloured, "mclose") + count(coloured, "merror") + count(coloured, "mblunder") == 1);
+  CHECK(count(coloured, "mopen") + count(coloured, "mworse") == 1);
+}
+
+TEST_CASE("A grade stands in place of the verdict that it implies") {
+  const SmallRace race(decision().position, 0.1);
+  RolledDecision rolled =
+      roll_out_decision(instruments_of(race), decision(), settings_of(36), {0.02, 0.2});
+  RolledPlay& second = rolled.result.plays.at(1);
+  second.cost = {0.1, 0.01, 0.02, 100};
+  CHECK(verdict_cell(rolled, 1, {}) == "error");
+  second.at_least = 0.3;
+  CHECK(verdict_cell(rolled, 1, {}) == "blunder");
+  second.at_least = 0.01;
+  CHECK(verdict_cell(rolled, 1, kColour) == "\033[31mworse\033[0m");
+  CHECK(verdict_cell(rolled, 0, {}) == "best");
 }
 
 }  // namespace sixfold

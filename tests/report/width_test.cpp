@@ -213,4 +213,82 @@ TEST_CASE("Lessons and rollouts with the cube fit too") {
   for (const RolledDecision& cell : lesson.cells) check_width(rollout_text(cell, kTelling));
 }
 
+TEST_CASE("Doubles whose plays are long fit at a match score too, and with grades") {
+  const NetworkEvaluator evaluator = shipped_evaluator();
+  Decision decision = opening("22", "3-away/5-away");
+  decision.position = parse_position("24x2 13x5 8x3 6x5 / 22 20 18 13x4 8x3 6x5");
+  check_width(evaluation_text(evaluate_decision(evaluator, decision), kTelling));
+  RolloutSettings settings = settings_of(36);
+  settings.truncate = 1;
+  RolledDecision rolled =
+      roll_out_decision(instruments_of(evaluator), decision, settings, {0.0001, 0.001});
+  check_width(rollout_text(rolled, kTelling));
+}
+
+TEST_CASE("A play that was set aside is told by its bound alone") {
+  const Decision decision{parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"), money_score()};
+  const SmallRace race(decision.position, 0.1);
+  RolledDecision rolled = roll_out_decision(instruments_of(race), decision, settings_of(36), {});
+  REQUIRE(rolled.result.plays.size() > 2);
+  rolled.result.plays[1].at_least = 0.08379;
+  const std::string text = rollout_text(rolled, kTelling);
+  check_width(text);
+  std::istringstream lines(text);
+  const std::string aside =
+      play_text(decision.position, *decision.roll, rolled.result.plays[1].play);
+  int told = 0;
+  for (std::string line; std::getline(lines, line);) {
+    if (line.find(" 2  " + aside) == std::string::npos) continue;
+    ++told;
+    CHECK_THAT(line, Catch::EndsWith("behind by over 0.0837                    worse"));
+  }
+  // In the table of verdicts alone: not among the outcomes, nor the bars.
+  CHECK(told == 1);
+  CHECK_THAT(words_of(text), Catch::Contains("Plays clearly behind were set aside"));
+  // The ledger is of the next play that is told in full.
+  CHECK_THAT(text, Catch::Contains(" gains on " + play_text(decision.position, *decision.roll,
+                                                            rolled.result.plays[2].play)));
+  for (RolledPlay& play : rolled.result.plays) {
+    if (&play != &rolled.result.plays.front()) play.at_least = 0.05;
+  }
+  CHECK_THAT(rollout_text(rolled, kTelling), !Catch::Contains("gains on"));
+}
+
+TEST_CASE("Every report says whether the cube is in play") {
+  const Decision decision{parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"), money_score()};
+  const SmallRace race(decision.position);
+  const std::string left_out = "Cube      left out\n";
+  CHECK_THAT(evaluation_text(evaluate_decision(race, decision), kTelling),
+             Catch::Contains(left_out));
+  Decision with_cube = decision;
+  with_cube.cube = Cube{};
+  for (const Decision& each : {decision, with_cube}) {
+    CHECK_THAT(
+        rollout_text(roll_out_decision(instruments_of(race), each, settings_of(36), {}), kTelling),
+        Catch::Contains(each.cube ? "Cube      centred\n" : left_out));
+  }
+  LessonPlan plan = small_plan();
+  plan.cube.reset();
+  CHECK_THAT(lesson_text(make_lesson([&](const Decision&) { return instruments_of(race); }, plan,
+                                     [](const LessonPart&) {}),
+                         kLessonTelling),
+             Catch::Contains(left_out));
+}
+
+TEST_CASE("Chances to win the match stand with their intervals wherever the score is of a match") {
+  Decision decision{parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"),
+                    parse_score("dmp", own_match_equities())};
+  const SmallRace race(decision.position);
+  RolledDecision rolled = roll_out_decision(instruments_of(race), decision, settings_of(36), {});
+  // Half of the equity above one half.
+  rolled.result.plays.front().equity = {0.1234, 0.01, 0.02, 6};
+  const std::string text = rollout_text(rolled, kTelling);
+  CHECK_THAT(text, Catch::Contains("bg   match\n") && Catch::Contains("  56.17%\n") &&
+                       Catch::Contains("  ± 1.00\n"));
+  decision.score = money_score();
+  CHECK_THAT(rollout_text(roll_out_decision(instruments_of(race), decision, settings_of(36), {}),
+                          kTelling),
+             !Catch::Contains("match"));
+}
+
 }  // namespace sixfold

@@ -95,7 +95,8 @@ TEST_CASE("plays make, break and strip points, and leave shots") {
   CHECK(slot.mover.home_blots == std::vector{5});
   CHECK(slot.shots.any >= 15);
   const PlayFacts run = facts_of(kStart, "65", "24/13");
-  CHECK(run.broken == std::vector{24});
+  CHECK(run.broken.empty());
+  CHECK(run.splits_back);
   CHECK(run.mover.back == 1);
   const Position hit = position_after(kStart, parse_play(kStart, parse_roll("21"), "13/11 6/5"));
   const PlayFacts answer = facts_of(hit, "41", "24/20* 24/23");
@@ -103,6 +104,40 @@ TEST_CASE("plays make, break and strip points, and leave shots") {
   CHECK(answer.opponent.on_bar == 1);
   // The home board holds its six point alone: 36 - 1 rolls enter.
   CHECK(answer.opponent_enters->any == 35);
+}
+
+TEST_CASE("points outside the home board are made and given up too") {
+  const PlayFacts bar_point = facts_of(kStart, "61", "13/7 8/7");
+  CHECK(bar_point.made == std::vector{7});
+  CHECK(bar_point.broken.empty());
+  CHECK(bar_point.mover.outer_points == std::vector{13, 8, 7});
+  // Both checkers leave the 24 point, which is no loss worth a word.
+  const PlayFacts up = facts_of(kStart, "66", "24/18(2) 13/7(2)");
+  CHECK(up.made == std::vector{18, 7});
+  CHECK(up.broken.empty());
+  CHECK_FALSE(up.splits_back);
+  const Position advanced = parse_position("20x2 13x5 8x2 6x6 / 24x2 13x5 8x3 6x5");
+  CHECK(facts_of(advanced, "52", "20/13").broken == std::vector{20});
+  CHECK(facts_of(advanced, "21", "8/6 8/7").broken == std::vector{8});
+}
+
+TEST_CASE("shots at back checkers are counted apart from those at others") {
+  // From 13 a checker hits on 12 with any 1: 11 rolls; on 6 with 61, 52 and 43: 6 rolls; with 61
+  // on both. The 6 point is of the shooter's home board.
+  const Position shooter = parse_position("13 / 19 13", 2);
+  CHECK(hitting_rolls(shooter) == RollCount{15, 2});
+  CHECK(hitting_rolls(shooter, 1u << 5).any == 6);
+  CHECK(hitting_rolls(shooter, 1u << 11).any == 11);
+  const PlayFacts left = facts_of(parse_position("22 13 / 13", 2), "21", "22/19");
+  CHECK(left.shots == RollCount{15, 2});
+  CHECK(left.shots_at_back == 6);
+  CHECK(left.shots_at_others == 11);
+}
+
+TEST_CASE("hits are told by the point they are made on") {
+  const Position hit = position_after(kStart, parse_play(kStart, parse_roll("21"), "13/11 6/5"));
+  CHECK(facts_of(hit, "41", "24/20* 24/23").hit_on == std::vector{20});
+  CHECK(facts_of(kStart, "31", "8/5 6/5").hit_on.empty());
 }
 
 TEST_CASE("the last play of a game leaves nothing to count") {

@@ -16,7 +16,6 @@ constexpr std::array<const char*, kOutcomeCount> kBlocks{"▓", "▒", "░", "�
 /// A block is two games in a hundred, or four where names are long.
 constexpr int kLong = 50;
 constexpr int kShort = 25;
-constexpr std::size_t kColumns = 80;
 /// Rank, name and gap before a bar stand where the report's other tables have theirs.
 constexpr std::size_t kMargin = 4;
 constexpr std::size_t kUsualName = 20;
@@ -51,14 +50,14 @@ std::string outcome_bar(const OutcomeDistribution& outcomes, int length) {
   return text;
 }
 
-std::string outcome_bars(const std::vector<std::pair<std::string, OutcomeDistribution>>& rows) {
+std::string outcome_bars(const std::vector<BarRow>& rows) {
   std::size_t width = kUsualName;
-  for (const auto& row : rows) width = std::max(width, row.first.size());
+  for (const BarRow& row : rows) width = std::max(width, row.name.size());
   const int length = kMargin + width + kGap + kLong <= kColumns ? kLong : kShort;
   std::string text = format("How the games end, a block for every {} in 100\n", 100 / length);
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    text += format("{:2}  ", i + 1) + padded(rows[i].first, width + kGap) +
-            outcome_bar(rows[i].second, length) + "\n";
+  for (const BarRow& row : rows) {
+    text += format("{:2}  ", row.rank + 1) + padded(row.name, width + kGap) +
+            outcome_bar(row.outcomes, length) + "\n";
   }
   return text +
          format("lost: {} backgammon {} gammon {} single   ", kBlocks[0], kBlocks[1], kBlocks[2]) +

@@ -2,8 +2,8 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "rules/outcome_distribution.h"
@@ -19,10 +19,16 @@ namespace sixfold {
 /// `length` columns, from the backgammons lost to the backgammons won.
 [[nodiscard]] std::string outcome_bar(const OutcomeDistribution& outcomes, int length);
 
-/// A bar for each named row, numbered from 1, all of one length, below a line that says what a
+/// A play, its rank counted from 0, and how its games end.
+struct BarRow {
+  std::size_t rank;
+  std::string name;
+  OutcomeDistribution outcomes;
+};
+
+/// A bar for each row, all of one length, below a line that says what a
 /// block is and above one that says which is which. At most 80 columns for names of up to 49
 /// letters (ASCII).
-[[nodiscard]] std::string outcome_bars(
-    const std::vector<std::pair<std::string, OutcomeDistribution>>& rows);
+[[nodiscard]] std::string outcome_bars(const std::vector<BarRow>& rows);
 
 }  // namespace sixfold

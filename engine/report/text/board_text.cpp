@@ -1,7 +1,5 @@
 #include "report/text/board_text.h"
 
-#include <array>
-
 #include "base/format.h"
 #include "rules/notation.h"
 
@@ -13,8 +11,6 @@ constexpr int kStack = 5;
 /// Lines between the borders: two stacks and a free line in the middle.
 constexpr int kLines = 2 * kStack + 1;
 
-using Notes = std::array<std::string, kLines>;
-
 /// Checkers as they are drawn.
 struct Checkers {
   std::string roller;
@@ -23,7 +19,7 @@ struct Checkers {
 
 /// What stands at a place of a stack, in three columns; places are counted from its foot.
 std::string cell(int count, const std::string& checker, int place) {
-  if (place == kStack - 1 && count > kStack) return format("{:3}", count);
+  if (place == 0 && count > kStack) return format("{:3}", count);
   return place < count ? "  " + checker : "   ";
 }
 
@@ -76,31 +72,26 @@ std::string board_line(const Position& position, const Checkers& checkers, int l
   return text + " │";
 }
 
-std::string owned_cube(const std::optional<Cube>& cube, CubeOwner owner) {
-  return cube && cube->owner == owner ? format("  cube {:4}", cube->value) : std::string();
+/// A side's line below the board: whose checkers these are, and how far they have to go.
+std::string side_note(const std::string& checker, const char* who, const Side& side) {
+  return checker +
+         format(" {}  pips {:3}  off {:2} of {}", who, side.pips(), side.borne_off(), side.total());
 }
 
-/// What is told beside the board, line by line.
-Notes notes_of(const Position& position, const Checkers& checkers, const std::optional<Roll>& roll,
-               const std::optional<Cube>& cube) {
-  const auto pips = [](const Side& side) { return format("  pips {:4}", side.pips()); };
-  const auto off = [](const Side& side) {
-    return format("  off  {:4} of {}", side.borne_off(), side.total());
+/// What is told below the board.
+std::string notes(const Position& position, const Checkers& checkers,
+                  const std::optional<Roll>& roll, const std::optional<Cube>& cube) {
+  const auto cube_of = [&](CubeOwner owner) {
+    return cube && cube->owner == owner ? format("  cube {}", cube->value) : std::string();
   };
-  Notes notes;
-  notes[0] = checkers.opponent + " opponent, moves from 1 to 24";
-  notes[1] = pips(position.opponent);
-  notes[2] = off(position.opponent);
-  notes[3] = owned_cube(cube, CubeOwner::kOpponent);
-  if (cube && cube->owner == CubeOwner::kCentred) {
-    notes[5] = format("  cube {:4} centred", cube->value);
-  }
-  notes[6] = checkers.roller + " roller, moves from 24 to 1";
-  notes[7] = pips(position.roller);
-  notes[8] = off(position.roller);
-  notes[9] = owned_cube(cube, CubeOwner::kRoller);
-  if (roll) notes[10] = "  roll   " + roll_text(*roll);
-  return notes;
+  std::string text =
+      side_note(checkers.roller, "roller, moves from 24 to 1  ", position.roller) +
+      cube_of(CubeOwner::kRoller) + "\n" +
+      side_note(checkers.opponent, "opponent, moves from 1 to 24", position.opponent) +
+      cube_of(CubeOwner::kOpponent) + "\n";
+  std::string last = roll ? "  roll " + roll_text(*roll) : std::string();
+  if (cube && cube->owner == CubeOwner::kCentred) last += cube_of(cube->owner) + " centred";
+  return last.empty() ? text : text + last + "\n";
 }
 
 }  // namespace
@@ -108,13 +99,10 @@ Notes notes_of(const Position& position, const Checkers& checkers, const std::op
 std::string board_text(const Position& position, const std::optional<Roll>& roll,
                        const std::optional<Cube>& cube, TextStyle style) {
   const Checkers checkers{roller_checker(style), opponent_checker(style)};
-  const Notes notes = notes_of(position, checkers, roll, cube);
   std::string text = point_numbers(true) + border("╭", "┬", "╮");
-  for (int line = 0; line < kLines; ++line) {
-    const std::string& note = notes[static_cast<std::size_t>(line)];
-    text += board_line(position, checkers, line) + (note.empty() ? "" : "  " + note) + "\n";
-  }
-  return text + border("╰", "┴", "╯") + point_numbers(false);
+  for (int line = 0; line < kLines; ++line) text += board_line(position, checkers, line) + "\n";
+  return text + border("╰", "┴", "╯") + point_numbers(false) +
+         notes(position, checkers, roll, cube);
 }
 
 }  // namespace sixfold

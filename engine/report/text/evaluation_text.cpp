@@ -9,6 +9,7 @@
 #include "report/text/facts_text.h"
 #include "report/text/layout.h"
 #include "report/text/outcome_columns.h"
+#include "report/words/cube_words.h"
 #include "report/words/fact_table.h"
 #include "rules/notation.h"
 
@@ -51,64 +52,83 @@ std::string bear_off_rows(const Evaluation& evaluation) {
   const auto row = [&](const char* name, CubeOwner owner) {
     const CubeDecision found = exact_decision(*facts.cube, owner);
     return padded(name, 12) +
-           format("{:+.4f}   {:+.4f}   +1.0000  ", found.no_double, *found.double_take) +
-           std::string(action_text(found.action)) + "\n";
+           format("{:+.4f}  {:+16.4f}  {:+17.4f}  ", found.no_double, *found.double_take,
+                  *found.double_pass) +
+           action_words(found) + "\n";
   };
-  return text + "\ncube        no double double/take double/pass (equity per unit of the cube)\n" +
+  return text + "\nWith the cube, in equity for each unit of it\n" + padded("cube", 12) +
+         "   wait  double, he takes  double, he passes  right\n" +
          row("centred", CubeOwner::kCentred) + row("roller's", CubeOwner::kRoller) +
          padded("opponent's", 12) + format("{:+.4f}\n", facts.cube->opponents);
 }
 
-std::string equity_text(const Score& score, double equity) {
-  std::string text = format("{:+.4f}", equity);
-  if (const auto chance = match_winning_chance(score, equity)) {
-    text += format(" (match-winning chance {:.2f}%)", 100.0 * *chance);
+/// Static values leave the cube out, whatever it is.
+Decision without_cube(Decision decision) {
+  decision.cube.reset();
+  return decision;
+}
+
+std::string before_the_roll(const Evaluation& evaluation, const Telling& telling) {
+  const Decision decision = without_cube(evaluation.decision);
+  std::string text = "\nEquity    " + signed_number(evaluation.equity, 4) + ", before the dice\n";
+  if (const auto chance = match_chance(decision, evaluation.equity)) {
+    text += format("Match     won in {:.2f}% of cases\n", 100.0 * *chance);
+  }
+  text += "\n" + outcome_heading("", kOutcomeWidth) + outcome_cells(evaluation.outcomes) + "\n\n";
+  if (evaluation.bear_off) text += bear_off_rows(evaluation) + "\n";
+  if (telling.with_facts) text += facts_text(decision.position, {}) + "\n";
+  return text +
+         wrapped(kOutcomeNote + (" " + method_note({&evaluation.method, 1}, telling.made_by.net)));
+}
+
+std::string play_table(const Evaluation& evaluation) {
+  constexpr std::size_t kOutcome = 7;
+  const Decision decision = without_cube(evaluation.decision);
+  const bool is_match = decision.score.match.has_value();
+  const std::size_t others = 14 + kOutcomeCount * kOutcome + (is_match ? 7 : 0);
+  const std::size_t width = play_width(decision, evaluation.plays, others);
+  std::string text = outcome_heading(padded("    play", kRankWidth + width) + " equity   cost",
+                                     kOutcome, is_match ? "  match" : "");
+  for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
+    const EvaluatedPlay& play = evaluation.plays[i];
+    text += play_head(i, play_text(decision.position, *decision.roll, play.play), width) +
+            signed_number(play.equity, 4) + format(" {:.4f}", play.cost);
+    for (const double probability : play.outcomes.probability) text += " " + percent(probability);
+    if (is_match) text += " " + percent(*match_chance(decision, play.equity));
+    text += "\n";
   }
   return text;
+}
+
+/// The facts of the best plays, and what their names mean.
+std::string facts_of_best(const Evaluation& evaluation) {
+  constexpr std::size_t kMostPlays = 3;
+  std::vector<PlayKey> plays;
+  for (const EvaluatedPlay& play : evaluation.plays) {
+    if (plays.size() < kMostPlays) plays.push_back(play.play);
+  }
+  std::string text = "\n" + facts_text(evaluation.decision.position, plays) + "\n";
+  for (const FactRow& row : fact_rows(evaluation.decision.position, plays)) {
+    text += padded(row.term.name, 17) + row.term.meaning + "\n";
+  }
+  return text + wrapped(
+                    "A star marks what is not as before the play; what is alike everywhere is left "
+                    "out. Of two counts of rolls the first is for any, the second for two or all.");
 }
 
 }  // namespace
 
 std::string evaluation_text(const Evaluation& evaluation, const Telling& telling, TextStyle style) {
-  const Decision& decision = evaluation.decision;
-  std::string text = heading(decision, style);
-  if (!decision.roll) {
-    text +=
-        "\nEquity    " + equity_text(decision.score, evaluation.equity) + ", before the dice\n\n";
-    text += std::string(kOutcomeHeading) + outcome_cells(evaluation.outcomes) + "\n\n";
-    if (evaluation.bear_off) text += bear_off_rows(evaluation) + "\n";
-    if (telling.with_facts) text += facts_text(decision.position, {}) + "\n";
-    return text + wrapped(method_note({&evaluation.method, 1}, telling.made_by.net));
-  }
-  const std::size_t width = play_width(decision, evaluation.plays);
-  text += "\n    " + padded("play", width) +
-          " equity   cost   l bg    l g   lose    win    w g   w bg\n";
-  for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
-    const EvaluatedPlay& play = evaluation.plays[i];
-    text += format("{:2}  ", i + 1) +
-            padded(play_text(decision.position, *decision.roll, play.play), width) +
-            format("{:+.4f}", play.equity) + format(" {:.4f}", play.cost);
-    for (const double probability : play.outcomes.probability) text += " " + percent(probability);
-    text += "\n";
-  }
+  const Decision decision = without_cube(evaluation.decision);
+  const std::string text = heading(decision, style);
+  if (!decision.roll) return text + before_the_roll(evaluation, telling);
   std::vector<Method> methods;
   for (const EvaluatedPlay& play : evaluation.plays) methods.push_back(play.method);
-  if (telling.with_facts) {
-    constexpr std::size_t kMostPlays = 3;
-    std::vector<PlayKey> plays;
-    for (const EvaluatedPlay& play : evaluation.plays) {
-      if (plays.size() < kMostPlays) plays.push_back(play.play);
-    }
-    text += "\n" + facts_text(decision.position, plays) + "\n";
-    for (const Term& term : glossary()) text += padded(term.name, 17) + term.meaning + "\n";
-    text += wrapped(
-        "A star marks what is not as before the play; of two counts of rolls the first is for any, "
-        "the second for two or all.");
-  }
-  return text + "\n" +
-         wrapped(
-             "l bg, l g, lose: backgammons, gammons and single games lost; win, w g, w bg: won. " +
-             method_note(methods, telling.made_by.net));
+  return text + "\n" + play_table(evaluation) +
+         (telling.with_facts ? facts_of_best(evaluation) : std::string()) + "\n" +
+         wrapped(std::string(kOutcomeNote) +
+                 (decision.score.match ? " match: the chance to win the match. " : " ") +
+                 method_note(methods, telling.made_by.net));
 }
 
 }  // namespace sixfold

@@ -19,10 +19,12 @@ std::string facts_text(const Position& before, std::span<const PlayKey> plays) {
     while (text.back() == ' ') text.pop_back();
     text += "\n";
   };
+  const std::vector<FactRow> rows = fact_rows(before, plays);
+  if (rows.empty()) return "No fact changes.\n";
   std::vector<std::string> heads{"before"};
   for (std::size_t i = 1; i <= plays.size(); ++i) heads.push_back("play " + std::to_string(i));
   add_line("", heads);
-  for (const FactRow& row : fact_rows(before, plays)) {
+  for (const FactRow& row : rows) {
     std::vector<std::string> cells;
     for (const FactRow::Cell& cell : row.cells)
       cells.push_back(cell.text + (cell.changed ? " *" : ""));

@@ -71,8 +71,9 @@ std::string check_rows(const FlipStudy& study) {
 
 std::string flip_text(const FlipStudy& study, const Telling& telling, TextStyle style) {
   return "Position  " + position_text(study.position) + "\nRoll      " + roll_text(study.roll) +
-         "\n\n" + board_text(study.position, study.roll, std::nullopt, style) + "\n" +
-         flip_tables(study) + "\n" + flip_note(study, telling);
+         "\n" + cube_line("left out") + "\n" +
+         board_text(study.position, study.roll, std::nullopt, style) + "\n" + flip_tables(study) +
+         "\n" + flip_note(study, telling);
 }
 
 std::string flip_tables(const FlipStudy& study) {

@@ -8,6 +8,7 @@
 #include "report/text/flip_text.h"
 #include "report/text/layout.h"
 #include "report/text/ledger_text.h"
+#include "report/words/cube_words.h"
 #include "report/words/names.h"
 #include "report/words/notes.h"
 #include "report/words/plain_words.h"
@@ -24,18 +25,23 @@ double share_of(const RolledPlay& play, std::initializer_list<std::size_t> outco
 }
 
 constexpr std::size_t kLabelWidth = 12;
+constexpr int kDecimals = 3;
 
-/// One line of the grid: a play with its wins and gammons.
+/// One line of the grid: a play with its wins and gammons, or with the bound that is told of it.
 std::string grid_row(const std::string& label, const RolledDecision& cell, std::size_t i,
                      std::size_t width, TextStyle style) {
   const RolledPlay& play = cell.result.plays[i];
-  const std::string name = play_name(cell, i);
   // A long label gets a line of its own.
   const bool fits = label.size() < kLabelWidth;
   std::string text = (fits ? padded(label, kLabelWidth) : label + "\n" + padded("", kLabelWidth)) +
-                     padded(name, width) + percent(share_of(play, {3, 4, 5})) +
-                     percent(share_of(play, {4, 5})) + " " + percent(share_of(play, {0, 1})) +
-                     format(" {:+.3f}", play.equity.mean);
+                     padded(play_name(cell, i), width);
+  if (play.at_least) {
+    // The bound stands under the costs.
+    return text + padded("", 12) + "behind by over " + bound_text(*play.at_least, kDecimals) +
+           padded("", 9) + verdict_cell(cell, i, style) + "\n";
+  }
+  text += percent(share_of(play, {3, 4, 5})) + percent(share_of(play, {4, 5})) + " " +
+          percent(share_of(play, {0, 1})) + " " + signed_number(play.equity.mean, kDecimals);
   if (i == 0) return text + "\n";
   return text + format(" {:.3f} ± {:.3f} ", play.cost.mean, play.cost.half_width) +
          verdict_cell(cell, i, style) + "\n";
@@ -52,8 +58,8 @@ std::string roll_summary(const std::vector<const RolledDecision*>& cells) {
   for (const RolledDecision* cell : cells) {
     same = same && play_name(*cell, 0) == play_name(*cells.front(), 0);
     append(by_score, "; ", cell->decision.score.name + " " + play_name(*cell, 0));
-    const auto& plays = cell->result.plays;
-    if (plays.size() > 1 && is_open(plays[1])) {
+    const auto second = runner_up(*cell);
+    if (second && is_open(cell->result.plays[*second])) {
       append(open, ", ", cell->decision.score.name);
     }
   }
@@ -68,9 +74,10 @@ std::string roll_summary(const std::vector<const RolledDecision*>& cells) {
 /// names.
 std::vector<std::size_t> ranks_shown(const RolledDecision& cell, const RollRemarks* remarks) {
   std::vector<std::size_t> ranks{0};
-  if (cell.result.plays.size() > 1) ranks.push_back(1);
+  const auto second = runner_up(cell);
+  if (second) ranks.push_back(*second);
   for (const std::size_t rank : compared_ranks(cell, remarks)) {
-    if (rank > 1) ranks.push_back(rank);
+    if (rank != *second) ranks.push_back(rank);
   }
   return ranks;
 }
@@ -89,18 +96,53 @@ std::size_t play_width(const Lesson& lesson) {
 
 std::string doubles_part(const Lesson& lesson) {
   if (lesson.doubles.empty()) return "";
-  std::string text = "\nBefore the roll: double?\n" + padded("", kLabelWidth + 12) +
-                     "no double  double/take  double/pass\n";
+  constexpr std::size_t kColumn = 19;
+  std::string text =
+      "\nBefore the roll: double?\n" + padded("", 2 * kLabelWidth) + padded(wait_name(), kColumn);
+  text += padded(take_name({}), kColumn) + pass_name() + "\n";
   for (const CubeStudy& study : lesson.doubles) {
     const CubeDecision& found = study.equities;
-    const auto cell = [](const std::optional<double>& equity) {
-      return equity ? format("{:+13.3f}", *equity) : padded("", 12) + "-";
+    const auto cell = [](double equity, const Estimate* rolled) {
+      return padded(signed_number(equity, kDecimals) +
+                        (rolled == nullptr ? std::string()
+                                           : format(" ± {:.{}f}", rolled->half_width, kDecimals)),
+                    kColumn);
     };
-    text += padded(study.decision.score.name, kLabelWidth + 12) +
-            format("{:+9.3f}", found.no_double) + cell(found.double_take) +
-            cell(found.double_pass) + "\n" + wrapped(double_words(study));
+    const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
+    // A long name gets a line of its own.
+    const std::string& name = study.decision.score.name;
+    std::string row =
+        (name.size() < 2 * kLabelWidth ? padded(name, 2 * kLabelWidth)
+                                       : name + "\n" + padded("", 2 * kLabelWidth)) +
+        cell(found.no_double, rolled == nullptr ? nullptr : &rolled->no_double.equity);
+    if (found.double_take) {
+      row += cell(*found.double_take, rolled == nullptr ? nullptr : &rolled->double_take->equity) +
+             cell(*found.double_pass, nullptr);
+    }
+    while (row.back() == ' ') row.pop_back();
+    text += row + "\n" + wrapped(double_words(study)) + wrapped(match_words(study));
   }
   return text;
+}
+
+/// The chances to win the match after the plays that are shown; empty where there is no match.
+std::string match_sentence(const std::vector<const RolledDecision*>& cells,
+                           const RollRemarks* remarks) {
+  std::string text;
+  for (const RolledDecision* cell : cells) {
+    if (!cell->decision.score.match) continue;
+    text +=
+        (text.empty() ? "Chance to win the match at " : "; at ") + cell->decision.score.name + ":";
+    const char* separator = " ";
+    for (const std::size_t rank : ranks_shown(*cell, remarks)) {
+      const RolledPlay& play = cell->result.plays[rank];
+      if (play.at_least) continue;
+      text += separator + play_name(*cell, rank) + " " +
+              match_percent(*match_chance(cell->decision, play.equity));
+      separator = ", ";
+    }
+  }
+  return text.empty() ? text : text + ".";
 }
 
 std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll roll,
@@ -114,14 +156,14 @@ std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll r
   std::string text = "\n";
   if (remarks != nullptr && !remarks->notes.empty()) text += wrapped(remarks->notes);
   text += padded("Roll " + roll_text(roll), kLabelWidth + width) +
-          "  wins  won g lost g equity  cost ± half-width\n";
+          "   win win g+ lose g+ equity  cost ± half-width\n";
   for (const RolledDecision* cell : cells) {
     for (const std::size_t rank : ranks_shown(*cell, remarks)) {
       text += grid_row(rank == 0 ? cell->decision.score.name : "", *cell, rank, width, style);
     }
   }
   if (cells.size() > 1) text += wrapped(roll_summary(cells));
-  text += "\n" + ledger_rows(cells);
+  text += wrapped(match_sentence(cells, remarks)) + "\n" + ledger_rows(cells);
   for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
     const FlipStudy& flip = lesson.flips[i];
     if (flip.roll != roll) continue;
@@ -131,17 +173,39 @@ std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll r
   return text;
 }
 
+/// Whether a play that is told in full has fewer trials than the best one of its cell.
+bool any_uneven(const Lesson& lesson) {
+  for (const RolledDecision& cell : lesson.cells) {
+    for (const RolledPlay& play : cell.result.plays) {
+      if (!play.at_least && play.trials != cell.result.plays.front().trials) return true;
+    }
+  }
+  return false;
+}
+
+/// "600" or "600 to 2400": trials of the plays that are told in full.
+std::string trials_of_best(const Lesson& lesson) {
+  const auto [least, most] = std::minmax_element(
+      lesson.cells.begin(), lesson.cells.end(), [](const auto& a, const auto& b) {
+        return a.result.plays.front().trials < b.result.plays.front().trials;
+      });
+  const std::uint64_t few = least->result.plays.front().trials;
+  const std::uint64_t many = most->result.plays.front().trials;
+  return few == many ? format("{}", few) : format("{} to {}", few, many);
+}
+
 std::string foot(const Lesson& lesson, const Provenance& made_by) {
   const bool any_cube = std::any_of(
       lesson.cells.begin(), lesson.cells.end(),
       [](const RolledDecision& cell) { return cell.result.plays.front().cube.has_value(); });
   return "For each score the best play and, below it, the runner-up with its cost and verdict. "
-         "won g, lost g: gammons and backgammons, as a share of all games. Equity is in points at "
-         "money; at a match score losing a single game counts -1 and winning one +1. " +
+         "win, lose: shares of all games; g+: by a gammon or more, bg: by a backgammon. Equity is "
+         "in points at money; at a match score losing a single game counts -1 and winning one "
+         "+1. " +
          (any_cube ? kCubeNote + std::string(" ") : std::string()) +
-         interval_note(lesson.plan.settings.confidence) + " " + kPairedNote + " " +
-         format("{} or more ", whole_blocks(lesson.plan.settings.trials)) +
-         settings_line(lesson.plan.settings, made_by) + "." +
+         interval_note(lesson.plan.settings.confidence) + " " +
+         (any_uneven(lesson) ? kPairedNote + std::string(" ") : std::string()) +
+         trials_of_best(lesson) + " " + settings_line(lesson.plan.settings, made_by) + "." +
          (lesson.stopped ? " Stopped early: what is known so far." : "");
 }
 
@@ -152,8 +216,9 @@ std::string lesson_text(const Lesson& lesson, const LessonTelling& telling, Text
   std::string text;
   if (!plan.title.empty()) text += plan.title + "\n";
   if (!plan.notes.empty()) text += wrapped(plan.notes);
-  text += "Position  " + position_text(plan.position) + "\n" + cube_line(plan.cube, plan.money) +
-          "\n" + board_text(plan.position, std::nullopt, plan.cube, style) + doubles_part(lesson);
+  text += "Position  " + position_text(plan.position) + "\n" +
+          cube_line(plan.cube ? cube_words(*plan.cube, plan.money) : "left out") + "\n" +
+          board_text(plan.position, std::nullopt, plan.cube, style) + doubles_part(lesson);
   const std::size_t width = play_width(lesson);
   for (const Roll roll : plan.rolls) text += roll_part(lesson, telling, roll, width, style);
   if (!lesson.cells.empty()) return text + "\n" + wrapped(foot(lesson, telling.made_by));

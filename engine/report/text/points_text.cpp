@@ -4,6 +4,7 @@
 #include <map>
 
 #include "report/text/layout.h"
+#include "report/text/outcome_columns.h"
 
 namespace sixfold {
 namespace {
@@ -24,6 +25,11 @@ std::map<int, Estimate> shown_points(const RolledCube& cube) {
   return shown;
 }
 
+std::string share_text(const Estimate& share) {
+  if (is_unseen(share)) return format("     <{:.2f}%", 100.0 * share.half_width);
+  return format("{:6.2f}% ± {:.2f}", 100.0 * share.mean, 100.0 * share.half_width);
+}
+
 }  // namespace
 
 std::string points_text(const std::vector<std::pair<std::string, const RolledCube*>>& columns) {
@@ -34,7 +40,9 @@ std::string points_text(const std::vector<std::pair<std::string, const RolledCub
   for (const auto& [name, cube] : columns) {
     text += padded(name, kWidth);
     shown.push_back(shown_points(*cube));
-    for (const auto& [points, share] : shown.back()) rows[points] = true;
+    for (const auto& [points, share] : shown.back()) {
+      if (share.mean >= 5e-5) rows[points] = true;
+    }
   }
   const auto end_line = [&] {
     while (text.back() == ' ') text.pop_back();
@@ -48,10 +56,7 @@ std::string points_text(const std::vector<std::pair<std::string, const RolledCub
     for (const auto& column : shown) {
       const auto found = column.find(points);
       text += found == column.end() ? padded("     -", kWidth)
-                                    // One byte more than columns: the sign takes two.
-                                    : padded(format("{:6.2f}% ± {:.2f}", 100.0 * found->second.mean,
-                                                    100.0 * found->second.half_width),
-                                             kWidth + 1);
+                                    : padded(share_text(found->second), kWidth);
     }
     end_line();
   }

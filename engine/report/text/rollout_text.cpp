@@ -11,45 +11,81 @@
 #include "report/text/points_text.h"
 #include "report/words/names.h"
 #include "report/words/notes.h"
+#include "report/words/plain_words.h"
+#include "study/comparisons.h"
 #include "study/ledger.h"
 
 namespace sixfold {
 namespace {
 
-/// "0.0123 +- 0.0045", the sign of the mean shown where wanted.
-std::string with_interval(const Estimate& estimate, bool sign) {
-  return (sign ? format("{:+.4f}", estimate.mean) : format("{:.4f}", estimate.mean)) +
-         format(" ± {:.4f}", estimate.half_width);
+constexpr int kDecimals = 4;
+/// Columns of a table of verdicts beside rank and play: equity, cost, best, verdict.
+constexpr std::size_t kVerdictColumns = 18 + 17 + 8 + 9;
+
+/// Ranks of the plays that are told in full, best first: all but those that were set aside.
+std::vector<std::size_t> told_ranks(const RolledDecision& rolled) {
+  std::vector<std::size_t> ranks;
+  for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
+    if (!rolled.result.plays[i].at_least) ranks.push_back(i);
+  }
+  return ranks;
+}
+
+/// The two that are set side by side: the best and the runner-up, where that is told in full.
+std::vector<std::size_t> compared(const RolledDecision& rolled) {
+  std::vector<std::size_t> ranks = told_ranks(rolled);
+  if (ranks.size() > 2) ranks.resize(2);
+  return ranks;
+}
+
+OutcomeDistribution means_of(const RolledPlay& play) {
+  OutcomeDistribution means;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) means[o] = play.outcomes[o].mean;
+  return means;
+}
+
+/// Equity and cost; a bound stands under the costs.
+std::string equity_and_cost(const RolledPlay& play, bool is_best) {
+  if (play.at_least) {
+    return padded("     behind by over " + bound_text(*play.at_least, kDecimals), 35);
+  }
+  return "  " + signed_interval(play.equity, kDecimals) +
+         (is_best ? padded("", 17)
+                  : format("  {:.4f} ± {:.4f}", play.cost.mean, play.cost.half_width));
 }
 
 std::string verdict_rows(const RolledDecision& rolled, std::size_t width, TextStyle style) {
-  std::string text =
-      "    " + padded("play", width) + "       equity ±             cost ±        best  verdict\n";
+  std::string text = padded("    play", kRankWidth + width) +
+                     "   equity ±           cost ±          best  verdict\n";
   for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
     const RolledPlay& play = rolled.result.plays[i];
-    const std::string name = play_name(rolled, i);
-    text += format("{:2}  ", i + 1) + padded(name, width) + "  " +
-            with_interval(play.equity, true) + "  ";
-    text += i == 0 ? std::string(15, ' ') : with_interval(play.cost, false);
-    text += "  " + percent(play.best_probability) + "  " +
+    text += play_head(i, play_name(rolled, i), width) + equity_and_cost(play, i == 0) + "  " +
+            (play.at_least ? padded("", 6) : percent(play.best_probability)) + "  " +
             verdict_cell(rolled, i, style) + "\n";
   }
   return text;
 }
 
+/// What the runner-up costs, or by how much it is behind at least, as a sentence.
+std::string runner_up_words(const RolledDecision& rolled) {
+  const auto second = runner_up(rolled);
+  return second ? "\n" + wrapped(verdict_words(rolled, *second)) : std::string();
+}
+
 std::string outcome_rows(const RolledDecision& rolled, std::size_t width) {
-  std::string text = "    " + padded("play", width) + kOutcomeHeading;
-  for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
-    const RolledPlay& play = rolled.result.plays[i];
-    const std::string name = play_name(rolled, i);
-    OutcomeDistribution means;
-    std::string errors = "    " + padded("", width);
-    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-      means[o] = play.outcomes[o].mean;
-      errors += format("  ±{:5.2f}", 100.0 * play.outcomes[o].half_width);
+  const bool is_match = rolled.decision.score.match.has_value();
+  std::string text = outcome_heading(padded("    play", kRankWidth + width), kOutcomeWidth,
+                                     is_match ? "   match" : "");
+  for (const std::size_t rank : told_ranks(rolled)) {
+    const RolledPlay& play = rolled.result.plays[rank];
+    std::string errors = padded("", kRankWidth + width);
+    for (const Estimate& outcome : play.outcomes) errors += share_error(outcome);
+    text += play_head(rank, play_name(rolled, rank), width) + outcome_cells(means_of(play));
+    if (const auto chance = match_chance(rolled.decision, play.equity)) {
+      text += format(" {:6.2f}%", 100.0 * chance->mean);
+      errors += share_error(*chance);
     }
-    text +=
-        format("{:2}  ", i + 1) + padded(name, width) + outcome_cells(means) + "\n" + errors + "\n";
+    text += "\n" + errors + "\n";
   }
   return text;
 }
@@ -57,22 +93,19 @@ std::string outcome_rows(const RolledDecision& rolled, std::size_t width) {
 /// How the games of the best plays end.
 std::string bars_of_best(const RolledDecision& rolled) {
   constexpr std::size_t kMostBars = 4;
-  std::vector<std::pair<std::string, OutcomeDistribution>> rows;
-  for (const RolledPlay& play : rolled.result.plays) {
+  std::vector<BarRow> rows;
+  for (const std::size_t rank : told_ranks(rolled)) {
     if (rows.size() == kMostBars) break;
-    rows.emplace_back(play_name(rolled, rows.size()), OutcomeDistribution{});
-    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-      rows.back().second[o] = play.outcomes[o].mean;
-    }
+    rows.push_back({rank, play_name(rolled, rank), means_of(rolled.result.plays[rank])});
   }
   return outcome_bars(rows);
 }
 
 std::string ledger_of_runner_up(const RolledDecision& rolled) {
-  const std::vector<RolledPlay>& plays = rolled.result.plays;
-  if (plays.size() < 2) return "";
-  return ledger_text(ledger_of(plays[1], rolled.worth), play_name(rolled, 0),
-                     play_name(rolled, 1)) +
+  const std::vector<std::size_t> ranks = compared(rolled);
+  if (ranks.size() < 2) return "";
+  return ledger_text(ledger_of(rolled.result.plays[ranks[1]], rolled.worth), play_name(rolled, 0),
+                     play_name(rolled, ranks[1])) +
          "\n";
 }
 
@@ -82,43 +115,82 @@ std::string cube_tables(const RolledDecision& rolled) {
   if (!plays.front().cube) return "";
   std::vector<std::pair<std::string, const RolledCube*>> columns;
   std::string text;
-  for (std::size_t i = 0; i < std::min<std::size_t>(2, plays.size()); ++i) {
-    const std::string name = play_name(rolled, i);
-    columns.emplace_back(name, &*plays[i].cube);
-    text +=
-        wrapped(name + ": cubeless equity " + with_interval(plays[i].cube->cubeless_equity, true) +
-                "; " + cube_use_text(*plays[i].cube) + ".");
+  for (const std::size_t rank : compared(rolled)) {
+    const std::string name = play_name(rolled, rank);
+    const RolledCube& cube = *plays[rank].cube;
+    columns.emplace_back(name, &cube);
+    text += wrapped(name + ": cubeless equity " + signed_interval(cube.cubeless_equity, kDecimals) +
+                    "; " + cube_use_text(cube) + ".");
   }
   return text + wrapped("Cubeless equity is that of the outcomes, the cube at its present value.") +
          "\nShares of all games by points, for each unit of the present cube:\n" +
          points_text(columns) + "\n";
 }
 
+/// "600", or "72 to 288".
+std::string trials_text(std::uint64_t least, std::uint64_t most) {
+  return least == most ? format("{}", most) : format("{} to {}", least, most);
+}
+
+/// How many trials were played, and what became of plays that were set aside.
+std::string trials_note(const RolledDecision& rolled, const Telling& telling) {
+  struct Range {
+    std::uint64_t least = UINT64_MAX;
+    std::uint64_t most = 0;
+    void add(std::uint64_t trials) {
+      least = std::min(least, trials);
+      most = std::max(most, trials);
+    }
+  };
+  Range told;
+  Range aside;
+  for (const RolledPlay& play : rolled.result.plays)
+    (play.at_least ? aside : told).add(play.trials);
+  std::string text = trials_text(told.least, told.most) + " " +
+                     settings_line(rolled.settings, telling.made_by) + ". ";
+  if (told.least != told.most) text += std::string(kPairedNote) + " ";
+  if (aside.most > 0) {
+    text += "Plays clearly behind were set aside: of each the least that it costs is told, from " +
+            trials_text(aside.least, aside.most) +
+            format(" trials of its own, at {:g}% confidence. ", 100.0 * rolled.settings.confidence);
+  }
+  return text;
+}
+
+/// Whether a share is told only by how rare it is.
+bool any_unseen(const RolledDecision& rolled) {
+  for (const std::size_t rank : told_ranks(rolled)) {
+    for (const Estimate& outcome : rolled.result.plays[rank].outcomes) {
+      if (is_unseen(outcome)) return true;
+    }
+  }
+  return false;
+}
+
+std::string foot(const RolledDecision& rolled, const Telling& telling) {
+  std::string text = trials_note(rolled, telling) + interval_note(rolled.settings.confidence) +
+                     (any_unseen(rolled) ? " <: so rare that it can't be told from never. " : " ") +
+                     kOutcomeNote + " best: the chance that the play is the best of the list.";
+  if (rolled.decision.score.match) {
+    text +=
+        " match: the chance to win the match. Equity: losing a single game is -1, winning one +1.";
+  }
+  if (rolled.result.plays.front().cube) text += std::string(" ") + kCubeNote;
+  if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
+  return text + format(" {:.1f} seconds.", telling.seconds);
+}
+
 }  // namespace
 
 std::string rollout_text(const RolledDecision& rolled, const Telling& telling, TextStyle style) {
   if (rolled.result.plays.empty()) return "Stopped before every play had its first trials.\n";
-  const std::size_t width = play_width(rolled.decision, rolled.result.plays);
-  const std::string table = heading(rolled.decision, style) + "\n" +
-                            verdict_rows(rolled, width, style) + "\n" +
-                            outcome_rows(rolled, width) + "\n" + bars_of_best(rolled) + "\n";
-  const auto [least, most] = std::minmax_element(
-      rolled.result.plays.begin(), rolled.result.plays.end(),
-      [](const RolledPlay& a, const RolledPlay& b) { return a.trials < b.trials; });
-  std::string text = format("{}", least->trials);
-  if (least->trials != most->trials) {
-    text += format(" to {}", most->trials);
-  }
-  text +=
-      " " + settings_line(rolled.settings, telling.made_by) + ". " +
-      interval_note(rolled.settings.confidence) +
-      " Percentages are of all games; bg backgammon, g gammon, the rest single games. best: the "
-      "chance that the play is the best of the list. " +
-      format("{:.1f} seconds.", telling.seconds);
-  if (least->trials != most->trials) text += std::string(" ") + kPairedNote;
-  if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
-  if (rolled.result.plays.front().cube) text += std::string(" ") + kCubeNote;
-  return table + cube_tables(rolled) + ledger_of_runner_up(rolled) + wrapped(text);
+  const std::size_t beside = std::max(
+      kVerdictColumns, kOutcomeWidth * (kOutcomeCount + (rolled.decision.score.match ? 1u : 0u)));
+  const std::size_t width = play_width(rolled.decision, rolled.result.plays, beside);
+  return heading(rolled.decision, style) + "\n" + verdict_rows(rolled, width, style) +
+         runner_up_words(rolled) + "\n" + outcome_rows(rolled, width) + "\n" +
+         bars_of_best(rolled) + "\n" + cube_tables(rolled) + ledger_of_runner_up(rolled) +
+         wrapped(foot(rolled, telling));
 }
 
 }  // namespace sixfold

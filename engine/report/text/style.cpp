@@ -27,8 +27,10 @@ const char* colour_of(Verdict verdict) {
 }  // namespace
 
 std::string verdict_cell(const RolledDecision& rolled, std::size_t rank, TextStyle style) {
-  const Verdict verdict = verdict_of(rank == 0, rolled.result.plays[rank]);
-  return painted(verdict_text(rolled, rank), colour_of(verdict), style);
+  const RolledPlay& play = rolled.result.plays[rank];
+  const Verdict verdict = verdict_of(rank == 0, play);
+  const auto grade = rank == 0 ? std::nullopt : grade_of(play, rolled.grades);
+  return painted(grade ? grade_name(*grade) : verdict_name(verdict), colour_of(verdict), style);
 }
 
 std::string roller_checker(TextStyle style) { return painted(kRollerChecker, "1;35", style); }

@@ -14,7 +14,8 @@ struct TextStyle {
   bool in_colour = false;
 };
 
-/// The verdict on a play of the list, and its grade, as a cell of a table.
+/// The verdict on a play of the list as a cell of a table: its grade, where it has one, which only
+/// plays that are worse have.
 [[nodiscard]] std::string verdict_cell(const RolledDecision& rolled, std::size_t rank,
                                        TextStyle style);
 

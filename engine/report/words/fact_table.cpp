@@ -2,6 +2,7 @@
 
 #include <array>
 #include <optional>
+#include <utility>
 
 #include "base/format.h"
 
@@ -37,25 +38,34 @@ std::vector<std::string> column_of(const SideFacts& mover, const SideFacts& oppo
   const auto changes = [&](const std::vector<int> PlayFacts::*points) {
     return play == nullptr ? std::string("-") : list_text(play->*points);
   };
-  return {std::to_string(mover.pips),      list_text(mover.blots),
-          list_text(mover.home_blots),     play == nullptr ? "-" : rolls(play->shots),
-          list_text(mover.anchors),        list_text(mover.home_points),
-          changes(&PlayFacts::made),       changes(&PlayFacts::broken),
-          prime_text(mover.prime),         spares_text(mover),
-          list_text(mover.stacked),        changes(&PlayFacts::stripped),
-          std::to_string(mover.back),      std::to_string(opponent.pips),
-          std::to_string(opponent.on_bar), play == nullptr ? "-" : rolls(play->opponent_enters)};
+  const auto count = [&](const int PlayFacts::*counted) {
+    return play == nullptr ? std::string("-") : std::to_string(play->*counted);
+  };
+  return {std::to_string(mover.pips),       list_text(mover.blots),
+          list_text(mover.home_blots),      play == nullptr ? "-" : rolls(play->shots),
+          count(&PlayFacts::shots_at_back), count(&PlayFacts::shots_at_others),
+          list_text(mover.anchors),         list_text(mover.outer_points),
+          list_text(mover.home_points),     changes(&PlayFacts::hit_on),
+          changes(&PlayFacts::made),        changes(&PlayFacts::broken),
+          prime_text(mover.prime),          spares_text(mover),
+          list_text(mover.stacked),         changes(&PlayFacts::stripped),
+          std::to_string(mover.back),       std::to_string(opponent.pips),
+          std::to_string(opponent.on_bar),  play == nullptr ? "-" : rolls(play->opponent_enters)};
 }
 
-constexpr std::array<Term, 16> kTerms{{
+constexpr std::array<Term, 20> kTerms{{
     {"pips", "points still to go for all checkers together"},
     {"blots", "points with a single checker"},
     {"home blots", "those of them on the points 1 to 6"},
     {"shots", "rolls of 36 with which the opponent hits; with which he hits two", true},
+    {"at back checkers", "those that hit one in his home board, where it costs few pips", true},
+    {"at others", "those that hit one elsewhere", true},
     {"anchors", "held points of the opponent's home board"},
+    {"outer points", "held points 7 to 18: 7 the bar point, 13 the midpoint"},
     {"home points", "held points 1 to 6"},
-    {"made", "home points and anchors that the play makes", true},
-    {"broken", "those that it gives up", true},
+    {"hits on", "points on which the play hits", true},
+    {"made", "points that the play makes", true},
+    {"given up", "points that it no longer holds; the 24 point does not count", true},
     {"prime", "the longest row of held points, and the rearmost of them"},
     {"spares", "checkers beyond two on a point"},
     {"stacked", "points with five checkers and more"},
@@ -65,6 +75,8 @@ constexpr std::array<Term, 16> kTerms{{
     {"his on the bar", "checkers of the opponent that must enter first"},
     {"he enters with", "rolls of 36 that enter one of them; that enter all", true},
 }};
+
+bool says_nothing(const std::string& cell) { return cell == "-" || cell == "0" || cell == "0, 0"; }
 
 }  // namespace
 
@@ -77,11 +89,16 @@ std::vector<FactRow> fact_rows(const Position& before, std::span<const PlayKey> 
   }
   std::vector<FactRow> rows;
   for (std::size_t row = 0; row < kTerms.size(); ++row) {
-    rows.push_back({kTerms[row], {}});
+    FactRow fact{kTerms[row], {}};
+    bool is_empty = true;
+    bool any_changed = plays.empty() || kTerms[row].of_play;
     for (const std::vector<std::string>& column : columns) {
       const bool changed = !kTerms[row].of_play && column[row] != columns[0][row];
-      rows.back().cells.push_back({column[row], changed});
+      any_changed = any_changed || changed;
+      is_empty = is_empty && says_nothing(column[row]);
+      fact.cells.push_back({column[row], changed});
     }
+    if (!is_empty && any_changed) rows.push_back(std::move(fact));
   }
   return rows;
 }

@@ -28,6 +28,7 @@ struct FactRow {
   const Term& term;
   std::vector<Cell> cells;  ///< Before, then after each play.
 };
+/// Without the facts that are empty, and those that no play changes.
 [[nodiscard]] std::vector<FactRow> fact_rows(const Position& before,
                                              std::span<const PlayKey> plays);
 

@@ -1,7 +1,9 @@
 #include "report/words/names.h"
 
 #include <cassert>
+#include <cmath>
 
+#include "base/format.h"
 #include "rules/notation.h"
 
 namespace sixfold {
@@ -28,6 +30,11 @@ std::string verdict_text(const RolledDecision& rolled, std::size_t rank) {
   const auto grade = rank == 0 ? std::nullopt : grade_of(play, rolled.grades);
   if (!grade) return verdict;
   return verdict + (*grade == Grade::kError ? ", an error" : ", a blunder");
+}
+
+std::string bound_text(double bound, int decimals) {
+  const double scale = std::pow(10.0, decimals);
+  return format("{:.{}f}", std::floor(bound * scale) / scale, decimals);
 }
 
 const char* method_name(Method method) noexcept {

@@ -21,9 +21,11 @@ inline constexpr std::array<const char*, kOutcomeCount> kOutcomeFields{
 inline constexpr std::array<const char*, kOutcomeCount> kOutcomeWords{
     "lost backgammons", "lost gammons", "lost single games",
     "won single games", "won gammons",  "won backgammons"};
-/// The lines of a ledger, in the order of ShareOf.
+/// The lines of a ledger, in the order of ShareOf. A gammon is no backgammon, here as everywhere:
+/// what holds both is "by a gammon or more".
 inline constexpr std::array<const char*, kShareCount> kShareWords{
-    "wins", "gammons won", "backgammons won", "gammons lost", "backgammons lost"};
+    "won", "won by a gammon or more", "won by a backgammon", "lost by a gammon or more",
+    "lost by a backgammon"};
 
 /// "best", "open" or "worse".
 [[nodiscard]] std::string_view verdict_name(Verdict verdict) noexcept;
@@ -31,6 +33,8 @@ inline constexpr std::array<const char*, kShareCount> kShareWords{
 [[nodiscard]] std::string_view grade_name(Grade grade) noexcept;
 /// The verdict on a play of the list, and its grade where bounds were given: "worse, an error".
 [[nodiscard]] std::string verdict_text(const RolledDecision& rolled, std::size_t rank);
+/// A bound that a cost exceeds, rounded so that it still does.
+[[nodiscard]] std::string bound_text(double bound, int decimals);
 
 /// "network", "race table" or "exact".
 [[nodiscard]] const char* method_name(Method method) noexcept;

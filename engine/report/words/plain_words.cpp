@@ -4,9 +4,11 @@
 #include <array>
 #include <cassert>
 #include <cmath>
+#include <tuple>
 #include <vector>
 
 #include "base/format.h"
+#include "report/words/cube_words.h"
 #include "report/words/names.h"
 #include "rules/notation.h"
 #include "study/facts.h"
@@ -22,19 +24,19 @@ std::string interval(const Estimate& estimate) {
 /// How a line of the ledger is told of the play that gains it.
 struct Phrase {
   const char* verb;
-  const char* what;
+  const char* how;
 };
-constexpr std::array<Phrase, kShareCount> kPhrases{{{"wins", "games"},
-                                                    {"wins", "gammons"},
-                                                    {"wins", "backgammons"},
-                                                    {"loses", "gammons"},
-                                                    {"loses", "backgammons"}}};
+constexpr std::array<Phrase, kShareCount> kPhrases{{{"wins", ""},
+                                                    {"wins", " by a gammon or more"},
+                                                    {"wins", " by a backgammon"},
+                                                    {"loses", " by a gammon or more"},
+                                                    {"loses", " by a backgammon"}}};
 
 std::string line_words(const LedgerLine& line, const Phrase& phrase) {
   return std::string(phrase.verb) +
-         format(" {:.1f} ± {:.1f} {} ", 100.0 * std::abs(line.change.mean),
-                100.0 * line.change.half_width, line.change.mean > 0.0 ? "more" : "fewer") +
-         phrase.what + format(" in 100 ({:+.3f})", line.worth.mean);
+         format(" {:.1f} ± {:.1f} {} games in 100{} ({:+.3f})", 100.0 * std::abs(line.change.mean),
+                100.0 * line.change.half_width, line.change.mean > 0.0 ? "more" : "fewer",
+                phrase.how, line.worth.mean);
 }
 
 std::string joined(const std::vector<std::string>& parts) {
@@ -45,23 +47,57 @@ std::string joined(const std::vector<std::string>& parts) {
   return text;
 }
 
+/// A point by the name that it has, for the mover.
+std::string point_words(int point) {
+  constexpr int kBarPoint = 7;
+  constexpr int kMidpoint = 13;
+  if (point == kBarPoint) return "the bar point";
+  if (point == kMidpoint) return "the midpoint";
+  if (point == mirrored(kBarPoint)) return "the opponent's bar point";
+  return (point >= kFarHome ? "the anchor on " : "the ") + std::to_string(point) +
+         (point >= kFarHome ? "" : " point");
+}
+
 std::string points_words(const std::vector<int>& points) {
+  std::vector<std::string> names;
+  for (const int point : points) names.push_back(point_words(point));
+  return joined(names);
+}
+
+std::string numbers_words(const std::vector<int>& points) {
   std::vector<std::string> numbers;
   for (const int point : points) numbers.push_back(std::to_string(point));
-  return "the " + joined(numbers) + (points.size() == 1 ? " point" : " points");
+  return joined(numbers);
 }
 
 /// What one play does that the other does not.
 std::string own_deeds(const PlayFacts& own, const PlayFacts& other) {
+  constexpr int kLongPrime = 4;
   std::vector<std::string> deeds;
-  if (own.hits > other.hits) {
-    deeds.push_back(own.hits > 1 ? format("hits {} checkers", own.hits) : std::string("hits"));
+  const auto add = [&](const char* verb, const std::string& what) {
+    if (!what.empty()) deeds.push_back(verb + what);
+  };
+  add("hits on ", numbers_words(without(own.hit_on, other.hit_on)));
+  add("makes ", points_words(without(own.made, other.made)));
+  if (own.mover.prime.length >= kLongPrime && own.mover.prime.length > other.mover.prime.length) {
+    add("has a prime of ", format("{} points", own.mover.prime.length));
   }
-  const std::vector<int> made = without(own.made, other.made);
-  if (!made.empty()) deeds.push_back("makes " + points_words(made));
-  const std::vector<int> broken = without(own.broken, other.broken);
-  if (!broken.empty()) deeds.push_back("gives up " + points_words(broken));
+  if (own.mover.back == 0 && other.mover.back > 0) deeds.push_back("leaves no checker back");
+  if (own.splits_back && !other.splits_back) deeds.push_back("splits the back checkers");
+  add("gives up ", points_words(without(own.broken, other.broken)));
   return joined(deeds);
+}
+
+/// "with 11 of 36 rolls (9 at the back checkers, 4 at others)".
+std::string shots_words(const PlayFacts& facts) {
+  std::string text = format("with {} of 36 rolls", facts.shots.any);
+  if (facts.shots_at_back > 0 && facts.shots_at_others > 0) {
+    text += format(" ({} at the back checkers, {} at others)", facts.shots_at_back,
+                   facts.shots_at_others);
+  } else if (facts.shots_at_back > 0) {
+    text += " (all at the back checkers)";
+  }
+  return text;
 }
 
 }  // namespace
@@ -77,13 +113,15 @@ std::string verdict_words(const RolledDecision& rolled, std::size_t other) {
   const std::string graded =
       grade ? std::string(*grade == Grade::kError ? ": an error." : ": a blunder.") : ".";
   if (play.at_least) {
-    return name + format(" is behind {} by more than {:.3f}", best, *play.at_least) + graded;
+    return name + " is behind " + best + " by more than " + bound_text(*play.at_least, 3) +
+           cost_in_games(rolled.decision, *play.at_least, true) + graded;
   }
   if (is_open(play)) {
     return best + " and " + name + " can't be told apart: " + best + " comes out ahead by " +
            interval(cost) + ", which may be chance.";
   }
-  return name + " costs " + interval(cost) + " against " + best + graded;
+  return name + " costs " + interval(cost) + " against " + best +
+         cost_in_games(rolled.decision, cost.mean) + graded;
 }
 
 std::string reason_words(const RolledDecision& rolled, std::size_t other) {
@@ -138,42 +176,40 @@ std::string fact_words(const Position& before, Roll roll, PlayKey best, PlayKey 
        {std::pair(first, own_deeds(ours, theirs)), std::pair(second, own_deeds(theirs, ours))}) {
     if (!deeds.empty()) text += (text.empty() ? "" : " ") + name + " " + deeds + ".";
   }
-  if (ours.shots.any != theirs.shots.any && !ours.mover_wins && !theirs.mover_wins) {
-    text += (text.empty() ? "" : " ") +
-            format("The opponent can hit with {} of 36 rolls after ", ours.shots.any) + first +
-            format(", with {} after ", theirs.shots.any) + second + ".";
+  const bool differ = std::tie(ours.shots, ours.shots_at_back, ours.shots_at_others) !=
+                      std::tie(theirs.shots, theirs.shots_at_back, theirs.shots_at_others);
+  if (differ && !ours.mover_wins && !theirs.mover_wins) {
+    text += std::string(text.empty() ? "" : " ") + "The opponent can hit " + shots_words(ours) +
+            " after " + first + ", " + shots_words(theirs) + " after " + second + ".";
   }
   return text;
 }
 
 std::string double_words(const CubeStudy& study) {
   const CubeDecision& found = study.equities;
-  if (!found.double_take) return "The roller may not double.";
+  if (!found.double_take) {
+    return "The roller may not double: " + no_double_reason(study.decision) + ".";
+  }
   const CubeCosts costs = costs_of(found);
+  const CubeErrors errors = cube_errors(study);
   const OpenQuestions open = study.rolled ? open_questions(study) : OpenQuestions{};
   std::string text = std::string(open.doubling || open.taking ? "Comes out best: " : "Right: ") +
-                     std::string(action_text(found.action)) + ".";
-  const auto add = [&](const char* action, double cost, const Estimate* error) {
+                     action_words(found) + ".";
+  const auto add = [&](const char* action, double cost, const std::optional<double>& error) {
     if (cost <= 0.0) return;
     text += std::string(" ") + action + format(" costs {:.3f}", cost) +
-            (error == nullptr ? std::string() : format(" ± {:.3f}", error->half_width)) + ".";
+            (error ? format(" ± {:.3f}", *error) : std::string()) +
+            cost_in_games(study.decision, cost) + ".";
   };
-  const Estimate* of_double = nullptr;
-  const Estimate* of_take = nullptr;
-  if (study.rolled) {
-    of_take = &study.rolled->double_take->equity;
-    of_double = *found.double_take < *found.double_pass ? &study.rolled->difference
-                                                        : &study.rolled->no_double.equity;
-  }
   if (open.doubling) {
     text += " Whether to double is open: the difference is within its error.";
   } else {
-    add("Waiting", costs.no_double, of_double);
-    add("Doubling", costs.doubling, of_double);
+    add("Waiting", costs.no_double, errors.doubling);
+    add("Doubling", costs.doubling, errors.doubling);
   }
   if (open.taking) return text + " Whether to take is open: the difference is within its error.";
-  add("Taking a double", costs.take, of_take);
-  add("Passing a double", costs.pass, of_take);
+  add("Taking a double", costs.take, errors.taking);
+  add("Passing a double", costs.pass, errors.taking);
   return text;
 }
 
