@@ -32,17 +32,17 @@ std::string outcome_rows(const CubeStudy& study) {
 std::string cost_cell(double cost, const std::optional<double>& error, bool is_open) {
   if (cost <= 0.0) return is_open ? "open" : "right";
   return format("{:.{}f}", cost, kDecimals) +
-         (error ? format(" ± {:.{}f}", *error, kDecimals) : "");
+         (error ? " " + error_text(*error, kDecimals) : std::string());
 }
 
 std::string action_row(const char* name, double equity, const Estimate* rolled,
                        const std::string& roller_errs, const std::string& opponent_errs) {
   std::string text =
       padded(name, kNameWidth) +
-      padded(signed_number(equity, kDecimals) +
-                 (rolled == nullptr ? std::string()
-                                    : format(" ± {:.{}f}", rolled->half_width, kDecimals)),
-             kNumberWidth) +
+      padded(
+          signed_number(equity, kDecimals) +
+              (rolled == nullptr ? std::string() : " " + error_text(rolled->half_width, kDecimals)),
+          kNumberWidth) +
       padded(roller_errs, kNumberWidth + 3) + opponent_errs;
   while (text.back() == ' ') text.pop_back();
   return text + "\n";

@@ -37,7 +37,7 @@ std::string named_rows(const FlipStudy& study) {
     const FlipPoint point = study.flip.at(prices);
     text += padded(score, 15) + format("{:.2f} / {:.2f}    ", prices.own, prices.opponents) +
             padded(std::string(1, point.letter()) + " " + play_name(study, point.best), 23) +
-            format("{:.4f} ± {:.4f}\n", point.lead.mean, point.lead.half_width);
+            format("{:.4f} ", point.lead.mean) + error_text(point.lead.half_width, 4) + "\n";
   }
   return text;
 }
@@ -61,8 +61,8 @@ std::string check_rows(const FlipStudy& study) {
   std::string text = "prices         lead on the plane    rolled out there\n";
   for (const FlipCheck& check : study.checks) {
     text += format("{:.2f} / {:.2f}    ", check.plane.prices.own, check.plane.prices.opponents) +
-            format("{:+.4f} ± {:.4f}     ", check.plane.lead.mean, check.plane.lead.half_width) +
-            format("{:+.4f} ± {:.4f}\n", check.direct.mean, check.direct.half_width);
+            signed_interval(check.plane.lead, 4) + "     " + signed_interval(check.direct, 4) +
+            "\n";
   }
   return text;
 }

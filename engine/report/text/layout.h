@@ -55,10 +55,15 @@ inline constexpr std::size_t kColumns = 80;
   return format("{:+.{}f}", std::round(value * scale) / scale + 0.0, decimals);
 }
 
+/// "± 0.0045"; "± ?" where next to nothing is known: no better than a backgammon either way.
+[[nodiscard]] inline std::string error_text(double half_width, int decimals) {
+  constexpr double kNothingKnown = 3.0;
+  return half_width < kNothingKnown ? format("± {:.{}f}", half_width, decimals) : "± ?";
+}
+
 /// "-0.0123 ± 0.0045".
 [[nodiscard]] inline std::string signed_interval(const Estimate& estimate, int decimals) {
-  return signed_number(estimate.mean, decimals) +
-         format(" ± {:.{}f}", estimate.half_width, decimals);
+  return signed_number(estimate.mean, decimals) + " " + error_text(estimate.half_width, decimals);
 }
 
 /// "Cube      left out" and the like.

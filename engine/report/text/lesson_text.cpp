@@ -43,8 +43,9 @@ std::string grid_row(const std::string& label, const RolledDecision& cell, std::
   text += percent(share_of(play, {3, 4, 5})) + percent(share_of(play, {4, 5})) + " " +
           percent(share_of(play, {0, 1})) + " " + signed_number(play.equity.mean, kDecimals);
   if (i == 0) return text + "\n";
-  return text + format(" {:.3f} ± {:.3f} ", play.cost.mean, play.cost.half_width) +
-         verdict_cell(cell, i, style) + "\n";
+  return text + format(" {:.3f} ", play.cost.mean) +
+         padded(error_text(play.cost.half_width, kDecimals), 8) + verdict_cell(cell, i, style) +
+         "\n";
 }
 
 /// Which play comes out best at which score, and where the intervals leave that open.
@@ -103,10 +104,10 @@ std::string doubles_part(const Lesson& lesson) {
   for (const CubeStudy& study : lesson.doubles) {
     const CubeDecision& found = study.equities;
     const auto cell = [](double equity, const Estimate* rolled) {
-      return padded(signed_number(equity, kDecimals) +
-                        (rolled == nullptr ? std::string()
-                                           : format(" ± {:.{}f}", rolled->half_width, kDecimals)),
-                    kColumn);
+      return padded(
+          signed_number(equity, kDecimals) +
+              (rolled == nullptr ? std::string() : " " + error_text(rolled->half_width, kDecimals)),
+          kColumn);
     };
     const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
     // A long name gets a line of its own.

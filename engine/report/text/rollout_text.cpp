@@ -49,9 +49,11 @@ std::string equity_and_cost(const RolledPlay& play, bool is_best) {
   if (play.at_least) {
     return padded("     behind by over " + bound_text(*play.at_least, kDecimals), 35);
   }
-  return "  " + signed_interval(play.equity, kDecimals) +
+  return padded("  " + signed_interval(play.equity, kDecimals), 18) +
          (is_best ? padded("", 17)
-                  : format("  {:.4f} ± {:.4f}", play.cost.mean, play.cost.half_width));
+                  : padded(format("  {:.4f} ", play.cost.mean) +
+                               error_text(play.cost.half_width, kDecimals),
+                           17));
 }
 
 std::string verdict_rows(const RolledDecision& rolled, std::size_t width, TextStyle style) {
