@@ -18,7 +18,7 @@ constexpr int kLong = 50;
 constexpr int kShort = 25;
 /// Rank, name and gap before a bar stand where the report's other tables have theirs.
 constexpr std::size_t kMargin = 4;
-constexpr std::size_t kUsualName = 20;
+constexpr std::size_t kUsualName = 8;
 constexpr std::size_t kGap = 2;
 
 }  // namespace

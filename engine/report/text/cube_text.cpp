@@ -55,7 +55,8 @@ std::string actions_table(const CubeStudy& study) {
   std::string text = padded("", kNameWidth) + padded(" equity", kNumberWidth);
   const Estimate* const waiting = study.rolled ? &study.rolled->no_double.equity : nullptr;
   if (!found.double_take) {
-    return text + "\n" + action_row(wait_name(), found.no_double, waiting, "", "");
+    return padded("", kNameWidth) + " equity\n" +
+           action_row(wait_name(), found.no_double, waiting, "", "");
   }
   text += padded("the roller errs by", kNumberWidth + 3) + "the opponent errs by\n";
   const Estimate* const taken = study.rolled ? &study.rolled->double_take->equity : nullptr;

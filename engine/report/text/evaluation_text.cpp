@@ -85,13 +85,13 @@ std::string play_table(const Evaluation& evaluation) {
   constexpr std::size_t kOutcome = 7;
   const Decision decision = without_cube(evaluation.decision);
   const bool is_match = decision.score.match.has_value();
-  const std::size_t others = 14 + kOutcomeCount * kOutcome + (is_match ? 7 : 0);
+  const std::size_t others = 15 + kOutcomeCount * kOutcome + (is_match ? 7 : 0);
   const std::size_t width = play_width(decision, evaluation.plays, others);
-  std::string text = outcome_heading(padded("    play", kRankWidth + width) + " equity   cost",
+  std::string text = outcome_heading(padded("    play", kRankWidth + width) + "  equity   cost",
                                      kOutcome, is_match ? "  match" : "");
   for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
     const EvaluatedPlay& play = evaluation.plays[i];
-    text += play_head(i, play_text(decision.position, *decision.roll, play.play), width) +
+    text += play_head(i, play_text(decision.position, *decision.roll, play.play), width) + " " +
             signed_number(play.equity, 4) + format(" {:.4f}", play.cost);
     for (const double probability : play.outcomes.probability) text += " " + percent(probability);
     if (is_match) text += " " + percent(*match_chance(decision, play.equity));

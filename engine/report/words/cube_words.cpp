@@ -57,9 +57,6 @@ std::string cost_in_games(const Decision& decision, double cost, bool at_least) 
   const int value = decision.cube ? decision.cube->value : 1;
   const double lost = cost * match_slope(decision).value_or(value);
   if (lost * kMostGames < 1.0) return "";
-  if (!is_match && lost >= 0.5) {
-    return at_least ? std::string() : format(", {:.1f} points a game", lost);
-  }
   // A bound stays one: it is rounded to more games.
   const double games = at_least ? std::ceil(1.0 / lost - 1e-9) : std::round(1.0 / lost);
   if (games < 2.0) return "";

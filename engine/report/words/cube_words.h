@@ -24,7 +24,8 @@ namespace sixfold {
 [[nodiscard]] std::string no_double_reason(const Decision& decision);
 
 /// What a cost comes to: ", a point in 20 games" at money, ", a match in 80" at a match score.
-/// Empty for costs too small or too large to be told so. With `at_least` the cost is a bound.
+/// Empty for costs too small to be told so, and beyond half a point or match a game. With
+/// `at_least` the cost is a bound.
 [[nodiscard]] std::string cost_in_games(const Decision& decision, double cost,
                                         bool at_least = false);
 
