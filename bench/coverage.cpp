@@ -37,8 +37,8 @@ void print_told(const char* what, const ToldCosts& told) {
   if (told.holding.count() == 0.0) return;
   std::printf("  %-9s %7.0f   %6.2f%% +- %4.2f   %+.4f +- %.4f   %+.4f +- %.4f\n", what,
               told.holding.count(), 100.0 * told.holding.mean(),
-              100.0 * told.holding.standard_error(), told.oriented.mean(),
-              told.oriented.standard_error(), told.error.mean(), told.error.standard_error());
+              100.0 * told.holding.standard_error(), told.own_error.mean(),
+              told.own_error.standard_error(), told.error.mean(), told.error.standard_error());
 }
 
 /// Each problem by so many rollouts, by luck of two kinds; seeds of a problem are split over jobs.
@@ -49,8 +49,8 @@ void print_set_aside(const ExactPlayer& truth, AsideSettings settings, Workers& 
       "set aside, %d positions, floor %d, half-width %g, %d rollouts of each from seed %d\n",
       static_cast<int>(problems.size()), static_cast<int>(settings.trials), settings.half_width,
       settings.rollouts, static_cast<int>(settings.first_seed));
-  std::printf("  %-9s %7s   %-15s   %-17s   %s\n", "", "told", "hold", "error, oriented",
-              "error, as told");
+  std::printf("  %-9s %7s   %-15s   %-17s   %s\n", "", "told", "hold", "own error",
+              "error of cost");
   for (const CoverageLuck luck : {CoverageLuck::kWrong, CoverageLuck::kNetwork}) {
     settings.luck = luck;
     std::vector<AsideResult> results(problems.size());

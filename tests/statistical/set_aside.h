@@ -50,12 +50,13 @@ class GroupedMean {
 
 /// What was told of costs, in groups of a rollout each.
 struct ToldCosts {
-  GroupedMean holding;  ///< 1 where the bound or the interval holds the truth, else 0.
-  /// The mean told, less the true difference of the told best and the play.
-  GroupedMean error;
-  /// The same of the truly better of the two against the truly worse: which of them the trials put
-  /// first has no part in it.
-  GroupedMean oriented;
+  /// 1 where the bound or the interval holds the true difference of the told best and the play.
+  GroupedMean holding;
+  GroupedMean error;  ///< The mean cost less that difference.
+  /// The same but for the luck of whichever play is told to be the best: of plays set aside, how
+  /// much worse than they are they are told to be; of others, the cost of the truly worse of the
+  /// two against the truly better, less that difference.
+  GroupedMean own_error;
 };
 
 struct AsideResult {
@@ -66,7 +67,7 @@ struct AsideResult {
 
   AsideResult& operator+=(const AsideResult& other) {
     for (const auto part : {&AsideResult::aside, &AsideResult::others}) {
-      for (const auto what : {&ToldCosts::holding, &ToldCosts::error, &ToldCosts::oriented}) {
+      for (const auto what : {&ToldCosts::holding, &ToldCosts::error, &ToldCosts::own_error}) {
         this->*part.*what += other.*part.*what;
       }
     }
@@ -136,34 +137,35 @@ inline void count_told(const CoverageProblem& problem, const std::vector<RolledP
     double count = 0.0;
     double holding = 0.0;
     double error = 0.0;
-    double oriented = 0.0;
+    double own_error = 0.0;
   };
   // Results that are exact are rounded in other ways.
   constexpr double kRounding = 1e-9;
   const auto rank = [&](const RolledPlay& play) {
-    return std::find(problem.plays.begin(), problem.plays.end(), play.play) - problem.plays.begin();
+    return static_cast<std::size_t>(
+        std::find(problem.plays.begin(), problem.plays.end(), play.play) - problem.plays.begin());
   };
-  const auto equity = [&](const RolledPlay& play) {
-    return problem.equities[static_cast<std::size_t>(rank(play))];
-  };
+  const std::size_t best = rank(plays.front());
   std::array<Sums, 2> sums;
   for (const RolledPlay& play : plays) {
     result.trials += static_cast<double>(play.trials);
     if (&play == &plays.front()) continue;
-    const double truth = equity(plays.front()) - equity(play);
+    const double equity = problem.equities[rank(play)];
+    const double truth = problem.equities[best] - equity;
     const double error = play.cost.mean - truth;
+    const double oriented = best < rank(play) ? error : -error;
     Sums& its = sums[play.at_least ? 0 : 1];
     ++its.count;
     its.holding += play.at_least ? truth >= *play.at_least - kRounding
                                  : std::abs(error) <= play.cost.half_width + kRounding;
     its.error += error;
-    its.oriented += rank(plays.front()) < rank(play) ? error : -error;
+    its.own_error += play.at_least ? equity - play.equity.mean : oriented;
   }
   for (std::size_t i = 0; i < sums.size(); ++i) {
     ToldCosts& told = i == 0 ? result.aside : result.others;
     told.holding.add_group(sums[i].holding, sums[i].count);
     told.error.add_group(sums[i].error, sums[i].count);
-    told.oriented.add_group(sums[i].oriented, sums[i].count);
+    told.own_error.add_group(sums[i].own_error, sums[i].count);
   }
   ++result.rollouts;
 }

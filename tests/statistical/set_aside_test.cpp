@@ -31,9 +31,9 @@ void check_floor(std::uint64_t trials) {
   check_holding(all.aside.holding, 0.95);
   check_holding(all.others.holding, 0.95);
   for (const ToldCosts& told : {all.aside, all.others}) {
-    INFO("costs are " << told.oriented.mean() << " +- " << told.oriented.standard_error()
+    INFO("costs are " << told.own_error.mean() << " +- " << told.own_error.standard_error()
                       << " too high");
-    CHECK(std::abs(told.oriented.mean()) <= 2.0 * told.oriented.standard_error());
+    CHECK(std::abs(told.own_error.mean()) <= 2.0 * told.own_error.standard_error());
   }
 }
 
