@@ -241,9 +241,21 @@ PlayBlocks told(const PlayBlocks& play) {
   return play.told_from ? part_of(play, *play.told_from, play.series.blocks()) : play;
 }
 
-/// Those of the best play that another is to be compared with.
-PlayBlocks beside(const PlayBlocks& best, const PlayBlocks& other) {
-  return other.told_from ? part_of(best, *other.told_from, other.series.blocks()) : best;
+struct SideBySide {
+  PlayBlocks play;
+  PlayBlocks best;
+};
+
+/// The blocks that a play is compared with the best by. Where the best's groups have become wider,
+/// those that lie within; where there are too few of them, all, without regard to common dice.
+SideBySide side_by_side(const PlayBlocks& play, const PlayBlocks& best) {
+  if (!play.told_from) return {play, best};
+  const std::uint64_t width = std::max(play.series.width(), best.series.width());
+  const std::uint64_t first = (*play.told_from + width - 1) / width * width;
+  const std::uint64_t end = play.series.blocks();
+  SideBySide both{part_of(play, first, end), part_of(best, first, end)};
+  if (both.best.series.groups().size() < kFewestBlocks) return {told(play), best};
+  return both;
 }
 
 /// The first of the plays with the highest mean.
@@ -255,7 +267,8 @@ std::size_t best_of(const std::vector<PlayBlocks>& plays, const EstimateRules& r
 
 /// What a play costs by the blocks that tell of it.
 Estimate told_cost(const PlayBlocks& play, const PlayBlocks& best, const EstimateRules& rules) {
-  return cost_of(told(play), beside(best, play), rules);
+  const SideBySide both = side_by_side(play, best);
+  return cost_of(both.play, both.best, rules);
 }
 
 /// What a cost exceeds, one-sided, as often as its interval holds it.
@@ -263,6 +276,29 @@ double least_of(const Estimate& cost, const EstimateRules& rules) {
   const double one_sided = block_quantile(cost.blocks, 2.0 * rules.confidence - 1.0);
   const double share = one_sided / block_quantile(cost.blocks, rules.confidence);
   return cost.mean - share * cost.half_width;
+}
+
+/// The best play and those that may be as good.
+std::vector<std::size_t> rivals_of(const std::vector<PlayBlocks>& plays, std::size_t best,
+                                   const EstimateRules& rules) {
+  std::vector<std::size_t> rivals{best};
+  for (std::size_t i = 0; i < plays.size(); ++i) {
+    if (i == best || plays[i].told_from) continue;
+    const Estimate cost = cost_of(plays[i], plays[best], rules);
+    if (cost.mean <= cost.half_width) rivals.push_back(i);
+  }
+  return rivals;
+}
+
+/// What a play set aside is behind by at the least, whichever of the rivals is the best: that one
+/// of them is told to be the best may be luck, which would be the play's loss.
+double least_behind(const PlayBlocks& play, const std::vector<PlayBlocks>& plays,
+                    const std::vector<std::size_t>& rivals, const EstimateRules& rules) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const std::size_t rival : rivals) {
+    least = std::min(least, least_of(told_cost(play, plays[rival], rules), rules));
+  }
+  return least;
 }
 
 }  // namespace
@@ -375,36 +411,38 @@ std::vector<RolledPlay> estimates_of(const std::vector<PlayBlocks>& plays,
   std::vector<RolledPlay> rolled;
   std::vector<std::vector<double>> costs;
   for (std::size_t i = 0; i < plays.size(); ++i) {
-    const PlayBlocks play = told(plays[i]);
-    const PlayBlocks against = beside(plays[best], plays[i]);
-    rolled.push_back(estimate_of(play, rules));
-    costs.push_back(paired_differences(equities_of_width(against, width, rules),
-                                       equities_of_width(play, width, rules)));
+    const SideBySide both = side_by_side(plays[i], plays[best]);
+    rolled.push_back(estimate_of(told(plays[i]), rules));
+    costs.push_back(paired_differences(equities_of_width(both.best, width, rules),
+                                       equities_of_width(both.play, width, rules)));
     if (costs[i].size() < kFewestBlocks) {
-      costs[i].assign(1, mean_of(equities(against, rules)) - means[i]);
+      costs[i].assign(1, mean_of(equities(both.best, rules)) - means[i]);
     }
   }
   const std::vector<double> chances = best_probabilities(costs, rules.seed);
+  const std::vector<std::size_t> rivals = rivals_of(plays, best, rules);
   const double best_shift = rolled[best].equity.mean - means[best];
   for (std::size_t i = 0; i < rolled.size(); ++i) {
     rolled[i].best_probability = chances[i];
     if (i == best) continue;
-    const PlayBlocks play = told(plays[i]);
-    const PlayBlocks against = beside(plays[best], plays[i]);
+    const SideBySide both = side_by_side(plays[i], plays[best]);
     rolled[i].cost = told_cost(plays[i], plays[best], rules);
     // The best may have become another since: what is not behind it for certain is told in full.
-    const double least = least_of(rolled[i].cost, rules);
-    if (plays[i].told_from && least > 0.0) rolled[i].at_least = least;
+    if (plays[i].told_from) {
+      const double least = least_behind(plays[i], plays, rivals, rules);
+      if (least > 0.0) rolled[i].at_least = least;
+    }
     // Settling rare outcomes has moved equities a little; costs move with them.
     move(rolled[i].cost, best_shift - (rolled[i].equity.mean - means[i]));
     for (std::size_t k = 0; k < kShareCount; ++k) {
       const OutcomeWorth share = outcomes_in(static_cast<ShareOf>(k));
-      rolled[i].shares[k] = difference_of(play.series, against.series,
-                                          play.is_known && against.is_known, share, 1.0, rules);
+      rolled[i].shares[k] =
+          difference_of(both.play.series, both.best.series,
+                        both.play.is_known && both.best.is_known, share, 1.0, rules);
       move(rolled[i].shares[k], settled_by(rolled[best], plays[best], share) -
-                                    settled_by(rolled[i], play, share));
+                                    settled_by(rolled[i], told(plays[i]), share));
     }
-    if (rolled[i].cube) rolled[i].cube->added = added_by_cube(play, against, rules);
+    if (rolled[i].cube) rolled[i].cube->added = added_by_cube(both.play, both.best, rules);
   }
   std::swap(rolled.front(), rolled[best]);
   std::stable_sort(rolled.begin() + 1, rolled.end(), [](const RolledPlay& a, const RolledPlay& b) {

@@ -66,7 +66,8 @@ struct RolledPlay {
   Estimate equity;  ///< With the cube, where there is one; it is then not moved by settling.
   Estimate cost;    ///< The best play's equity less this one's, by pairs of blocks; 0 for the best.
   /// Of a play that was set aside as being behind: it costs at least so much, one-sided, at the
-  /// level of the intervals. Everything about it is then of trials that had no part in that.
+  /// level of the intervals, whichever of the plays that may be best is the best. Everything about
+  /// it is then of trials that had no part in the judgement.
   std::optional<double> at_least;
   /// The best play's shares less this one's, by the same pairs: in sum, each times its worth, they
   /// are the cost, the cube left out.

@@ -121,16 +121,20 @@ void RolloutState::absorb(const PlayedBlock& played) {
 
 void RolloutState::end_round() {
   const RolloutSettings& settings = plan_.settings;
-  finished_ = settings.half_width <= 0.0;
-  if (finished_) return;
-  going_on_ = set_aside(starts_, going_on_, rules());
-  const double widest = widest_cost(starts_, going_on_, rules());
-  widest_ = widest;
   const std::uint64_t have = blocks();
   const std::uint64_t most = whole_blocks(settings.most_trials) / kBlockTrials;
-  finished_ = widest <= settings.half_width || have >= most;
+  const auto is_enough = [&] {
+    if (settings.half_width <= 0.0) return true;
+    widest_ = widest_cost(starts_, going_on_, rules());
+    return *widest_ <= settings.half_width || have >= most;
+  };
+  // Where nobody has to go on nobody is set aside: all trials tell of every play.
+  finished_ = is_enough();
   if (finished_) return;
-  const double excess = widest / settings.half_width;
+  going_on_ = set_aside(starts_, going_on_, rules());
+  finished_ = is_enough();
+  if (finished_) return;
+  const double excess = *widest_ / settings.half_width;
   const double share = std::clamp(kForesight * excess * excess - 1.0, kLeastGrowth, kGrowth);
   const auto more = static_cast<std::uint64_t>(std::ceil(share * static_cast<double>(have)));
   extend_to(whole_groups(std::min(have + more, most)));

@@ -24,6 +24,7 @@ void check_same(const RolledPlay& a, const RolledPlay& b) {
   CHECK(a.outcomes == b.outcomes);
   check_same(a.equity, b.equity);
   check_same(a.cost, b.cost);
+  CHECK(a.at_least == b.at_least);
   CHECK(a.shares == b.shares);
   CHECK(a.groups == b.groups);
   CHECK(a.best_probability == b.best_probability);
@@ -167,7 +168,12 @@ RolloutPlan cube_plan(const char* score, double half_width) {
 TEST_CASE("A rollout that stops, is saved, loaded and goes on at every round never stopped") {
   const SmallRace race(six_plays().position, 0.1);
   check_all_ways(race_plan(race, 0.0), race);
-  check_all_ways(race_plan(race, 0.02), race);
+  const RolloutPlan goes_on = race_plan(race, 0.02);
+  const RolloutResult expected = at_once(goes_on, race, 1);
+  // What is saved tells which plays have been set aside, and from where on they are told.
+  CHECK(std::any_of(expected.plays.begin(), expected.plays.end(),
+                    [](const RolledPlay& play) { return play.at_least.has_value(); }));
+  check_all_ways(goes_on, race);
 }
 
 TEST_CASE("So does one with the cube") {

@@ -1,4 +1,5 @@
 // The front door: questions as texts, answers as numbers, and what made them.
+#include <algorithm>
 #include <atomic>
 #include <catch2/catch.hpp>
 #include <filesystem>
@@ -20,7 +21,7 @@ Engine& engine() {
 }
 
 const Question kOpening64{.after = "31: 8/5 6/5", .dice = "64"};
-const Rolling kFew{.trials = 36};
+const Rolling kFew{.trials = 36, .half_width = 0.0};
 
 }  // namespace
 
@@ -67,6 +68,41 @@ TEST_CASE("A rollout takes luck out by the net's luck networks when nobody says 
   CHECK(engine().core().settings(full).luck == LuckControl::kNone);
   full.luck = "some";
   CHECK_THROWS_WITH(engine().core().settings(full), Catch::Contains("luck"));
+}
+
+TEST_CASE("Precision is the default: a floor, then on until costs are known") {
+  const Rolling usual;
+  CHECK(usual.trials == 144);
+  CHECK(usual.half_width == 0.01);
+  CHECK(usual.most_trials == 57600);
+  CHECK_FALSE(usual.error);
+  CHECK_FALSE(usual.blunder);
+  CHECK(RolloutSettings{}.trials == 600);
+}
+
+TEST_CASE("Plays that are wanted are rolled out alone and none of them is set aside") {
+  Question question = kOpening64;
+  question.plays = "24/14; 6/2 6/off";
+  CHECK_THROWS_WITH(engine().rollout(question, kFew), Catch::Contains("6/off"));
+  question.plays = "24/14; 14/10 24/18; 24/14";
+  CHECK_THROWS(engine().rollout(question, kFew));
+  question.plays = "24/14; 24/14";
+  CHECK_THROWS_WITH(engine().rollout(question, kFew), Catch::Contains("twice"));
+  // Two that may be best and one far behind.
+  question.plays = "24/14; 24/18 13/9; 6/2 8/2";
+  Rolling rolling{.trials = 72, .half_width = 0.3, .truncate = 4};
+  const std::vector<RolledPlayAnswer> plays = engine().rollout(question, rolling).plays();
+  REQUIRE(plays.size() == 3);
+  for (const RolledPlayAnswer& play : plays) {
+    CHECK_FALSE(play.at_least);
+    CHECK(play.trials == plays.front().trials);
+  }
+  CHECK(plays.back().play == "8/2 6/2");
+  question.plays.clear();
+  const std::vector<RolledPlayAnswer> all = engine().rollout(question, rolling).plays();
+  CHECK(all.size() > 3);
+  CHECK(std::any_of(all.begin(), all.end(),
+                    [](const RolledPlayAnswer& play) { return play.at_least.has_value(); }));
 }
 
 TEST_CASE("The same question has the same answer to the bit on any number of threads") {
