@@ -25,6 +25,8 @@ void check_same(const RolledPlay& a, const RolledPlay& b) {
   check_same(a.equity, b.equity);
   check_same(a.cost, b.cost);
   CHECK(a.shares == b.shares);
+  CHECK(a.by_roll == b.by_roll);
+  CHECK(a.at_least == b.at_least);
   CHECK(a.groups == b.groups);
   CHECK(a.best_probability == b.best_probability);
   REQUIRE(a.cube.has_value() == b.cube.has_value());
@@ -56,15 +58,13 @@ class ForgetfulRunner final : public TrialRunner {
     std::vector<PlayedBlock> played;
     for (const BlockRange& range : ranges) {
       for (std::uint64_t i = 0; i < range.count; ++i) {
-        PlayedBlock one{range.start, range.first + i, {}};
+        const std::uint64_t block = range.first + i;
         std::array<BlockMeans, kBlockTrials> means;
         std::array<CubeMeans, kBlockTrials> with_cube;
         for (std::uint64_t t = 0; t < kBlockTrials; ++t) {
-          means[t] = trials.play(range.start, one.block * kBlockTrials + t, scratch, &with_cube[t]);
+          means[t] = trials.play(range.start, block * kBlockTrials + t, scratch, &with_cube[t]);
         }
-        one.means = block_mean<OutcomeDistribution>(means);
-        if (trials.has_cube()) one.with_cube = block_mean<CubeResults>(with_cube);
-        played.push_back(one);
+        played.push_back(trials.block_of(range.start, block, means, with_cube));
       }
     }
     // The last ones first, and two of three: the rest is asked for again.
@@ -197,6 +197,7 @@ TEST_CASE("So does a doubling decision") {
   check_same(rolled.no_double, expected->no_double);
   check_same(*rolled.double_take, *expected->double_take);
   check_same(rolled.difference, expected->difference);
+  CHECK(rolled.by_roll == expected->by_roll);
 }
 
 TEST_CASE("A rollout of more blocks than are handed out at a time is saved and loaded as well") {

@@ -6,6 +6,7 @@
 #include "base/format.h"
 #include "report/text/layout.h"
 #include "report/text/points_text.h"
+#include "report/text/rolls_text.h"
 #include "report/words/notes.h"
 
 namespace sixfold {
@@ -97,7 +98,10 @@ std::string cube_study_text(const CubeStudy& study, const Provenance& made_by, T
                      actions_table(study) + "\n";
   if (found.double_take) text += "Verdict: " + std::string(action_text(found.action)) + ".\n";
   text += market_text(study);
-  if (study.rolled) text += rolled_text(study);
+  if (study.rolled) {
+    const std::string rolls = rolls_text(study);
+    text += rolled_text(study) + (rolls.empty() ? "" : "\n" + rolls);
+  }
   std::string foot = study.is_exact ? "Exact equities under best play and doubling"
                                     : "Equities by the cube model from static outcomes";
   if (study.rolled) {

@@ -9,6 +9,7 @@
 #include "report/text/ledger_text.h"
 #include "report/text/outcome_columns.h"
 #include "report/text/points_text.h"
+#include "report/text/rolls_text.h"
 #include "report/words/names.h"
 #include "report/words/notes.h"
 #include "study/ledger.h"
@@ -71,9 +72,10 @@ std::string bars_of_best(const RolledDecision& rolled) {
 std::string ledger_of_runner_up(const RolledDecision& rolled) {
   const std::vector<RolledPlay>& plays = rolled.result.plays;
   if (plays.size() < 2) return "";
+  const std::string rolls = rolls_text(rolled, 1);
   return ledger_text(ledger_of(plays[1], rolled.worth), play_name(rolled, 0),
                      play_name(rolled, 1)) +
-         "\n";
+         "\n" + rolls + (rolls.empty() ? "" : "\n");
 }
 
 /// How the games of the best play and the runner-up end with the cube.
