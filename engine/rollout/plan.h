@@ -57,8 +57,8 @@ struct RolloutPlan {
   struct Start {
     PlayKey play{};
     TrialStart trials;
-    bool is_known = false;  ///< The players know the outcomes there: nothing is left to chance.
-    bool is_named = false;  ///< Somebody asks for it by name: it is never set aside.
+    bool is_known = false;     ///< The players know the outcomes there: nothing is left to chance.
+    bool is_named = false;     ///< Somebody asks for it by name: it is never set aside.
     FirstRolls first_rolls{};  ///< As the players see them.
   };
   std::vector<Start> starts;

@@ -76,8 +76,7 @@ std::array<Estimate, kRollCount> split_by_roll(const PlayBlocks& other, const Pl
   const FirstRolls& own = best.first_rolls;
   double left = cost.mean;
   for (std::size_t r = 0; r < kRollCount; ++r) {
-    parts[r].mean +=
-        roll_probability(r) * (own.before - its.before + own.luck[r] - its.luck[r]);
+    parts[r].mean += roll_probability(r) * (own.before - its.before + own.luck[r] - its.luck[r]);
     parts[r].half_width *= rules.widening;
     left -= parts[r].mean;
   }

@@ -88,10 +88,10 @@ struct RolloutResult {
 /// taken, or beavered where that is worse for the roller, per unit of the present cube.
 struct RolledDouble {
   RolledPlay no_double;
-  std::optional<RolledPlay> double_take;  ///< Nothing where the roller may not double.
-  Estimate difference;                    ///< No double less double/take, by pairs of blocks.
+  std::optional<RolledPlay> double_take;       ///< Nothing where the roller may not double.
+  Estimate difference;                         ///< No double less double/take, by pairs of blocks.
   std::array<Estimate, kRollCount> by_roll{};  ///< Its parts by the roller's roll, as of a cost.
-  bool is_beavered = false;               ///< double_take is what is left after a beaver.
+  bool is_beavered = false;                    ///< double_take is what is left after a beaver.
   bool interrupted = false;
 };
 

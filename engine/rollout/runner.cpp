@@ -96,9 +96,9 @@ void ThreadRunner::play(const PlannedTrials& trials, std::span<const BlockRange>
     };
     const auto its = of_unit(finished);
     if (std::find(its.begin(), its.end(), false) != its.end()) continue;
-    state.absorb(trials.block_of(
-        units[u].start, units[u].block, of_unit(means),
-        trials.has_cube() ? of_unit(with_cube) : std::span<const CubeMeans>()));
+    state.absorb(
+        trials.block_of(units[u].start, units[u].block, of_unit(means),
+                        trials.has_cube() ? of_unit(with_cube) : std::span<const CubeMeans>()));
   }
 }
 

@@ -73,7 +73,8 @@ RolloutState RolloutState::load(RolloutPlan plan, std::string_view saved,
     ByteReader(saved, where).fail("is not the state of a rollout, or of another version");
   }
   const std::string_view hashed = saved.substr(0, saved.size() - kHash);
-  if (ByteReader(saved.substr(hashed.size()), where).take<std::uint64_t>() != hash_of_bytes(hashed)) {
+  if (ByteReader(saved.substr(hashed.size()), where).take<std::uint64_t>() !=
+      hash_of_bytes(hashed)) {
     ByteReader(saved, where).fail("is damaged");
   }
   ByteReader bytes(hashed.substr(kVersion.size()), where);

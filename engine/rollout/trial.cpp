@@ -84,8 +84,8 @@ class Trial {
       const OutcomeWorth& equity) const noexcept {
     std::array<double, kRollCount> worths{};
     const bool is_known = outcome_ && !cube_goes_on();
-    if (game_over(position_) || (is_known ? !rules_.evaluator->known(position_)
-                                          : rules_.luck == nullptr)) {
+    if (game_over(position_) ||
+        (is_known ? !rules_.evaluator->known(position_) : rules_.luck == nullptr)) {
       return worths;
     }
     // Where a double has been passed, no roll matters.

@@ -52,8 +52,7 @@ struct TrialStart {
 /// out. Where the outcomes are known, so are those after each roll. `worth` is that of the outcomes
 /// where the rules have no cube.
 [[nodiscard]] FirstRolls first_rolls_of(const TrialRules& rules, const TrialStart& start,
-                                        const OutcomeWorth& worth,
-                                        ChoiceScratch& scratch) noexcept;
+                                        const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept;
 
 /// The mean of block number `block`, of the trials from block * kBlockTrials on, after a play that
 /// has left `position` to the opponent.

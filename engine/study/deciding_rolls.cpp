@@ -65,7 +65,9 @@ DecidingRolls deciding_rolls(const std::array<Estimate, kRollCount>& parts,
   for (std::size_t r = 0; r < kRollCount; ++r) {
     const Estimate& part = parts[r];
     const bool is_clear = std::abs(part.mean) > std::max(part.half_width, kNothing);
-    (!is_clear ? rolls.others : part.mean > 0.0 ? rolls.pro : rolls.contra)
+    (!is_clear         ? rolls.others
+     : part.mean > 0.0 ? rolls.pro
+                       : rolls.contra)
         .push_back({kRolls[r], part});
   }
   std::stable_sort(rolls.pro.begin(), rolls.pro.end(), is_larger);

@@ -81,8 +81,8 @@ TEST_CASE("The first rolls of a block are those that its trials begin with") {
   for (const bool planned : {true, false}) {
     const auto rolls = first_rolls(7, 5, planned);
     for (std::size_t i = 0; i < kBlockTrials; ++i) {
-      const Roll expected = planned ? DicePlan(7, 5).roll(0, i)
-                                    : RandomStream(7, 5 * kBlockTrials + i).roll();
+      const Roll expected =
+          planned ? DicePlan(7, 5).roll(0, i) : RandomStream(7, 5 * kBlockTrials + i).roll();
       CHECK(rolls[i] == expected);
     }
   }

@@ -157,9 +157,10 @@ RolloutPlan cube_plan(const char* score, double half_width) {
   RolloutSettings settings = settings_of(36, 4);
   settings.half_width = half_width;
   settings.most_trials = 216;
-  const CubeRules rules(parse_score(score, own_match_equities()), Cube{}, {}, bear_off_tables().two_sided);
-  return plan_plays(network(), problem.position, problem.plays, parse_score(score, own_match_equities()), settings,
-                    rules);
+  const CubeRules rules(parse_score(score, own_match_equities()), Cube{}, {},
+                        bear_off_tables().two_sided);
+  return plan_plays(network(), problem.position, problem.plays,
+                    parse_score(score, own_match_equities()), settings, rules);
 }
 
 }  // namespace

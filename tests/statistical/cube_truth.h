@@ -45,8 +45,7 @@ class CubeTruth {
       passed.at[turns][kPassWon] = 1.0;
       return passed;
     }
-    if (may_double && entry.double_take() <= 1.0 + kEqual &&
-        entry.double_take() + kEqual >= hold) {
+    if (may_double && entry.double_take() <= 1.0 + kEqual && entry.double_take() + kEqual >= hold) {
       return rolled(position, Owner::kTheirs, turns + 1, roll);
     }
     return rolled(position, owner, turns, roll);

@@ -26,8 +26,7 @@ Values true_parts(const CoverageProblem& problem) {
   Values parts{};
   for (const std::size_t i : {0u, 1u}) {
     const Position his = position_after(problem.position, problem.plays[i]);
-    const BestPlays replies =
-        best_plays(exact_player(), his, choosing_worth(kMoneyWorth), scratch);
+    const BestPlays replies = best_plays(exact_player(), his, choosing_worth(kMoneyWorth), scratch);
     for (std::size_t r = 0; r < kRollCount; ++r) {
       const double equity = worth_of(reversed(replies.of_roll[r].outcomes), kMoneyWorth);
       parts[r] += (i == 0 ? 1.0 : -1.0) * roll_probability(r) * equity;
@@ -66,8 +65,8 @@ RollCoverage measure(const CoverageProblem& problem, const CoveragePlayers& play
   ThreadRunner runner;
   for (int i = 0; i < settings.rollouts; ++i) {
     rollout.seed = settings.first_seed + static_cast<std::uint64_t>(i);
-    const RolloutResult rolled = roll_out(those, problem.position, problem.plays, money_score(),
-                                          rollout, runner, cube);
+    const RolloutResult rolled =
+        roll_out(those, problem.position, problem.plays, money_score(), rollout, runner, cube);
     const double sign = rolled.plays[0].play == problem.plays[0] ? 1.0 : -1.0;
     for (std::size_t r = 0; r < kRollCount; ++r) {
       const Estimate& part = rolled.plays[1].by_roll[r];

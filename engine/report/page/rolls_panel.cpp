@@ -24,13 +24,12 @@ std::string table(const std::vector<RollPart>& rolls, const std::string& caption
     Estimate stored = one.part;
     stored.mean *= sign;
     const double if_it_comes = 1.0 / roll_probability(index);
-    rows += table_row(
-        roll_text(one.roll),
-        {std::to_string(one.roll.weight()),
-         datum(stored.mean, at / "mean", "{:+.3f}", sign * if_it_comes) + " ± " +
-             datum(stored.half_width, at / "half_width", "{:.3f}", if_it_comes),
-         datum(stored.mean, at / "mean", "{:+.4f}", sign) + " ± " +
-             datum(stored.half_width, at / "half_width", "{:.4f}")});
+    rows += table_row(roll_text(one.roll),
+                      {std::to_string(one.roll.weight()),
+                       datum(stored.mean, at / "mean", "{:+.3f}", sign * if_it_comes) + " ± " +
+                           datum(stored.half_width, at / "half_width", "{:.3f}", if_it_comes),
+                       datum(stored.mean, at / "mean", "{:+.4f}", sign) + " ± " +
+                           datum(stored.half_width, at / "half_width", "{:.4f}")});
   }
   return table_of("rolls", caption, heads, rows);
 }
@@ -65,8 +64,7 @@ std::string rolls_panel(const CubeStudy& study, const JsonPath& at) {
   if (rolls.empty()) return "";
   return paragraphs("words", roll_words(study)) +
          table(rolls, "What a double that is taken gains on waiting, by the roller's next roll",
-               {"in 36", "gain if it comes", "part of the gain"}, at / "rollout" / "by_roll",
-               -1.0);
+               {"in 36", "gain if it comes", "part of the gain"}, at / "rollout" / "by_roll", -1.0);
 }
 
 }  // namespace sixfold

@@ -32,8 +32,7 @@ std::string verdict_rows(const RolledDecision& rolled, std::size_t width, TextSt
     text += format("{:2}  ", i + 1) + padded(name, width) + "  " +
             with_interval(play.equity, true) + "  ";
     text += i == 0 ? std::string(15, ' ') : with_interval(play.cost, false);
-    text += "  " + percent(play.best_probability) + "  " +
-            verdict_cell(rolled, i, style) + "\n";
+    text += "  " + percent(play.best_probability) + "  " + verdict_cell(rolled, i, style) + "\n";
   }
   return text;
 }

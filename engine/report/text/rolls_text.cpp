@@ -35,7 +35,7 @@ std::string table(const DecidingRolls& rolls, const Estimate& difference, const 
                 rolls.pro.end());
   others.insert(others.end(), rolls.contra.begin() + static_cast<std::ptrdiff_t>(contra),
                 rolls.contra.end());
-  std::string text = padded("", 20) + "in 36   " + padded(when, 20) + part + "\n";
+  std::string text = padded("", 20) + "in 36      " + padded(when, 20) + part + "\n";
   for (std::size_t i = 0; i < pro; ++i) {
     text += row(roll_text(rolls.pro[i].roll), {&rolls.pro[i], 1});
   }

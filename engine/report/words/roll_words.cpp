@@ -56,8 +56,8 @@ std::string fraction_words(const Estimate& part, double whole) {
 }
 
 std::string decided_by(const Estimate& part, double whole, const std::string& rolls) {
-  return fraction_words(part, whole) + ", " + interval(part) + format(" of {:.3f}, is what ", whole) +
-         rolls + ".";
+  return fraction_words(part, whole) + ", " + interval(part) +
+         format(" of {:.3f}, is what ", whole) + rolls + ".";
 }
 
 /// What the cost is made of, where it is beyond its interval.
@@ -79,8 +79,8 @@ std::string pro_words(const DecidingRolls& rolls, const Estimate& cost) {
                          sum.mean > 1.5 * probability_of(first) * cost.mean;
   if (stand_out) {
     return decided_by(sum, cost.mean,
-                      (first.size() == 1 ? "one roll of the opponent does, "
-                                         : format("{} rolls of the opponent do, ", first.size())) +
+                      (first.size() == 1 ? "one roll of the opponent does: "
+                                         : format("{} rolls of the opponent do: ", first.size())) +
                           listed(first, false));
   }
   return "The difference is spread over many rolls of the opponent; most is lost to " +
