@@ -22,6 +22,17 @@ template <typename Distribution>
 struct MeansOf {
   Distribution outcomes;  ///< Adjusted for luck.
   Distribution luck;      ///< What was taken out; sums to 0.
+
+  MeansOf& operator+=(const MeansOf& other) noexcept {
+    outcomes += other.outcomes;
+    luck += other.luck;
+    return *this;
+  }
+  MeansOf& operator*=(double factor) noexcept {
+    outcomes *= factor;
+    luck *= factor;
+    return *this;
+  }
 };
 using BlockMeans = MeansOf<OutcomeDistribution>;
 using CubeMeans = MeansOf<CubeResults>;
@@ -32,12 +43,8 @@ template <typename Distribution>
     std::span<const MeansOf<Distribution>> trials) noexcept {
   assert(trials.size() == kBlockTrials);
   MeansOf<Distribution> mean;
-  for (const MeansOf<Distribution>& one : trials) {
-    mean.outcomes += one.outcomes;
-    mean.luck += one.luck;
-  }
-  mean.outcomes *= 1.0 / static_cast<double>(kBlockTrials);
-  mean.luck *= 1.0 / static_cast<double>(kBlockTrials);
+  for (const MeansOf<Distribution>& one : trials) mean += one;
+  mean *= 1.0 / static_cast<double>(kBlockTrials);
   return mean;
 }
 

@@ -8,10 +8,8 @@ namespace {
 template <typename Means>
 Means mean_of(const Means& first, const Means& second) {
   Means mean = first;
-  mean.outcomes += second.outcomes;
-  mean.luck += second.luck;
-  mean.outcomes *= 0.5;
-  mean.luck *= 0.5;
+  mean += second;
+  mean *= 0.5;
   return mean;
 }
 
@@ -34,10 +32,9 @@ std::uint64_t whole_groups(std::uint64_t blocks) noexcept {
   return (blocks + width - 1) / width * width;
 }
 
-template <typename Distribution>
-void BlockSeries<Distribution>::add(const Means& block) {
-  sum_.outcomes += block.outcomes;
-  sum_.luck += block.luck;
+template <typename Means>
+void BlockSeries<Means>::add(const Means& block) {
+  sum_ += block;
   if (++waiting_ < width_) return;
   if (groups_.size() == kMostGroups) {
     // The group that has just been finished is the first half of one twice as wide.
@@ -45,22 +42,21 @@ void BlockSeries<Distribution>::add(const Means& block) {
     width_ *= 2;
     return;
   }
-  sum_.outcomes *= 1.0 / static_cast<double>(width_);
-  sum_.luck *= 1.0 / static_cast<double>(width_);
+  sum_ *= 1.0 / static_cast<double>(width_);
   groups_.push_back(sum_);
   sum_ = {};
   waiting_ = 0;
 }
 
-template <typename Distribution>
-auto BlockSeries<Distribution>::groups_of(std::uint64_t width) const -> std::vector<Means> {
+template <typename Means>
+auto BlockSeries<Means>::groups_of(std::uint64_t width) const -> std::vector<Means> {
   std::vector<Means> groups = groups_;
   for (std::uint64_t have = width_; have < width; have *= 2) groups = paired(groups);
   return groups;
 }
 
-template <typename Distribution>
-auto BlockSeries<Distribution>::part(std::uint64_t first, std::uint64_t end) const -> BlockSeries {
+template <typename Means>
+auto BlockSeries<Means>::part(std::uint64_t first, std::uint64_t end) const -> BlockSeries {
   const std::uint64_t from = std::min<std::uint64_t>((first + width_ - 1) / width_, groups_.size());
   const std::uint64_t to = std::clamp<std::uint64_t>(end / width_, from, groups_.size());
   const auto at = [&](std::uint64_t group) {
@@ -69,7 +65,8 @@ auto BlockSeries<Distribution>::part(std::uint64_t first, std::uint64_t end) con
   return {{at(from), at(to)}, width_, {}, 0};
 }
 
-template class BlockSeries<OutcomeDistribution>;
-template class BlockSeries<CubeResults>;
+template class BlockSeries<BlockMeans>;
+template class BlockSeries<CubeMeans>;
+template class BlockSeries<RollMeans>;
 
 }  // namespace sixfold

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "rollout/block_means.h"
+#include "rollout/first_rolls.h"
 
 namespace sixfold {
 
@@ -20,11 +21,9 @@ inline constexpr std::uint64_t kMostGroups = 4096;
 /// groups become too many. Groups are as independent of one another as blocks are, so errors may be
 /// taken from their spread (batch means: Glynn P. & Whitt W., Operations Research Letters 10(8),
 /// 1991).
-template <typename Distribution>
+template <typename Means>
 class BlockSeries {
  public:
-  using Means = MeansOf<Distribution>;
-
   BlockSeries() = default;
   /// A series as it was, by what the functions below say of it; `waiting` blocks have been added to
   /// the unfinished group. REQUIRES: at most kMostGroups groups; width is a power of two.
@@ -55,7 +54,8 @@ class BlockSeries {
   std::uint64_t waiting_ = 0;
 };
 
-extern template class BlockSeries<OutcomeDistribution>;
-extern template class BlockSeries<CubeResults>;
+extern template class BlockSeries<BlockMeans>;
+extern template class BlockSeries<CubeMeans>;
+extern template class BlockSeries<RollMeans>;
 
 }  // namespace sixfold

@@ -43,6 +43,8 @@ class CubeGame {
   /// The game is cut off before `side` decides: it ends as the model sees it.
   void cut(const Position& position, CubeSide side) noexcept;
 
+  /// What has been taken out so far.
+  [[nodiscard]] const CubeResults& luck() const noexcept { return luck_; }
   /// How it ended, the luck taken out; and that luck. REQUIRES: is_over().
   [[nodiscard]] CubeMeans means() const noexcept;
 

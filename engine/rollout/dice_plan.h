@@ -32,4 +32,20 @@ class DicePlan {
   std::array<std::array<std::uint8_t, kBlockTrials>, 2 * kPlannedPlies> dice_;
 };
 
+/// The first rolls of a block's trials, which planned dice and drawn ones alike are known by.
+[[nodiscard]] inline std::array<Roll, kBlockTrials> first_rolls(std::uint64_t seed,
+                                                                std::uint64_t block,
+                                                                bool planned) noexcept {
+  std::array<Roll, kBlockTrials> rolls;
+  if (planned) {
+    const DicePlan plan(seed, block);
+    for (std::size_t i = 0; i < kBlockTrials; ++i) rolls[i] = plan.roll(0, i);
+  } else {
+    for (std::size_t i = 0; i < kBlockTrials; ++i) {
+      rolls[i] = RandomStream(seed, block * kBlockTrials + i).roll();
+    }
+  }
+  return rolls;
+}
+
 }  // namespace sixfold

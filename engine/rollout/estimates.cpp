@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "rollout/bootstrap.h"
+#include "rollout/roll_split.h"
 
 namespace sixfold {
 namespace {
@@ -90,8 +91,8 @@ double cube_jump(const EstimateRules& rules) { return 2.0 * win_against_loss(rul
 /// The difference of two plays' blocks in worth, best less other, over those that both have; `jump`
 /// is what a trial that ends differently is worth.
 template <typename Distribution, typename Worth>
-Estimate difference_of(const BlockSeries<Distribution>& other,
-                       const BlockSeries<Distribution>& best, bool all_known, const Worth& worth,
+Estimate difference_of(const BlockSeries<MeansOf<Distribution>>& other,
+                       const BlockSeries<MeansOf<Distribution>>& best, bool all_known, const Worth& worth,
                        double jump, const EstimateRules& rules) {
   const std::uint64_t width = std::max(best.width(), other.width());
   const auto bests = best.groups_of(width);
@@ -135,7 +136,7 @@ class Shares {
 
  private:
   template <typename Distribution, typename Share>
-  [[nodiscard]] Estimate estimate(const BlockSeries<Distribution>& series, const Share& share,
+  [[nodiscard]] Estimate estimate(const BlockSeries<MeansOf<Distribution>>& series, const Share& share,
                                   bool is_open) const {
     std::vector<double> values;
     std::vector<double> luck;
@@ -233,6 +234,7 @@ PlayBlocks part_of(const PlayBlocks& play, std::uint64_t first, std::uint64_t en
   PlayBlocks part = play;
   part.series = play.series.part(first, end);
   part.with_cube = play.with_cube.part(first, end);
+  part.by_roll = play.by_roll.part(first, end);
   return part;
 }
 
@@ -319,7 +321,7 @@ Estimate cost_of(const PlayBlocks& other, const PlayBlocks& best, const Estimate
 std::vector<std::size_t> set_aside(std::vector<PlayBlocks>& plays,
                                    const std::vector<std::size_t>& among,
                                    const EstimateRules& rules) {
-  const BlockSeries<OutcomeDistribution>& series = plays[among.front()].series;
+  const BlockSeries<BlockMeans>& series = plays[among.front()].series;
   const std::uint64_t half = series.blocks() / 2 / series.width() * series.width();
   if (rules.keep_all || half < kFewestBlocks * series.width()) return among;
   std::vector<PlayBlocks> judged;
@@ -443,6 +445,7 @@ std::vector<RolledPlay> estimates_of(const std::vector<PlayBlocks>& plays,
                                     settled_by(rolled[i], told(plays[i]), share));
     }
     if (rolled[i].cube) rolled[i].cube->added = added_by_cube(both.play, both.best, rules);
+    rolled[i].by_roll = split_by_roll(both.play, both.best, rolled[i].cost, rules);
   }
   std::swap(rolled.front(), rolled[best]);
   std::stable_sort(rolled.begin() + 1, rolled.end(), [](const RolledPlay& a, const RolledPlay& b) {

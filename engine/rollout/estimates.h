@@ -24,8 +24,10 @@ struct PlayBlocks {
   bool is_named = false;      ///< It is never set aside.
   /// Where it has been set aside: the first of the blocks that tell of it. Those before decided.
   std::optional<std::uint64_t> told_from;
-  BlockSeries<OutcomeDistribution> series;
-  BlockSeries<CubeResults> with_cube;  ///< As many, where there is a cube.
+  FirstRolls first_rolls{};  ///< As the players see them.
+  BlockSeries<BlockMeans> series;
+  BlockSeries<CubeMeans> with_cube;  ///< As many, where there is a cube.
+  BlockSeries<RollMeans> by_roll;    ///< As many.
 };
 
 /// How estimates are made of blocks. Groups of few plays are read again and again, so everything is

@@ -6,6 +6,7 @@
 #include "base/bytes.h"
 #include "base/hash.h"
 #include "rollout/estimates.h"
+#include "rollout/runner.h"
 #include "rules/game_result.h"
 
 namespace sixfold {
@@ -15,7 +16,7 @@ RolloutPlan::Start start_of(const TrialPlayers& players, const RolloutSettings& 
                             PlayKey play, const TrialStart& trials) {
   const bool is_known = game_over(trials.position) ||
                         (settings.known_ends && players.known(trials.position).has_value());
-  return {play, trials, is_known, false};
+  return {play, trials, is_known};
 }
 
 void add(ByteWriter& bytes, const TrialStart& start) {
@@ -39,6 +40,15 @@ void add(ByteWriter& bytes, const RolloutSettings& settings) {
   bytes.add(settings.luck);
   bytes.add(settings.keep_groups);
   bytes.add(settings.known_ends);
+}
+
+/// What the players take the first rolls to be worth.
+void look_at_first_rolls(RolloutPlan& plan, const TrialPlayers& players) {
+  const PlannedTrials trials(plan, players);
+  ChoiceScratch scratch;
+  for (std::size_t i = 0; i < plan.starts.size(); ++i) {
+    plan.starts[i].first_rolls = trials.first_rolls(i, scratch);
+  }
 }
 
 }  // namespace
@@ -82,6 +92,7 @@ RolloutPlan plan_plays(const TrialPlayers& players, const Position& position,
     plan.starts.push_back(start_of(players, settings, play, start));
     plan.starts.back().is_named = std::find(named.begin(), named.end(), play) != named.end();
   }
+  look_at_first_rolls(plan, players);
   return plan;
 }
 
@@ -94,6 +105,7 @@ RolloutPlan plan_double(const TrialPlayers& players, const Position& position,
   };
   add_start(cube.start());
   for (const CubeState& doubled : cube.after_double()) add_start(doubled);
+  look_at_first_rolls(plan, players);
   return plan;
 }
 

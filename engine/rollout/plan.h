@@ -10,6 +10,7 @@
 
 #include "equity/cube_rules.h"
 #include "equity/score.h"
+#include "rollout/first_rolls.h"
 #include "rollout/player.h"
 #include "rollout/trial.h"
 #include "rules/plays.h"
@@ -56,8 +57,9 @@ struct RolloutPlan {
   struct Start {
     PlayKey play{};
     TrialStart trials;
-    bool is_known = false;  ///< The players know the outcomes there: nothing is left to chance.
-    bool is_named = false;  ///< Somebody asks for it by name: it is never set aside.
+    bool is_known = false;     ///< The players know the outcomes there: nothing is left to chance.
+    bool is_named = false;     ///< Somebody asks for it by name: it is never set aside.
+    FirstRolls first_rolls{};  ///< As the players see them.
   };
   std::vector<Start> starts;
   OutcomeWorth worth{};           ///< Of the outcomes, for the player whose plays these are.

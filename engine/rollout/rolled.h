@@ -72,6 +72,9 @@ struct RolledPlay {
   /// The best play's shares less this one's, by the same pairs: in sum, each times its worth, they
   /// are the cost, the cube left out.
   std::array<Estimate, kShareCount> shares;
+  /// The parts of the cost by the first roll after the play, in the order of kRolls: how likely the
+  /// roll is, times what the play costs when it comes. In sum they are the cost.
+  std::array<Estimate, kRollCount> by_roll{};
   std::vector<OutcomeDistribution> groups;  ///< Means of groups of blocks, where they are kept.
   std::optional<RolledCube> cube;           ///< Where there is one.
   double best_probability = 0.0;            ///< By Bayesian bootstrap of the blocks.
@@ -86,9 +89,10 @@ struct RolloutResult {
 /// taken, or beavered where that is worse for the roller, per unit of the present cube.
 struct RolledDouble {
   RolledPlay no_double;
-  std::optional<RolledPlay> double_take;  ///< Nothing where the roller may not double.
-  Estimate difference;                    ///< No double less double/take, by pairs of blocks.
-  bool is_beavered = false;               ///< double_take is what is left after a beaver.
+  std::optional<RolledPlay> double_take;       ///< Nothing where the roller may not double.
+  Estimate difference;                         ///< No double less double/take, by pairs of blocks.
+  std::array<Estimate, kRollCount> by_roll{};  ///< Its parts by the roller's roll, as of a cost.
+  bool is_beavered = false;                    ///< double_take is what is left after a beaver.
   bool interrupted = false;
 };
 

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <cassert>
-#include <tuple>
+#include <utility>
 #include <vector>
 
 namespace sixfold {
@@ -53,6 +53,18 @@ BlockMeans PlannedTrials::play(std::size_t start, std::uint64_t trial, ChoiceScr
   return play_trial(rules_, plan_.starts[start].trials, trial, scratch, cube);
 }
 
+PlayedBlock PlannedTrials::block_of(std::size_t start, std::uint64_t block,
+                                    std::span<const BlockMeans> trials,
+                                    std::span<const CubeMeans> with_cube) const noexcept {
+  PlayedBlock played{start, block, block_mean<OutcomeDistribution>(trials)};
+  if (has_cube()) played.with_cube = block_mean<CubeResults>(with_cube);
+  for (std::size_t i = 0; i < kBlockTrials; ++i) {
+    played.worths[i] = has_cube() ? worth_of(with_cube[i].outcomes, plan_.cube->worth())
+                                  : worth_of(trials[i].outcomes, plan_.worth);
+  }
+  return played;
+}
+
 void TrialRunner::run(const PlannedTrials& trials, RolloutState& state) {
   assert(trials.has_cube() == state.plan().cube.has_value());
   while (!stopped() && !state.is_finished()) play(trials, state.next(), state);
@@ -80,14 +92,13 @@ void ThreadRunner::play(const PlannedTrials& trials, std::span<const BlockRange>
   });
   for (std::size_t u = 0; u < units.size(); ++u) {
     const auto of_unit = [&](const auto& all) {
-      return std::span(all).subspan(u * kBlockTrials, kBlockTrials);
+      return std::span(std::as_const(all)).subspan(u * kBlockTrials, kBlockTrials);
     };
     const auto its = of_unit(finished);
     if (std::find(its.begin(), its.end(), false) != its.end()) continue;
-    PlayedBlock played{units[u].start, units[u].block,
-                       block_mean<OutcomeDistribution>(of_unit(means))};
-    if (trials.has_cube()) played.with_cube = block_mean<CubeResults>(of_unit(with_cube));
-    state.absorb(played);
+    state.absorb(
+        trials.block_of(units[u].start, units[u].block, of_unit(means),
+                        trials.has_cube() ? of_unit(with_cube) : std::span<const CubeMeans>()));
   }
 }
 

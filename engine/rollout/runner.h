@@ -31,6 +31,16 @@ class PlannedTrials {
   [[nodiscard]] BlockMeans play(std::size_t start, std::uint64_t trial, ChoiceScratch& scratch,
                                 CubeMeans* cube) const noexcept;
 
+  /// Six trials of one of the plan's starts as a block. REQUIRES: `with_cube` is there where
+  /// has_cube().
+  [[nodiscard]] PlayedBlock block_of(std::size_t start, std::uint64_t block,
+                                     std::span<const BlockMeans> trials,
+                                     std::span<const CubeMeans> with_cube) const noexcept;
+  /// What the players take a start and its first rolls to be worth.
+  [[nodiscard]] FirstRolls first_rolls(std::size_t start, ChoiceScratch& scratch) const noexcept {
+    return first_rolls_of(rules_, plan_.starts[start].trials, plan_.worth, scratch);
+  }
+
  private:
   const RolloutPlan& plan_;
   EvaluatorPlayer own_player_;

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "rollout/dice_plan.h"
+#include "rollout/roll_split.h"
 #include "rules/game_result.h"
 
 namespace sixfold {
@@ -29,6 +31,7 @@ PlayBlocks blocks_of(const RolloutPlan::Start& start, bool is_cut) {
   PlayBlocks blocks;
   blocks.play = start.play;
   blocks.start = start.trials;
+  blocks.first_rolls = start.first_rolls;
   blocks.is_known = start.is_known;
   blocks.is_named = start.is_named;
   const unsigned possible = possible_outcomes(start.trials.position);
@@ -40,6 +43,17 @@ PlayBlocks blocks_of(const RolloutPlan::Start& start, bool is_cut) {
     if (!is_cut && !start.is_known) blocks.open |= 1u << o;
   }
   return blocks;
+}
+
+RollMeans by_first_roll(const PlayedBlock& played, const FirstRolls& first,
+                        const RolloutSettings& settings) {
+  const auto rolls = first_rolls(settings.seed, played.block, settings.stratified);
+  RollMeans means;
+  for (std::size_t i = 0; i < kBlockTrials; ++i) {
+    means.worth[static_cast<std::size_t>(rolls[i].index())] += played.worths[i] - first.before;
+  }
+  means *= 1.0 / static_cast<double>(kBlockTrials);
+  return means;
 }
 
 }  // namespace
@@ -113,6 +127,7 @@ void RolloutState::absorb(const PlayedBlock& played) {
       PlayBlocks& start = starts_[first.start];
       start.series.add(first.means);
       if (first.with_cube) start.with_cube.add(*first.with_cube);
+      start.by_roll.add(by_first_roll(first, start.first_rolls, plan_.settings));
       waiting_.erase(waiting_.begin());
     }
     if (blocks() == target_) end_round();
@@ -157,7 +172,9 @@ RolloutResult RolloutState::result() const {
 RolledDouble RolloutState::rolled_double() const {
   assert(has_result());
   const EstimateRules rules = this->rules();
-  RolledDouble rolled{estimate_of(starts_[0], rules), {}, {}, false, !finished_};
+  RolledDouble rolled;
+  rolled.no_double = estimate_of(starts_[0], rules);
+  rolled.interrupted = !finished_;
   for (std::size_t i = 1; i < starts_.size(); ++i) {
     const Estimate difference = cost_of(starts_[i], starts_[0], rules);
     // The opponent beavers where that leaves the roller less.
@@ -165,6 +182,7 @@ RolledDouble RolloutState::rolled_double() const {
     rolled.is_beavered = i > 1;
     rolled.double_take = estimate_of(starts_[i], rules);
     rolled.difference = difference;
+    rolled.by_roll = split_by_roll(starts_[i], starts_[0], difference, rules);
   }
   return rolled;
 }

@@ -9,6 +9,7 @@
 /// 5 to 50% of what they have, as far as the widest cost seems to ask for. Not thread-safe.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <map>
 #include <optional>
@@ -37,6 +38,8 @@ struct PlayedBlock {
   std::uint64_t block = 0;
   BlockMeans means;
   std::optional<CubeMeans> with_cube{};  ///< Where the plan has a cube.
+  /// What each trial comes to, as an equity: with the cube where there is one.
+  std::array<double, kBlockTrials> worths{};
 };
 
 class RolloutState {

@@ -11,26 +11,26 @@ namespace sixfold {
 namespace {
 
 /// Changes with the form or with the meaning of anything in it.
-constexpr std::string_view kVersion = "sixfold rollout state 2\n";
+constexpr std::string_view kVersion = "sixfold rollout state 3\n";
 
-template <typename Distribution>
-void add_series(ByteWriter& bytes, const BlockSeries<Distribution>& series) {
+template <typename Means>
+void add_series(ByteWriter& bytes, const BlockSeries<Means>& series) {
   bytes.add_list(series.groups());
   bytes.add(series.width());
   bytes.add(series.unfinished());
   bytes.add(series.blocks() % series.width());
 }
 
-template <typename Distribution>
-BlockSeries<Distribution> take_series(ByteReader& bytes) {
-  auto groups = bytes.take_list<MeansOf<Distribution>>();
+template <typename Means>
+BlockSeries<Means> take_series(ByteReader& bytes) {
+  auto groups = bytes.take_list<Means>();
   const auto width = bytes.take<std::uint64_t>();
-  const auto sum = bytes.take<MeansOf<Distribution>>();
+  const auto sum = bytes.take<Means>();
   const auto waiting = bytes.take<std::uint64_t>();
   if (groups.size() > kMostGroups || !std::has_single_bit(width) || waiting >= width) {
     bytes.fail("holds no series of blocks");
   }
-  return BlockSeries<Distribution>(std::move(groups), width, sum, waiting);
+  return BlockSeries<Means>(std::move(groups), width, sum, waiting);
 }
 
 }  // namespace
@@ -50,6 +50,7 @@ std::string RolloutState::save() const {
     bytes.add(start.told_from.value_or(0));
     add_series(bytes, start.series);
     if (plan_.cube) add_series(bytes, start.with_cube);
+    add_series(bytes, start.by_roll);
   }
   bytes.add(std::uint64_t{waiting_.size()});
   for (const auto& [place, played] : waiting_) {
@@ -57,6 +58,7 @@ std::string RolloutState::save() const {
     bytes.add(played.block);
     bytes.add(played.means);
     if (played.with_cube) bytes.add(*played.with_cube);
+    bytes.add(played.worths);
   }
   std::string saved = std::string(kVersion) + bytes.bytes();
   ByteWriter hash;
@@ -71,7 +73,8 @@ RolloutState RolloutState::load(RolloutPlan plan, std::string_view saved,
     ByteReader(saved, where).fail("is not the state of a rollout, or of another version");
   }
   const std::string_view hashed = saved.substr(0, saved.size() - kHash);
-  if (ByteReader(saved.substr(hashed.size()), where).take<std::uint64_t>() != hash_of_bytes(hashed)) {
+  if (ByteReader(saved.substr(hashed.size()), where).take<std::uint64_t>() !=
+      hash_of_bytes(hashed)) {
     ByteReader(saved, where).fail("is damaged");
   }
   ByteReader bytes(hashed.substr(kVersion.size()), where);
@@ -92,8 +95,9 @@ RolloutState RolloutState::load(RolloutPlan plan, std::string_view saved,
     const bool is_aside = bytes.take<std::uint8_t>() != 0;
     const auto told_from = bytes.take<std::uint64_t>();
     if (is_aside) start.told_from = told_from;
-    start.series = take_series<OutcomeDistribution>(bytes);
-    if (state.plan_.cube) start.with_cube = take_series<CubeResults>(bytes);
+    start.series = take_series<BlockMeans>(bytes);
+    if (state.plan_.cube) start.with_cube = take_series<CubeMeans>(bytes);
+    start.by_roll = take_series<RollMeans>(bytes);
   }
   const bool are_starts =
       !going_on.empty() && std::all_of(going_on.begin(), going_on.end(), [&](std::uint64_t start) {
@@ -108,6 +112,7 @@ RolloutState RolloutState::load(RolloutPlan plan, std::string_view saved,
     played.block = bytes.take<std::uint64_t>();
     played.means = bytes.take<BlockMeans>();
     if (state.plan_.cube) played.with_cube = bytes.take<CubeMeans>();
+    played.worths = bytes.take<std::array<double, kBlockTrials>>();
     if (!state.is_wanted(played)) bytes.fail("holds a block that nobody asked for");
     state.waiting_.emplace(Place{played.block, played.start}, played);
   }

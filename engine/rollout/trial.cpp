@@ -1,5 +1,6 @@
 #include "rollout/trial.h"
 
+#include <algorithm>
 #include <array>
 #include <cassert>
 #include <optional>
@@ -46,8 +47,7 @@ class Trial {
 
   [[nodiscard]] BlockMeans play(TrialDice& dice, bool may_double) noexcept {
     for (ply_ = 0;; ++ply_) {
-      if (!outcome_) look_for_end();
-      if (cube_goes_on()) look_for_cube_end(may_double || ply_ > 0);
+      begin_ply(may_double || ply_ > 0);
       if (outcome_ && !cube_goes_on()) {
         OutcomeDistribution adjusted = *outcome_;
         adjusted -= luck_;
@@ -57,10 +57,64 @@ class Trial {
     }
   }
 
+  /// Instead of play().
+  [[nodiscard]] FirstRolls first_rolls(bool may_double, const OutcomeWorth& equity) noexcept {
+    begin_ply(may_double);
+    return {worth_before(equity), first_luck(equity)};
+  }
+
   /// REQUIRES: the rules have a cube, and play() has returned.
   [[nodiscard]] CubeMeans with_cube() const noexcept { return cube_->means(); }
 
  private:
+  void begin_ply(bool may_double) noexcept {
+    if (!outcome_) look_for_end();
+    if (cube_goes_on()) look_for_cube_end(may_double);
+  }
+  [[nodiscard]] double worth_before(const OutcomeWorth& equity) const noexcept {
+    if (cube_) {
+      CubeGame now = *cube_;
+      if (!now.is_over()) now.cut(position_, side());
+      return worth_of(now.means().outcomes, rules_.cube->worth());
+    }
+    return worth_of(outcome_ ? *outcome_ : for_player(rules_.evaluator->evaluate(position_)),
+                    equity);
+  }
+  [[nodiscard]] std::array<double, kRollCount> first_luck(
+      const OutcomeWorth& equity) const noexcept {
+    std::array<double, kRollCount> worths{};
+    const bool is_known = outcome_ && !cube_goes_on();
+    if (game_over(position_) ||
+        (is_known ? !rules_.evaluator->known(position_) : rules_.luck == nullptr)) {
+      return worths;
+    }
+    // Where a double has been passed, no roll matters.
+    if (cube_ && cube_->is_over() && !(is_known && cube_->is_dead())) return worths;
+    const LuckOfRolls luck =
+        is_known ? luck_among(best_plays(*rules_.evaluator, position_, worth(), scratch_))
+                 : rules_.luck->luck_of_rolls(position_, worth(), scratch_);
+    for (std::size_t r = 0; r < kRollCount; ++r) {
+      worths[r] = cube_goes_on() ? cube_luck(luck, kRolls[r])
+                                 : worth_of(for_player(luck[r].outcomes), worth_now(equity));
+    }
+    return worths;
+  }
+  [[nodiscard]] double cube_luck(const LuckOfRolls& luck, Roll roll) const noexcept {
+    CubeGame rolled = *cube_;
+    if (has_exact_cube_luck()) {
+      rolled.take_exact_luck(position_, roll, side());
+    } else {
+      rolled.take_luck(position_, luck, roll, side());
+    }
+    return worth_of(rolled.luck(), rules_.cube->worth());
+  }
+  /// Of the outcomes, the cube where it is.
+  [[nodiscard]] OutcomeWorth worth_now(const OutcomeWorth& equity) const noexcept {
+    if (!cube_) return equity;
+    OutcomeWorth now;
+    std::copy_n(rules_.cube->worth().at[cube_->state().turns].begin(), now.size(), now.begin());
+    return now;
+  }
   [[nodiscard]] CubeSide side() const noexcept {
     return player_rolls_ ? CubeSide::kPlayer : CubeSide::kOther;
   }
@@ -120,13 +174,16 @@ class Trial {
     player_rolls_ = !player_rolls_;
   }
 
+  [[nodiscard]] bool has_exact_cube_luck() const noexcept {
+    return outcome_ && rules_.known_ends && cube_->is_exact(position_);
+  }
   /// Returns the best play where the source knows it.
   [[nodiscard]] std::optional<PlayKey> take_luck(Roll roll) noexcept {
     Luck of_roll;
     if (!cube_goes_on()) {
       of_roll = replies_ ? luck_among(*replies_, roll)
                          : rules_.luck->luck(position_, roll, worth(), scratch_);
-    } else if (outcome_ && rules_.known_ends && cube_->is_exact(position_)) {
+    } else if (has_exact_cube_luck()) {
       cube_->take_exact_luck(position_, roll, side());
       return std::nullopt;
     } else {
@@ -163,6 +220,11 @@ BlockMeans play_trial(const TrialRules& rules, const TrialStart& start, std::uin
   const BlockMeans means = played.play(dice, start.may_double);
   if (rules.cube != nullptr) *cube = played.with_cube();
   return means;
+}
+
+FirstRolls first_rolls_of(const TrialRules& rules, const TrialStart& start,
+                          const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept {
+  return Trial(rules, start, scratch).first_rolls(start.may_double, worth);
 }
 
 BlockMeans play_block(const TrialRules& rules, const Position& position, std::uint64_t block,

@@ -7,6 +7,7 @@
 #include "equity/score.h"
 #include "evaluator/evaluator.h"
 #include "rollout/block_means.h"
+#include "rollout/first_rolls.h"
 #include "rollout/luck.h"
 #include "rollout/player.h"
 #include "rules/outcome_distribution.h"
@@ -46,6 +47,12 @@ struct TrialStart {
 [[nodiscard]] BlockMeans play_trial(const TrialRules& rules, const TrialStart& start,
                                     std::uint64_t trial, ChoiceScratch& scratch,
                                     CubeMeans* cube = nullptr) noexcept;
+
+/// What the trials of a start take it and its first roll to be worth: zero luck where none is taken
+/// out. Where the outcomes are known, so are those after each roll. `worth` is that of the outcomes
+/// where the rules have no cube.
+[[nodiscard]] FirstRolls first_rolls_of(const TrialRules& rules, const TrialStart& start,
+                                        const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept;
 
 /// The mean of block number `block`, of the trials from block * kBlockTrials on, after a play that
 /// has left `position` to the opponent.

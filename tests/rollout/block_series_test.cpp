@@ -20,8 +20,8 @@ BlockMeans block_number(std::uint64_t number) {
   return block;
 }
 
-BlockSeries<OutcomeDistribution> series_of(std::uint64_t blocks) {
-  BlockSeries<OutcomeDistribution> series;
+BlockSeries<BlockMeans> series_of(std::uint64_t blocks) {
+  BlockSeries<BlockMeans> series;
   for (std::uint64_t i = 0; i < blocks; ++i) series.add(block_number(i));
   return series;
 }
@@ -34,7 +34,7 @@ double mean_number(std::uint64_t first, std::uint64_t count) {
 }  // namespace
 
 TEST_CASE("A short series keeps every block") {
-  const BlockSeries<OutcomeDistribution> series = series_of(kMost);
+  const BlockSeries<BlockMeans> series = series_of(kMost);
   CHECK(series.width() == 1);
   CHECK(series.blocks() == kMost);
   REQUIRE(series.groups().size() == kMost);
@@ -46,7 +46,7 @@ TEST_CASE("A short series keeps every block") {
 TEST_CASE("A long series holds means of consecutive blocks, no more than the most") {
   const std::uint64_t blocks = GENERATE(kMost + 1, kMost + 2, 2 * kMost, 2 * kMost + 1,
                                         3 * kMost + 1, 9 * kMost + 5, 40 * kMost - 1);
-  const BlockSeries<OutcomeDistribution> series = series_of(blocks);
+  const BlockSeries<BlockMeans> series = series_of(blocks);
   CAPTURE(blocks, series.width());
   CHECK(series.blocks() == blocks);
   CHECK(series.groups().size() <= kMost);
@@ -60,7 +60,7 @@ TEST_CASE("A long series holds means of consecutive blocks, no more than the mos
 }
 
 TEST_CASE("Groups can be had as wide as another series has them") {
-  const BlockSeries<OutcomeDistribution> series = series_of(1000);
+  const BlockSeries<BlockMeans> series = series_of(1000);
   const std::vector<BlockMeans> eights = series.groups_of(8);
   REQUIRE(eights.size() == 125);
   for (std::uint64_t i = 0; i < eights.size(); ++i) {
@@ -77,7 +77,7 @@ TEST_CASE("Numbers of blocks are rounded up to whole groups") {
   CHECK(whole_groups(kMost + 1) == kMost + 2);
   CHECK(whole_groups(3 * kMost + 1) == 3 * kMost + 4);
   for (const std::uint64_t blocks : {kMost + 1, 5 * kMost + 3}) {
-    const BlockSeries<OutcomeDistribution> series = series_of(whole_groups(blocks));
+    const BlockSeries<BlockMeans> series = series_of(whole_groups(blocks));
     CHECK(series.groups().size() * series.width() == series.blocks());
   }
 }

@@ -26,6 +26,8 @@ void check_same(const RolledPlay& a, const RolledPlay& b) {
   check_same(a.cost, b.cost);
   CHECK(a.at_least == b.at_least);
   CHECK(a.shares == b.shares);
+  CHECK(a.by_roll == b.by_roll);
+  CHECK(a.at_least == b.at_least);
   CHECK(a.groups == b.groups);
   CHECK(a.best_probability == b.best_probability);
   REQUIRE(a.cube.has_value() == b.cube.has_value());
@@ -57,15 +59,13 @@ class ForgetfulRunner final : public TrialRunner {
     std::vector<PlayedBlock> played;
     for (const BlockRange& range : ranges) {
       for (std::uint64_t i = 0; i < range.count; ++i) {
-        PlayedBlock one{range.start, range.first + i, {}};
+        const std::uint64_t block = range.first + i;
         std::array<BlockMeans, kBlockTrials> means;
         std::array<CubeMeans, kBlockTrials> with_cube;
         for (std::uint64_t t = 0; t < kBlockTrials; ++t) {
-          means[t] = trials.play(range.start, one.block * kBlockTrials + t, scratch, &with_cube[t]);
+          means[t] = trials.play(range.start, block * kBlockTrials + t, scratch, &with_cube[t]);
         }
-        one.means = block_mean<OutcomeDistribution>(means);
-        if (trials.has_cube()) one.with_cube = block_mean<CubeResults>(with_cube);
-        played.push_back(one);
+        played.push_back(trials.block_of(range.start, block, means, with_cube));
       }
     }
     // The last ones first, and two of three: the rest is asked for again.
@@ -158,9 +158,10 @@ RolloutPlan cube_plan(const char* score, double half_width) {
   RolloutSettings settings = settings_of(36, 4);
   settings.half_width = half_width;
   settings.most_trials = 216;
-  const CubeRules rules(parse_score(score, own_match_equities()), Cube{}, {}, bear_off_tables().two_sided);
-  return plan_plays(network(), problem.position, problem.plays, parse_score(score, own_match_equities()), settings,
-                    rules);
+  const CubeRules rules(parse_score(score, own_match_equities()), Cube{}, {},
+                        bear_off_tables().two_sided);
+  return plan_plays(network(), problem.position, problem.plays,
+                    parse_score(score, own_match_equities()), settings, rules);
 }
 
 }  // namespace
@@ -203,6 +204,7 @@ TEST_CASE("So does a doubling decision") {
   check_same(rolled.no_double, expected->no_double);
   check_same(*rolled.double_take, *expected->double_take);
   check_same(rolled.difference, expected->difference);
+  CHECK(rolled.by_roll == expected->by_roll);
 }
 
 TEST_CASE("A rollout of more blocks than are handed out at a time is saved and loaded as well") {

@@ -22,23 +22,33 @@ class CubeTruth {
   CubeResults results(const Position& position, Owner owner, std::size_t turns) {
     const auto key = std::tuple(position.roller.bits(), position.opponent.bits(), owner, turns);
     if (const auto found = memo_.find(key); found != memo_.end()) return found->second;
+    CubeResults mean;
+    for (const Roll roll : kRolls) {
+      CubeResults results = after_roll(position, owner, turns, roll);
+      results *= roll.weight() / 36.0;
+      mean += results;
+    }
+    return memo_[key] = mean;
+  }
+
+  /// The same when this roll comes after the decision.
+  CubeResults after_roll(const Position& position, Owner owner, std::size_t turns, Roll roll) {
     const TwoSidedTable::Entry& entry = table_.entry(position);
     const double hold = owner == Owner::kCentred ? entry.hold_centred
                         : owner == Owner::kMine  ? entry.hold_owned
                                                  : entry.opponents;
-    CubeResults results;
     // As players do, doubles that are no worse than waiting are made, up to rounding.
     constexpr double kEqual = 1e-12;
     const bool may_double = owner != Owner::kTheirs && turns + 1 < kCubeValues;
     if (may_double && entry.double_take() > 1.0 + kEqual && hold <= 1.0 + kEqual) {
-      results.at[turns][kPassWon] = 1.0;
-    } else if (may_double && entry.double_take() <= 1.0 + kEqual &&
-               entry.double_take() + kEqual >= hold) {
-      results = rolled(position, Owner::kTheirs, turns + 1);
-    } else {
-      results = rolled(position, owner, turns);
+      CubeResults passed;
+      passed.at[turns][kPassWon] = 1.0;
+      return passed;
     }
-    return memo_[key] = results;
+    if (may_double && entry.double_take() <= 1.0 + kEqual && entry.double_take() + kEqual >= hold) {
+      return rolled(position, Owner::kTheirs, turns + 1, roll);
+    }
+    return rolled(position, owner, turns, roll);
   }
 
   /// For the side that has just moved and left `position` to the other.
@@ -63,21 +73,15 @@ class CubeTruth {
            : owner == Owner::kMine  ? -entry.opponents
                                     : -entry.owned;
   }
-  CubeResults rolled(const Position& position, Owner owner, std::size_t turns) {
-    CubeResults mean;
-    for (const Roll roll : kRolls) {
-      PlayList plays;
-      generate_plays(position, roll, plays);
-      Position best = position_after(position, plays[0]);
-      for (const PlayKey play : plays) {
-        const Position after = position_after(position, play);
-        if (equity_left(after, owner) > equity_left(best, owner)) best = after;
-      }
-      CubeResults results = left(best, owner, turns);
-      results *= roll.weight() / 36.0;
-      mean += results;
+  CubeResults rolled(const Position& position, Owner owner, std::size_t turns, Roll roll) {
+    PlayList plays;
+    generate_plays(position, roll, plays);
+    Position best = position_after(position, plays[0]);
+    for (const PlayKey play : plays) {
+      const Position after = position_after(position, play);
+      if (equity_left(after, owner) > equity_left(best, owner)) best = after;
     }
-    return mean;
+    return left(best, owner, turns);
   }
 
   const TwoSidedTable& table_;

@@ -18,6 +18,7 @@ void add_rolled_double(Json& json, const CubeStudy& study) {
   if (!study.rolled->double_take) return;
   json["rollout"]["double_take"] = action(*study.rolled->double_take);
   json["rollout"]["difference"] = mean_json(study.rolled->difference);
+  json["rollout"]["by_roll"] = by_roll_json(study.rolled->by_roll);
   const OpenQuestions open = open_questions(study);
   json["settled"] = {{"double", !open.doubling}, {"take", !open.taking}};
 }

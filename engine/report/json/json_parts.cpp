@@ -24,6 +24,14 @@ Json mean_json(const Estimate& estimate) {
   return {{"mean", estimate.mean}, {"half_width", estimate.half_width}};
 }
 
+Json by_roll_json(const std::array<Estimate, kRollCount>& parts) {
+  Json json = Json::array();
+  for (std::size_t r = 0; r < kRollCount; ++r) {
+    json.push_back({{"dice", roll_text(kRolls[r])}, {"share", mean_json(parts[r])}});
+  }
+  return json;
+}
+
 Json outcomes_json(const OutcomeDistribution& outcomes) {
   Json json;
   for (std::size_t i = 0; i < kOutcomeCount; ++i) json[kOutcomeFields[i]] = outcomes[i];

@@ -1,6 +1,7 @@
 /// What the JSON reports are made of. Used by the files of this folder alone.
 #pragma once
 
+#include <array>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <string_view>
@@ -20,6 +21,9 @@ using Json = nlohmann::ordered_json;
 [[nodiscard]] Json mean_json(const Estimate& estimate);
 [[nodiscard]] Json outcomes_json(const OutcomeDistribution& outcomes);
 [[nodiscard]] Json settings_json(const RolloutSettings& settings);
+
+/// The parts of a difference by roll, in the order of kRolls.
+[[nodiscard]] Json by_roll_json(const std::array<Estimate, kRollCount>& parts);
 
 /// What every report of a decision begins with. `id` is JSON.
 [[nodiscard]] Json decision_head(const char* schema, const Decision& decision,

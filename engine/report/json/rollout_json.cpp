@@ -32,7 +32,10 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i, bool with_led
   add_chance(json, rolled.decision, play.equity.mean);
   json["cost"] = play.at_least ? Json{{"at_least", *play.at_least}} : mean_json(play.cost);
   if (play.cube) add_ends(json, *play.cube, rolled.decision.cube->value);
-  if (with_ledger && i > 0 && !play.at_least) json["ledger"] = ledger_json(ledger_of(play, rolled.worth));
+  if (with_ledger && i > 0 && !play.at_least) {
+    json["ledger"] = ledger_json(ledger_of(play, rolled.worth));
+    json["by_roll"] = by_roll_json(play.by_roll);
+  }
   json["best_probability"] = play.best_probability;
   json["verdict"] = verdict_name(verdict_of(i == 0, play));
   const auto grade = i == 0 ? std::nullopt : grade_of(play, rolled.grades);

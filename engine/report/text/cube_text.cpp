@@ -7,6 +7,7 @@
 #include "report/text/layout.h"
 #include "report/text/outcome_columns.h"
 #include "report/text/points_text.h"
+#include "report/text/rolls_text.h"
 #include "report/words/cube_words.h"
 #include "report/words/notes.h"
 #include "report/words/plain_words.h"
@@ -138,7 +139,10 @@ std::string cube_study_text(const CubeStudy& study, const Provenance& made_by, T
         "Left to decide is how his roll is played: roll out the plays of the roll with this cube.");
   }
   text += wrapped(match_words(study)) + market_text(study);
-  if (study.rolled) text += points_part(study);
+  if (study.rolled) {
+    const std::string rolls = rolls_text(study);
+    text += points_part(study) + (rolls.empty() ? "" : "\n" + rolls);
+  }
   return text + "\n" + wrapped(foot(study, made_by));
 }
 

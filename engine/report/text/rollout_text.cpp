@@ -9,6 +9,7 @@
 #include "report/text/ledger_text.h"
 #include "report/text/outcome_columns.h"
 #include "report/text/points_text.h"
+#include "report/text/rolls_text.h"
 #include "report/words/names.h"
 #include "report/words/notes.h"
 #include "report/words/plain_words.h"
@@ -106,9 +107,10 @@ std::string bars_of_best(const RolledDecision& rolled) {
 std::string ledger_of_runner_up(const RolledDecision& rolled) {
   const std::vector<std::size_t> ranks = compared(rolled);
   if (ranks.size() < 2) return "";
+  const std::string rolls = rolls_text(rolled, ranks[1]);
   return ledger_text(ledger_of(rolled.result.plays[ranks[1]], rolled.worth), play_name(rolled, 0),
                      play_name(rolled, ranks[1])) +
-         "\n";
+         "\n" + rolls + (rolls.empty() ? "" : "\n");
 }
 
 /// How the games of the best play and the runner-up end with the cube.

@@ -1,0 +1,136 @@
+#include "report/words/roll_words.h"
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+#include <span>
+
+#include "base/format.h"
+#include "report/words/names.h"
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+/// Rolls that a sentence names.
+constexpr std::size_t kMostNamed = 4;
+/// Shares of a difference that are known less well than this are not told as fractions.
+constexpr double kVague = 0.2;
+
+std::string family_name(int number) {
+  constexpr std::array kNames{"doubles", "ones", "twos", "threes", "fours", "fives", "sixes"};
+  return kNames[static_cast<std::size_t>(number)];
+}
+
+/// "66, 64 and 61", the first of the rolls; "66, 64 and 5 others".
+std::string listed(std::span<const RollPart> rolls, bool count_others) {
+  const std::size_t named = std::min(rolls.size(), kMostNamed);
+  const std::size_t others = count_others ? rolls.size() - named : 0;
+  std::string text;
+  for (std::size_t i = 0; i < named; ++i) {
+    const bool is_last = i + 1 == named && others == 0;
+    text += (i == 0 ? "" : is_last ? " and " : ", ") + roll_text(rolls[i].roll);
+  }
+  if (others == 0) return text;
+  return text + format(" and {} ", others) + (others == 1 ? "other" : "others");
+}
+
+std::string interval(const Estimate& estimate) {
+  return format("{:.3f} ± {:.3f}", std::abs(estimate.mean), estimate.half_width);
+}
+
+/// How much of a whole: "About two thirds of the difference".
+std::string fraction_words(const Estimate& part, double whole) {
+  const double share = part.mean / whole;
+  if (part.half_width > kVague * whole) return "Much of the difference";
+  if (share > 1.05) return "More than the whole difference";
+  if (share > 0.95) return "About the whole difference";
+  if (share > 0.85) return "Nearly all of the difference";
+  return std::string(share > 0.71   ? "About three quarters"
+                     : share > 0.58 ? "About two thirds"
+                     : share > 0.41 ? "About half"
+                     : share > 0.29 ? "About a third"
+                                    : "About a quarter") +
+         " of the difference";
+}
+
+std::string decided_by(const Estimate& part, double whole, const std::string& rolls) {
+  return fraction_words(part, whole) + ", " + interval(part) +
+         format(" of {:.3f}, is what ", whole) + rolls + ".";
+}
+
+/// What the cost is made of, where it is beyond its interval.
+std::string pro_words(const DecidingRolls& rolls, const Estimate& cost) {
+  if (rolls.family) {
+    std::vector<RollPart> clear;
+    for (const RollPart& one : rolls.family->rolls) {
+      if (one.part.mean > one.part.half_width) clear.push_back(one);
+    }
+    const std::string above_all = clear.empty() ? "" : ", above all " + listed(clear, false);
+    return decided_by(sum_of(rolls.family->rolls), cost.mean,
+                      "the opponent's " + family_name(rolls.family->number) + " do" + above_all);
+  }
+  if (rolls.pro.empty()) return "No single roll's part of the difference is beyond its error.";
+  const std::span<const RollPart> first(rolls.pro.data(), std::min(rolls.pro.size(), kMostNamed));
+  const Estimate sum = sum_of(first);
+  // More than a quarter, and half as much again as so many rolls would have if all were alike.
+  const bool stand_out = sum.mean - sum.half_width > 0.25 * cost.mean &&
+                         sum.mean > 1.5 * probability_of(first) * cost.mean;
+  if (stand_out) {
+    return decided_by(sum, cost.mean,
+                      (first.size() == 1 ? "one roll of the opponent does: "
+                                         : format("{} rolls of the opponent do: ", first.size())) +
+                          listed(first, false));
+  }
+  return "The difference is spread over many rolls of the opponent; most is lost to " +
+         listed(first, false) + ".";
+}
+
+}  // namespace
+
+std::string roll_words(const RolledDecision& rolled, std::size_t other) {
+  assert(other > 0 && other < rolled.result.plays.size());
+  const RolledPlay& play = rolled.result.plays[other];
+  if (play.at_least) return "";
+  const DecidingRolls rolls = deciding_rolls(play.by_roll, play.cost);
+  if (rolls.pro.empty() && rolls.contra.empty() && !rolls.family) return "";
+  const std::string name = play_name(rolled, other);
+  if (is_open(play)) {
+    if (rolls.pro.empty() || rolls.contra.empty()) return "";
+    return "It depends on the opponent's roll: after " + listed(rolls.pro, true) + " " +
+           play_name(rolled, 0) + " is better, after " + listed(rolls.contra, true) + " " + name +
+           ".";
+  }
+  std::string text = pro_words(rolls, play.cost);
+  if (!rolls.contra.empty()) {
+    text += " After " + listed(rolls.contra, true) + " " + name + " is better.";
+  }
+  return text;
+}
+
+std::string roll_words(const CubeStudy& study) {
+  assert(study.rolled);
+  const RolledDouble& rolled = *study.rolled;
+  if (!rolled.double_take) return "";
+  const DecidingRolls rolls = deciding_rolls(opposite(rolled.by_roll), rolled.difference);
+  const auto words = [](const char* verb, const std::vector<RollPart>& those) {
+    return verb + interval(sum_of(those)) + " with " + listed(those, true);
+  };
+  std::string text;
+  if (!rolls.pro.empty()) text = words("gains ", rolls.pro);
+  if (!rolls.contra.empty()) {
+    text += (text.empty() ? "" : ", and ") + words("loses ", rolls.contra);
+  }
+  return text.empty() ? "" : "Against waiting, a double that is taken " + text + ".";
+}
+
+std::string dearest_rolls(const RolledPlay& play) {
+  std::string text;
+  for (const RollPart& one : deciding_rolls(play.by_roll, play.cost).pro) {
+    text += (text.empty() ? "" : " ") + roll_text(one.roll);
+  }
+  return text;
+}
+
+}  // namespace sixfold
