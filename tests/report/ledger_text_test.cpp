@@ -24,8 +24,8 @@ TEST_CASE("a ledger is told in words") {
   const RolledDecision cell = rolled("money", std::nullopt);
   const std::string text =
       ledger_text(ledger_of(cell.result.plays[1], cell.worth), "6/3 5/4", "6/5 6/3");
-  CHECK_THAT(text, Catch::Contains("What 6/3 5/4 gains on 6/5 6/3") &&
-                       Catch::Contains("lost by a gammon or more") && Catch::Contains("cost"));
+  CHECK_THAT(text, Catch::Contains("What 6/3 5/4 gains on 6/5 6/3") && Catch::Contains("won  ") &&
+                       Catch::Contains("cost"));
 }
 
 TEST_CASE("a ledger with the cube has a line for it") {
@@ -35,6 +35,20 @@ TEST_CASE("a ledger with the cube has a line for it") {
                Catch::Contains("the cube"));
     CHECK_THAT(ledger_rows({&cell}), Catch::Contains(score));
   }
+}
+
+TEST_CASE("lines of a ledger that add nothing are left out") {
+  Ledger ledger{};
+  ledger.lines[0] = {{0.01, 0.001, 0.002, 9}, 2.0, {0.02, 0.002, 0.004, 9}};
+  ledger.lines[1] = {{0.03, 0.001, 0.002, 9}, 0.0, {}};
+  ledger.lines[3] = {{-0.02, 0.001, 0.002, 9}, -1.0, {0.02, 0.001, 0.002, 9}};
+  ledger.cost = {0.04, 0.002, 0.005, 9};
+  CHECK(ledger_text(ledger, "a", "b") ==
+        "What a gains on b\n"
+        "                          games in 100       worth each   equity\n"
+        "won                        +1.00 ± 0.20   x   +2.000   =  +0.0200 ± 0.0040\n"
+        "lost by a gammon or more   -2.00 ± 0.20   x   -1.000   =  +0.0200 ± 0.0020\n"
+        "cost                                                      +0.0400 ± 0.0050\n");
 }
 
 }  // namespace sixfold

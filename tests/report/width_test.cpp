@@ -240,7 +240,7 @@ TEST_CASE("A play that was set aside is told by its bound alone") {
   for (std::string line; std::getline(lines, line);) {
     if (line.find(" 2  " + aside) == std::string::npos) continue;
     ++told;
-    CHECK_THAT(line, Catch::EndsWith("behind by over 0.0837                    worse"));
+    CHECK_THAT(line, Catch::EndsWith("behind by over 0.0837                   worse"));
   }
   // In the table of verdicts alone: not among the outcomes, nor the bars.
   CHECK(told == 1);

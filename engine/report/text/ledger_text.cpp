@@ -29,7 +29,7 @@ std::string ledger_text(const Ledger& ledger, const std::string& best, const std
             signed_interval(line.worth, kDecimals) + "\n";
   }
   const auto sum_line = [](const char* name, const Estimate& estimate) {
-    return padded(name, kNameWidth + 27) + signed_interval(estimate, kDecimals) + "\n";
+    return padded(name, kNameWidth + 32) + signed_interval(estimate, kDecimals) + "\n";
   };
   if (ledger.cube) text += sum_line("the cube", *ledger.cube);
   return text + sum_line("cost", ledger.cost);
