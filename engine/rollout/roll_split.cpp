@@ -7,7 +7,7 @@
 namespace sixfold {
 namespace {
 
-/// With fewer trials to be expected of a roll, their spread says too little.
+/// With fewer trials of a roll that differ, their spread says too little.
 constexpr double kFewTrials = 20.0;
 
 using Parts = std::array<Estimate, kRollCount>;
@@ -22,6 +22,20 @@ double common_variance(const std::vector<RollMeans>& groups) {
   return squares / static_cast<double>(groups.size());
 }
 
+/// How many values a spread rests on, were they normal: the fewer, the more of the squares belongs
+/// to a few of them. Most trials of two plays may end alike.
+double effective_count(const std::vector<double>& values, double mean) {
+  double squares = 0.0;
+  double fourths = 0.0;
+  for (const double value : values) {
+    const double square = (value - mean) * (value - mean);
+    squares += square;
+    fourths += square * square;
+  }
+  constexpr double kNormalKurtosis = 3.0;
+  return fourths > 0.0 ? kNormalKurtosis * squares * squares / fourths : 0.0;
+}
+
 /// Means of groups of so many trials.
 Parts parts_of(const std::vector<RollMeans>& groups, std::uint64_t group_trials,
                double confidence) {
@@ -32,7 +46,8 @@ Parts parts_of(const std::vector<RollMeans>& groups, std::uint64_t group_trials,
   for (std::size_t r = 0; r < kRollCount; ++r) {
     for (std::size_t g = 0; g < groups.size(); ++g) values[g] = groups[g].worth[r];
     parts[r] = estimate_from_blocks(values, confidence);
-    const double trials = roll_probability(r) * count * static_cast<double>(group_trials);
+    const double trials = std::min(roll_probability(r) * count * static_cast<double>(group_trials),
+                                   effective_count(values, parts[r].mean));
     if (trials >= kFewTrials) continue;
     parts[r].standard_error =
         std::max(parts[r].standard_error, std::sqrt(roll_probability(r) * common / count));

@@ -17,8 +17,9 @@ namespace sixfold {
 
 /// The parts of what `other` costs against `best`, in the order of kRolls, over the blocks that
 /// both have. What `cost` has been moved by is spread over the rolls as likely as they are, so that
-/// the sum is the cost. Rolls with few trials, whose spread says little, get at least the error
-/// that trials have on average, and Student's t for as many trials as are to be expected.
+/// the sum is the cost. Rolls of which few trials are to be expected, or of whose trials few differ
+/// between the plays, get at least the error that trials have on average, and Student's t for so
+/// few: their spread says little.
 [[nodiscard]] std::array<Estimate, kRollCount> split_by_roll(const PlayBlocks& other,
                                                              const PlayBlocks& best,
                                                              const Estimate& cost,

@@ -17,6 +17,11 @@ bool belongs(Roll roll, int number) {
   return number == 0 ? roll.is_doubles() : roll.high == number || roll.low == number;
 }
 
+Estimate opposite(Estimate estimate) {
+  estimate.mean = 0.0 - estimate.mean;
+  return estimate;
+}
+
 bool is_larger(const RollPart& a, const RollPart& b) { return a.part.mean > b.part.mean; }
 
 std::optional<RollFamily> leading_family(const std::array<Estimate, kRollCount>& parts,
@@ -79,9 +84,12 @@ DecidingRolls deciding_rolls(const std::array<Estimate, kRollCount>& parts,
   return rolls;
 }
 
-std::array<Estimate, kRollCount> opposite(std::array<Estimate, kRollCount> parts) {
-  for (Estimate& part : parts) part.mean = 0.0 - part.mean;
-  return parts;
+DecidingRolls deciding_rolls(const RolledDouble& rolled) {
+  std::array<Estimate, kRollCount> gains = rolled.by_roll;
+  for (Estimate& gain : gains) gain = opposite(gain);
+  return deciding_rolls(gains, gain_of_doubling(rolled));
 }
+
+Estimate gain_of_doubling(const RolledDouble& rolled) { return opposite(rolled.difference); }
 
 }  // namespace sixfold

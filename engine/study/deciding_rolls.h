@@ -44,7 +44,10 @@ struct DecidingRolls {
 [[nodiscard]] DecidingRolls deciding_rolls(const std::array<Estimate, kRollCount>& parts,
                                            const Estimate& difference);
 
-/// The parts of the opposite difference.
-[[nodiscard]] std::array<Estimate, kRollCount> opposite(std::array<Estimate, kRollCount> parts);
+/// The same of a double that is taken against waiting: with which rolls of the roller it gains.
+/// REQUIRES: it has been rolled out.
+[[nodiscard]] DecidingRolls deciding_rolls(const RolledDouble& rolled);
+/// What such a double gains: the difference, the other way round.
+[[nodiscard]] Estimate gain_of_doubling(const RolledDouble& rolled);
 
 }  // namespace sixfold

@@ -67,7 +67,7 @@ TEST_CASE("A few rolls that have no number in common are named one by one") {
   set(parts, "21", 0.022, 0.004);
   set(parts, "55", -0.010, 0.004);
   CHECK(roll_words(rolled_with(parts, estimate_of(0.060, 0.010)), 1) ==
-        "About three quarters of the difference, 0.052 ± 0.006 of 0.060, is what 2 rolls of the "
+        "Nearly all of the difference, 0.052 ± 0.006 of 0.060, is what two rolls of the "
         "opponent do: 43 and 21. After 55 24/23 13/11 is better.");
 }
 

@@ -59,8 +59,7 @@ std::string rolls_panel(const RolledDecision& rolled, std::size_t other, const J
 std::string rolls_panel(const CubeStudy& study, const JsonPath& at) {
   if (!study.rolled || !study.rolled->double_take) return "";
   const RolledDouble& rolled = *study.rolled;
-  const std::vector<RollPart> rolls =
-      shown(deciding_rolls(opposite(rolled.by_roll), rolled.difference));
+  const std::vector<RollPart> rolls = shown(deciding_rolls(rolled));
   if (rolls.empty()) return "";
   return paragraphs("words", roll_words(study)) +
          table(rolls, "What a double that is taken gains on waiting, by the roller's next roll",

@@ -65,12 +65,11 @@ std::string rolls_text(const RolledDecision& rolled, std::size_t other) {
 std::string rolls_text(const CubeStudy& study) {
   const RolledDouble& rolled = *study.rolled;
   if (!rolled.double_take) return "";
-  const DecidingRolls rolls = deciding_rolls(opposite(rolled.by_roll), rolled.difference);
+  const DecidingRolls rolls = deciding_rolls(rolled);
   if (rolls.pro.empty() && rolls.contra.empty()) return "";
-  Estimate gain = rolled.difference;
-  gain.mean = 0.0 - gain.mean;
   return "What a double that is taken gains on waiting, by the roller's next roll\n" +
-         table(rolls, gain, "gain if it comes", "part of the gain") + wrapped(roll_words(study));
+         table(rolls, gain_of_doubling(rolled), "gain if it comes", "part of the gain") +
+         wrapped(roll_words(study));
 }
 
 }  // namespace sixfold

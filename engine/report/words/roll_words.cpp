@@ -71,17 +71,18 @@ std::string pro_words(const DecidingRolls& rolls, const Estimate& cost) {
     return decided_by(sum_of(rolls.family->rolls), cost.mean,
                       "the opponent's " + family_name(rolls.family->number) + " do" + above_all);
   }
-  if (rolls.pro.empty()) return "No single roll's part of the difference is beyond its error.";
+  if (rolls.pro.empty()) return "No single roll of the opponent makes the difference.";
   const std::span<const RollPart> first(rolls.pro.data(), std::min(rolls.pro.size(), kMostNamed));
   const Estimate sum = sum_of(first);
   // More than a quarter, and half as much again as so many rolls would have if all were alike.
   const bool stand_out = sum.mean - sum.half_width > 0.25 * cost.mean &&
                          sum.mean > 1.5 * probability_of(first) * cost.mean;
   if (stand_out) {
+    constexpr std::array<const char*, kMostNamed> kCounts{"one roll", "two rolls", "three rolls",
+                                                          "four rolls"};
     return decided_by(sum, cost.mean,
-                      (first.size() == 1 ? "one roll of the opponent does: "
-                                         : format("{} rolls of the opponent do: ", first.size())) +
-                          listed(first, false));
+                      std::string(kCounts[first.size() - 1]) + " of the opponent" +
+                          (first.size() == 1 ? " does: " : " do: ") + listed(first, false));
   }
   return "The difference is spread over many rolls of the opponent; most is lost to " +
          listed(first, false) + ".";
@@ -113,7 +114,7 @@ std::string roll_words(const CubeStudy& study) {
   assert(study.rolled);
   const RolledDouble& rolled = *study.rolled;
   if (!rolled.double_take) return "";
-  const DecidingRolls rolls = deciding_rolls(opposite(rolled.by_roll), rolled.difference);
+  const DecidingRolls rolls = deciding_rolls(rolled);
   const auto words = [](const char* verb, const std::vector<RollPart>& those) {
     return verb + interval(sum_of(those)) + " with " + listed(those, true);
   };
