@@ -38,7 +38,7 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 9> kExamples
      "  sixfold solve --checkers 3 --json"},
     {"train",
      "  sixfold train --recipe quick --out net.safetensors\n"
-     "  sixfold train --luck-for net.safetensors --recipe quick --out net_fast.safetensors\n"
+     "  sixfold train --luck-for net.safetensors --recipe quick --out fast.safetensors\n"
      "  sixfold train --recipe quick --out net.safetensors --resume"},
     {"duel",
      "  sixfold duel net.safetensors nets/standard.safetensors --pairs 2000\n"

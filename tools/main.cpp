@@ -27,7 +27,8 @@ class CommandLine {
     app_.set_version_flag("--version", "sixfold " + std::string(sixfold::Engine::version()));
     app_.failure_message([](const CLI::App* app, const CLI::Error& error) {
       const auto chosen = app->get_subcommands();
-      const std::string command = chosen.empty() ? "" : " " + chosen.front()->get_name();
+      const bool is_known = !chosen.empty() && chosen.front()->get_name() != "help";
+      const std::string command = is_known ? " " + chosen.front()->get_name() : "";
       return format("sixfold{}: {}\nsee `sixfold help{}`\n", command, error.what(), command);
     });
     define_evaluate();
@@ -224,11 +225,12 @@ class CommandLine {
       const auto found =
           app_.get_subcommands([this](CLI::App* each) { return each->get_name() == helped_; });
       if (!helped_.empty() && found.empty()) {
-        throw CLI::ValidationError("help", "there is no command '" + helped_ + "'");
+        throw CLI::ValidationError("there is no command '" + helped_ + "'");
       }
       const CLI::App* const about = found.empty() ? &app_ : found.front();
       run_ = [this, about] {
-        print(helped_.empty() ? about->help() : about->help("sixfold"));
+        const std::string name = app_.get_name() + (about == &app_ ? "" : " " + helped_);
+        print(app_.get_formatter()->make_help(about, name, CLI::AppFormatMode::Normal));
         return kDone;
       };
     });

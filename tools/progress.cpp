@@ -88,6 +88,9 @@ std::string Work::text(const WorkProgress& progress) {
                         static_cast<double>(part_.rollouts));
   std::string text = part_.what;
   if (parts_ > 1) text += format(", part {} of {}", begun_, parts_);
+  if (part_.wanted_half_width > 0.0 && !progress.half_width) {
+    return text + format(": first trials, {:.0f}%", 100.0 * share);  // How many more, nobody knows.
+  }
   text += format(": {:.0f}%", 100.0 * share);
   if (progress.half_width && part_.wanted_half_width > 0.0) {
     text +=

@@ -225,8 +225,7 @@ class Progress {
                    1.96 * report.strength->standard_error, report.strength->snapshot_games));
     }
     if (!due()) return;
-    show(format("loss {:.4f}, gammons {:.3f} (predicted {:.3f})", loss_ / weight_,
-                gammons_ / weight_, report.predicted_gammon_rate));
+    show(format("loss {:.4f}, gammons {:.3f}", loss_ / weight_, gammons_ / weight_));
     loss_ = gammons_ = 0.0;
   }
 
@@ -235,10 +234,11 @@ class Progress {
     contact_ += report.contact_explained * games;
     race_ += report.race_explained * games;
     if (!due()) return;
-    show(
-        format("luck explained: contact {:.4f}, race {:.4f}", contact_ / weight_, race_ / weight_));
+    show(format("luck explained {:.3f}, races {:.3f}", contact_ / weight_, race_ / weight_));
     contact_ = race_ = 0.0;
   }
+
+  void clear() { line_.clear(); }
 
  private:
   double count(std::uint64_t games) {
@@ -300,6 +300,7 @@ int run_to_end(AnyTrainer trainer, const TrainOptions& options) {
       since_save = 0.0;
     }
   }
+  progress.clear();
   if (!trainer.finished()) {
     trainer.save_checkpoint(checkpoint);
     print("Interrupted after " + std::to_string(trainer.games()) + " games; the state is in " +

@@ -147,7 +147,7 @@ diff <(sed 's/"seconds":[0-9.e-]*//g' sheet.json) \
 expect 1 "there is no folder 'nowhere'" -- "$tool" lesson small.json --out nowhere/sheet.html
 expect 1 "'.pdf' is no kind of sheet" ".html, .md, .csv or .json" -- \
   "$tool" lesson small.json --out sheet.pdf
-expect 1 "a file of its own" -- "$tool" lesson small.json --out sheet.md --out ./sheet.md
+expect 1 "a file of its own" -- "$tool" lesson small.json --out twice.md --out ./twice.md
 expect 1 "a file of its own" -- "$tool" lesson small.json --out small.json
 expect 1 "beyond what can be read" -- \
   "$tool" lesson <(echo '{"position":"6x2 5 / 4x2 3","rolls":["21"],"half_width":1e999}')
