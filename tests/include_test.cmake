@@ -23,7 +23,7 @@ set(rooms_tbb "engine/base/workers.cpp;tests/base/workers_test.cpp")
 set(rooms_boost "engine/rollout/statistics.cpp")
 set(rooms_Eigen "train/dense.h;bench/dense_eigen.cpp")
 set(rooms_oneapi "bench/dense_onednn.cpp;engine/base/workers.cpp;tests/statistical/.*")
-set(rooms_CLI "tools/main.cpp")
+set(rooms_CLI "tools/main.cpp;tools/options.cpp")
 set(rooms_nlohmann "engine/evaluator/safetensors.cpp;engine/report/json/.*;tests/.*;bench/.*")
 set(rooms_catch2 "tests/.*")
 

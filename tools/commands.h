@@ -17,10 +17,14 @@ struct PositionOptions {
   std::string position;
   std::string after;
   int checkers = kMaxCheckers;
+  bool both_from_roller = false;  ///< The position's points are all numbered the roller's way.
   std::string dice;
+  std::string plays;  ///< Of `rollout`: these alone; empty: every legal one.
   std::string scores = "money";
-  bool takes_cube = false;  ///< Whether the command knows of doubling.
-  std::string cube;         ///< Empty: left out.
+  bool takes_cube = false;    ///< Whether the command knows of doubling,
+  bool takes_plays = false;   ///< of plays that are named, and
+  bool takes_trials = false;  ///< of trials.
+  std::string cube;           ///< Empty: left out.
   bool jacoby = false;
   bool beavers = false;
   std::string match_table;  ///< Match equities as a CSV file; empty: those of our own.
@@ -31,7 +35,9 @@ struct PositionOptions {
   int race_points = 6;  ///< How far from home the one-sided table reaches.
   bool facts = false;   ///< Of `evaluate`: the facts of position and plays too.
   std::string diagram;  ///< Of `evaluate` and `lesson`: a picture to write; empty: none.
+  bool force = false;   ///< Files are written over.
   bool json = false;
+  bool csv = false;
   bool quiet = false;
 };
 
@@ -44,7 +50,7 @@ struct RolloutOptions {
 
 struct LessonOptions {
   RolloutOptions rollout;
-  std::string file;
+  std::string file;               ///< "-": standard input.
   std::string flips;              ///< Rolls, with commas between.
   std::set<std::string> typed;    ///< Options that were given, such as "--score".
   std::vector<std::string> outs;  ///< Sheets to write, by their endings.
@@ -87,6 +93,7 @@ struct TrainOptions {
   int checkers = kMaxCheckers;
   int threads = 0;
   bool resume = false;
+  bool force = false;  ///< A finished net is written over.
   bool quiet = false;
 };
 

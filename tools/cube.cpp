@@ -7,26 +7,25 @@ namespace sixfold::tools {
 
 int run_cube(const CubeOptions& options) {
   const PositionOptions& common = options.rollout.decision;
+  Output output(common);
   Engine engine = engine_of(common, options.rollout.threads);
-  ProgressLine progress(common.quiet);
-  const auto rolling = options.rolled ? std::optional(options.rollout.rolling) : std::nullopt;
   const Provenance& made_by = engine.core().provenance();
-  bool first = true;
-  return for_each_question(common, engine, [&](const Question& question, const std::string& id) {
-    const std::optional<CubeAnswer> answer = engine.cube(question, rolling, watched(progress));
-    progress.clear();
-    const bool as_json = common.json || !common.requests.empty();
+  return for_each_question(common, options.rollout.rolling, engine, [&](const Asked& asked) {
+    const bool is_rolled = options.rolled || asked.asks_for_trials;
+    Work work(common.quiet);
+    if (is_rolled) {
+      work.begin({"rolling out the double at " + asked.question.score, asked.rolling.half_width});
+    }
+    const std::optional<CubeAnswer> answer = engine.cube(
+        asked.question, is_rolled ? std::optional(asked.rolling) : std::nullopt, work.watch());
+    work.clear();
     if (!answer) {
-      const std::string note = "stopped before both actions had their first trials";
-      print(as_json ? error_json(id, note) + "\n" : note + "\n");
+      output.add_none(asked, "stopped before both actions had their first trials");
       return;
     }
-    if (as_json) {
-      print(cube_json(answer->study(), made_by, id) + "\n");
-    } else {
-      print((first ? "" : "\n") + cube_study_text(answer->study(), made_by, terminal_style()));
-    }
-    first = false;
+    output.add([&] { return cube_json(answer->study(), made_by, asked.name()); },
+               [&] { return cube_csv(answer->study(), made_by); },
+               [&] { return cube_study_text(answer->study(), made_by, terminal_style()); });
   });
 }
 

@@ -31,8 +31,21 @@ int run_duel(const DuelOptions& options) {
   settings.checkers = checkers;
   settings.threads = options.threads > 0 ? options.threads : available_threads();
   settings.stop = &interrupted();
-  settings.progress = [&](std::uint64_t done) {
-    progress.show(std::to_string(done) + " of " + std::to_string(options.pairs) + " pairs");
+  const auto half_width_of = [&](const DuelResult& result) {
+    return result.standard_error *
+           student_quantile(0.5 + 0.5 * options.confidence, result.pairs - 1);
+  };
+  Stopwatch watch;
+  double seconds = 0.0;
+  settings.progress = [&](const DuelResult& so_far) {
+    if (so_far.pairs < 2 || !progress.is_due()) return;
+    seconds += watch.lap();
+    const double left = seconds * static_cast<double>(options.pairs - so_far.pairs) /
+                        static_cast<double>(so_far.pairs);
+    progress.show(
+        format("playing {} pairs: {:.0f}%, {:+.4f} ± {:.4f} points a game, {} left", options.pairs,
+               100.0 * static_cast<double>(so_far.pairs) / static_cast<double>(options.pairs),
+               so_far.points_per_game, half_width_of(so_far), time_text(left)));
   };
   const DuelResult result = duel(first.core().evaluator(), second.core().evaluator(), settings);
   progress.clear();
@@ -40,8 +53,7 @@ int run_duel(const DuelOptions& options) {
     print("Stopped before two pairs were played.\n");
     return kInterrupted;
   }
-  const double half_width =
-      result.standard_error * student_quantile(0.5 + 0.5 * options.confidence, result.pairs - 1);
+  const double half_width = half_width_of(result);
   if (options.json) {
     Estimate points;
     points.mean = result.points_per_game;

@@ -13,20 +13,18 @@ int run_evaluate(const PositionOptions& options) {
     if (!options.requests.empty()) {
       throw InputError("many decisions for one picture", "--diagram", "it without --requests");
     }
-    require_place_for(options.diagram, "--diagram");
+    require_place_for(options.diagram, "--diagram", options.force);
   }
+  Output output(options);
   Engine engine = engine_of(options);
   const Telling telling{engine.core().provenance(), 0.0, options.facts, false};
   bool first = true;
-  return for_each_question(options, engine, [&](const Question& question, const std::string& id) {
-    const EvaluationAnswer answer = engine.evaluate(question);
+  return for_each_question(options, {}, engine, [&](const Asked& asked) {
+    const EvaluationAnswer answer = engine.evaluate(asked.question);
     const Evaluation& evaluation = answer.study();
-    const bool as_json = options.json || !options.requests.empty();
-    if (as_json) {
-      print(evaluation_json(evaluation, telling, id) + "\n");
-    } else {
-      print((first ? "" : "\n") + evaluation_text(evaluation, telling, terminal_style()));
-    }
+    output.add([&] { return evaluation_json(evaluation, telling, asked.name()); },
+               [&] { return evaluation_csv(evaluation, telling.made_by); },
+               [&] { return evaluation_text(evaluation, telling, terminal_style()); });
     if (first && !options.diagram.empty()) {
       write_file_atomically(options.diagram, board_svg_file({evaluation.decision.position,
                                                              evaluation.decision.roll}));

@@ -1,6 +1,7 @@
 #include "base/input_error.h"
 #include "report/json/json_report.h"
 #include "report/text/flip_text.h"
+#include "rules/notation.h"
 #include "tools/commands.h"
 #include "tools/questions.h"
 
@@ -17,14 +18,14 @@ int run_flip(const RolloutOptions& options) {
   }
   Engine engine = engine_of(common, options.threads);
   Core& core = engine.core();
-  ProgressLine progress(common.quiet);
-  const Watch watch = watched([&](std::uint64_t share, std::uint64_t) {
-    progress.show("rolled out " + std::to_string(share) + "% of a corner of the plane");
-  });
+  const Decision decision = core.decision(question_of(common));
+  warn_of(decision.position);
+  Work work(common.quiet);
+  work.begin({"rolling out " + roll_text(*decision.roll) + " at all scores", 0.0, kFlipRollouts});
   Stopwatch stopwatch;
   const std::optional<FlipStudy> study =
-      core.flip(core.decision(question_of(common)), core.settings(options.rolling), watch);
-  progress.clear();
+      core.flip(decision, core.settings(options.rolling), work.watch());
+  work.clear();
   if (!study) {
     print("Stopped before all corners of the plane were rolled out.\n");
     return kInterrupted;

@@ -4,6 +4,7 @@
 #include <array>
 #include <filesystem>
 #include <fstream>
+#include <iostream>
 #include <iterator>
 #include <optional>
 #include <set>
@@ -42,11 +43,48 @@ void let_typed_win(const LessonOptions& options, const LessonPlan& typed, Lesson
   const auto is_typed = [&](const char* option) { return options.typed.contains(option); };
   if (is_typed("--trials")) plan.settings.trials = typed.settings.trials;
   if (is_typed("--half-width")) plan.settings.half_width = typed.settings.half_width;
+  if (is_typed("--most-trials")) plan.settings.most_trials = typed.settings.most_trials;
+  if (is_typed("--confidence")) plan.settings.confidence = typed.settings.confidence;
   if (is_typed("--seed")) plan.settings.seed = typed.settings.seed;
+  if (is_typed("--error")) plan.grades.error = typed.grades.error;
+  if (is_typed("--blunder")) plan.grades.blunder = typed.grades.blunder;
   if (is_typed("--score")) plan.scores = typed.scores;
   if (is_typed("--cube")) plan.cube = typed.cube;
   if (is_typed("--jacoby")) plan.money.jacoby = true;
   if (is_typed("--beavers")) plan.money.beavers = true;
+  if (plan.doubling && !plan.cube) {
+    throw InputError("the lesson asks whether to double", "--cube none", "a cube");
+  }
+}
+
+/// The rolls of a lesson that is given by options.
+void read_rolls(const LessonOptions& options, LessonPlan& plan) {
+  const std::string& dice = options.rollout.decision.dice;
+  if (dice.empty()) throw InputError("no rolls", "dice", "such as 31,64");
+  plan.rolls = parse_rolls(dice, "dice");
+  if (!options.flips.empty()) plan.flips = parse_rolls(options.flips, "--flip");
+  for (const Roll roll : plan.flips) {
+    if (std::find(plan.rolls.begin(), plan.rolls.end(), roll) == plan.rolls.end()) {
+      throw InputError(roll_text(roll) + " is not a roll of the lesson", "--flip",
+                       "one of " + dice);
+    }
+  }
+}
+
+bool is_from_standard_input(const LessonOptions& options) { return options.file == "-"; }
+
+std::string lesson_name(const LessonOptions& options) {
+  return is_from_standard_input(options) ? "lesson on standard input" : "lesson " + options.file;
+}
+
+std::string text_of_file(const LessonOptions& options) {
+  if (is_from_standard_input(options)) return {std::istreambuf_iterator<char>(std::cin), {}};
+  std::ifstream file(options.file);
+  if (!file || std::filesystem::is_directory(options.file)) {
+    throw InputError("cannot be read", "lesson file " + options.file,
+                     "a lesson in JSON, or - for standard input");
+  }
+  return {std::istreambuf_iterator<char>(file), {}};
 }
 
 LessonPlan plan_of(const LessonOptions& options, const Core& core) {
@@ -55,34 +93,22 @@ LessonPlan plan_of(const LessonOptions& options, const Core& core) {
   LessonPlan plan;
   plan.scores = parse_scores(options.typed.contains("--score") ? common.scores : kLessonScores,
                              core.match_table());
-  if (!common.cube.empty()) plan.cube = parse_cube(common.cube);
+  if (!common.cube.empty()) plan.cube = parse_cube_or_none(common.cube);
   plan.money = {common.jacoby, common.beavers};
   plan.settings = core.settings(rolling);
   plan.grades = {rolling.error, rolling.blunder};
   if (options.file.empty()) {
-    plan.position = asked_position(common.position, common.after, common.checkers);
-    if (common.dice.empty()) throw InputError("no rolls", "dice", "such as 31,64");
-    plan.rolls = parse_rolls(common.dice, "dice");
-    if (!options.flips.empty()) plan.flips = parse_rolls(options.flips, "--flip");
-    for (const Roll roll : plan.flips) {
-      if (std::find(plan.rolls.begin(), plan.rolls.end(), roll) == plan.rolls.end()) {
-        throw InputError(roll_text(roll) + " is not a roll of the lesson", "--flip",
-                         "one of " + common.dice);
-      }
-    }
+    plan.position = asked_position(question_of(common));
+    read_rolls(options, plan);
     return plan;
   }
   if (!common.position.empty() || !common.after.empty() || !common.dice.empty() ||
-      !options.flips.empty()) {
-    throw InputError("a lesson file and a position or rolls beside it", "lesson " + options.file,
+      !options.flips.empty() || common.both_from_roller || options.typed.contains("--checkers")) {
+    throw InputError("a lesson file and a position or rolls beside it", lesson_name(options),
                      "one or the other");
   }
-  std::ifstream file(options.file);
-  if (!file || std::filesystem::is_directory(options.file)) {
-    throw InputError("cannot be read", "lesson file " + options.file, "a lesson in JSON");
-  }
-  const std::string text{std::istreambuf_iterator<char>(file), {}};
-  LessonPlan read = parse_lesson(text, "lesson " + options.file, plan, core.match_table());
+  LessonPlan read =
+      parse_lesson(text_of_file(options), lesson_name(options), plan, core.match_table());
   let_typed_win(options, plan, read);
   return read;
 }
@@ -99,12 +125,13 @@ void require_outputs(const LessonOptions& options) {
   };
   std::set<std::filesystem::path> taken;
   const auto take = [&](const std::string& file, const std::string& option) {
-    require_place_for(file, option);
     if (!taken.insert(place_of(file)).second) {
       throw InputError("is read or written already", option + " " + file, "a file of its own");
     }
+    require_place_for(file, option, options.rollout.decision.force);
   };
-  if (!options.file.empty()) taken.insert(place_of(options.file));
+  const bool is_file = !options.file.empty() && !is_from_standard_input(options);
+  if (is_file) taken.insert(place_of(options.file));
   bool any_page = false;
   for (const std::string& out : options.outs) {
     const std::string kind = std::filesystem::path(out).extension().string();
@@ -154,8 +181,26 @@ std::string sheet_of(const Lesson& lesson, const LessonTelling& telling, const s
   const std::string kind = std::filesystem::path(out).extension().string();
   return kind == ".html"  ? lesson_html(lesson, telling, {options.is_quiz, options.command})
          : kind == ".md"  ? lesson_markdown(lesson, telling, options.command)
-         : kind == ".csv" ? lesson_csv(lesson)
+         : kind == ".csv" ? lesson_csv(lesson, telling.made_by)
                           : lesson_json(lesson, telling) + "\n";
+}
+
+/// What a part is called while it is worked out. Cells come by rolls, then scores; the plane of a
+/// roll comes behind its last cell, `cell`.
+Work::Part part_of(const LessonPlan& plan, const LessonPart& started, std::size_t cell) {
+  const std::size_t scores = plan.scores.size();
+  const double half_width = plan.settings.half_width;
+  const auto name = [&](std::size_t number) { return plan.scores[number % scores].name; };
+  const std::string roll = plan.rolls.empty() ? "" : roll_text(plan.rolls[cell / scores]);
+  switch (started.kind) {
+    case LessonPart::Kind::kDouble:
+      return {"rolling out the double at " + name(started.number), half_width};
+    case LessonPart::Kind::kFlip:
+      return {"rolling out " + roll + " at all scores", 0.0, kFlipRollouts};
+    case LessonPart::Kind::kCell:
+      break;
+  }
+  return {"rolling out " + roll + " at " + name(cell), half_width};
 }
 
 /// Writes what can be written, says so in a line each, and keeps the first error.
@@ -178,6 +223,7 @@ std::string write_sheets(const LessonOptions& options, const Lesson& lesson,
 int run_lesson(const LessonOptions& options) {
   const PositionOptions& common = options.rollout.decision;
   require_outputs(options);
+  Output output(common);
   Engine engine = engine_of(common, options.rollout.threads);
   Core& core = engine.core();
   const LessonPlan plan = plan_of(options, core);
@@ -187,31 +233,27 @@ int run_lesson(const LessonOptions& options) {
     write_file_atomically(common.diagram,
                           board_svg_file({plan.position, roll, plan.cube, std::nullopt}));
   }
-  ProgressLine progress(common.quiet);
-  std::size_t part = 0;
-  const std::size_t parts = (plan.rolls.size() + (plan.doubling ? 1 : 0)) * plan.scores.size();
-  const Watch watch = watched([&](std::uint64_t share, std::uint64_t) {
-    progress.show("part " + std::to_string(part + 1) + " of " + std::to_string(parts) + ": " +
-                  std::to_string(share) + "%");
-  });
+  warn_of(plan.position);
+  Work work(common.quiet,
+            (plan.rolls.size() + (plan.doubling ? 1 : 0)) * plan.scores.size() + plan.flips.size());
   LessonClock clock;
-  const Lesson lesson = core.lesson(plan, watch, [&](const LessonPart& started) {
+  std::size_t cell = 0;
+  const Lesson lesson = core.lesson(plan, work.watch(), [&](const LessonPart& started) {
     clock.start(started.kind);
-    const std::size_t before = plan.doubling ? plan.scores.size() : 0;
-    if (started.kind == LessonPart::Kind::kDouble) part = started.number;
-    if (started.kind == LessonPart::Kind::kCell) part = before + started.number;
+    if (started.kind == LessonPart::Kind::kCell) cell = started.number;
+    work.begin(part_of(plan, started, cell));
   });
   const LessonTelling telling = clock.telling(core.provenance());
-  progress.clear();
+  work.clear();
   // Sheets first: that the report can't be printed loses nothing.
   std::optional<InputError> error;
   const bool any = !lesson.cells.empty() || !lesson.doubles.empty();
   const std::string written = any ? write_sheets(options, lesson, telling, error) : std::string();
-  if (common.json) {
-    print(lesson_json(lesson, telling) + "\n");
-  } else {
-    print(lesson_text(lesson, telling, terminal_style()) + written);
-  }
+  output.add([&] { return lesson_json(lesson, telling); },
+             [&] {
+               return Csv{"", lesson_csv(lesson, telling.made_by)};
+             },
+             [&] { return lesson_text(lesson, telling, terminal_style()) + written; });
   if (error) throw *error;
   return interrupted() ? kInterrupted : kDone;
 }

@@ -1,151 +1,36 @@
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <exception>
+#include <functional>
 #include <string>
 #include <string_view>
 
+#include "base/format.h"
 #include "base/input_error.h"
 #include "exact/few_checkers.h"
 #include "tools/commands.h"
+#include "tools/help.h"
+#include "tools/options.h"
 #include "tools/terminal.h"
 
 namespace {
 
 using namespace sixfold::tools;
-using sixfold::Rolling;
-
-constexpr std::uint64_t kMostTrials = 100'000'000;
-
-void add_output_options(CLI::App& command, bool& json, bool& quiet) {
-  command.add_flag("--json", json, "JSON Lines on standard output");
-  command.add_flag("--quiet", quiet, "No progress on the terminal");
-}
-
-void add_threads(CLI::App& command, int& threads) {
-  command.add_option("--threads", threads, "Threads; all of the machine's when left out")
-      ->check(CLI::Range(1, 1024));
-}
-
-void add_isa(CLI::App& command, std::string& level) {
-  command.add_option("--isa", level, "Instruction set: scalar, avx2 or avx512");
-}
-
-void add_cache(CLI::App& command, std::string& directory) {
-  command.add_option("--cache", directory, "Directory of computed tables; ~/.cache/sixfold else");
-}
-
-void add_position_options(CLI::App& command, PositionOptions& options, const char* dice) {
-  command.add_option("--position", options.position, "ROLLER / OPPONENT, such as \"6x2 / 24 3\"");
-  command.add_option("--after", options.after, "Plays from the start, such as \"31: 8/5 6/5\"");
-  command.add_option("--checkers", options.checkers, "Checkers a side, 1 to 15");
-  if (dice != nullptr) command.add_option("--dice", options.dice, dice);
-  command.add_option("--score", options.scores,
-                     "money, dmp, gammon-go, gammon-save or such as 3-away/5-away; commas between");
-  command.add_option("--equities", options.match_table, "Match equity table as a CSV file");
-  command.add_option("--net", options.net, "Network file; the shipped one when left out");
-  command
-      .add_option("--race-points", options.race_points,
-                  "Points that the table of lone bear-offs covers, 6 to 10")
-      ->check(CLI::Range(6, 10));
-  add_cache(command, options.cache);
-  add_isa(command, options.instruction_set);
-  add_output_options(command, options.json, options.quiet);
-}
-
-void add_diagram(CLI::App& command, PositionOptions& options) {
-  command.add_option("--diagram", options.diagram, "A picture of the position to write, as SVG");
-}
-
-void add_cube_options(CLI::App& command, PositionOptions& options) {
-  options.takes_cube = true;
-  command.add_option("--cube", options.cube, "centred, roller:V or opponent:V");
-  command.add_flag("--jacoby", options.jacoby, "Gammons count once the cube has been turned");
-  command.add_flag("--beavers", options.beavers, "Whoever is doubled may redouble at once");
-}
-
-/// For checking the rest: the same answers by slower ways. Help leaves them out.
-void add_check_options(CLI::App& command, Rolling& rolling) {
-  command.add_flag("--plain", rolling.plain, "No variance reduction")->group("");
-  command
-      .add_flag("--free-dice", rolling.free_dice,
-                "The first two rolls at random too, not spread evenly over the dice")
-      ->group("");
-  command.add_flag("--play-on", rolling.play_on, "Play on where the outcomes are known exactly")
-      ->group("");
-  command.set_help_all_flag("--help-all", "Print this help with the options for checks, and exit");
-  command.footer("Options for checks are shown by --help-all.");
-}
-
-/// Puts into a command's help what is left out of it.
-void show_check_options(CLI::App& command) {
-  for (CLI::Option* const option : command.get_options()) {
-    if (option->get_group().empty()) option->group("For checks");
-  }
-  command.footer("");
-}
-
-/// How trials are played.
-void add_trial_options(CLI::App& command, RolloutOptions& options) {
-  Rolling& rolling = options.rolling;
-  command.add_option("--trials", rolling.trials, "Trials for every play")
-      ->check(CLI::Range(std::uint64_t{1}, kMostTrials));
-  command.add_option("--confidence", rolling.confidence, "Level of all intervals")
-      ->check(CLI::Range(0.5, 0.9999));
-  command.add_option("--seed", rolling.seed, "Seed of the dice");
-  command.add_option("--lookahead", rolling.lookahead, "Rolls looked ahead by the players, 0 or 1")
-      ->check(CLI::Range(0, 1));
-  command.add_option("--truncate", rolling.truncate, "End trials after this many plies by the net")
-      ->check(CLI::Range(1, 1000));
-  command
-      .add_option("--luck", rolling.luck,
-                  "Luck is read from the net's luck networks (net), from all plays of all rolls "
-                  "(full), or left in (none)")
-      ->check(CLI::IsMember({"auto", "net", "full", "none"}));
-  add_threads(command, options.threads);
-  add_check_options(command, rolling);
-}
-
-/// How well costs are to be known.
-void add_precision_options(CLI::App& command, Rolling& rolling) {
-  command
-      .add_option("--half-width", rolling.half_width,
-                  "Go on until the contested plays' costs are known this well")
-      ->check(CLI::NonNegativeNumber);
-  command.add_option("--most-trials", rolling.most_trials, "Limit for --half-width, each play")
-      ->check(CLI::Range(std::uint64_t{1}, kMostTrials));
-}
-
-void add_verdict_options(CLI::App& command, Rolling& rolling) {
-  command.add_option("--error", rolling.error, "Cost from which a play is an error")
-      ->check(CLI::PositiveNumber);
-  command.add_option("--blunder", rolling.blunder, "Cost from which it is a blunder")
-      ->check(CLI::PositiveNumber);
-}
-
-/// What was typed, quoted where a shell needs it.
-std::string shell_words(int count, char** words) {
-  constexpr std::string_view kPlain =
-      "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-./=,:+%@";
-  std::string text = "sixfold";
-  for (int i = 1; i < count; ++i) {
-    const std::string_view word = words[i];
-    text += ' ';
-    if (!word.empty() && word.find_first_not_of(kPlain) == std::string_view::npos) {
-      text += word;
-      continue;
-    }
-    text += '\'';
-    for (const char c : word) text += c == '\'' ? std::string("'\\''") : std::string(1, c);
-    text += '\'';
-  }
-  return text;
-}
+using sixfold::format;
 
 /// Defines the subcommands; `run` becomes the one that was asked for.
 class CommandLine {
  public:
   CommandLine() {
     app_.require_subcommand(1);
+    set_help_form(app_);
+    app_.set_version_flag("--version", "sixfold " + std::string(sixfold::Engine::version()));
+    app_.failure_message([](const CLI::App* app, const CLI::Error& error) {
+      const auto chosen = app->get_subcommands();
+      const bool is_known = !chosen.empty() && chosen.front()->get_name() != "help";
+      const std::string command = is_known ? " " + chosen.front()->get_name() : "";
+      return format("sixfold{}: {}\nsee `sixfold help{}`\n", command, error.what(), command);
+    });
     define_evaluate();
     define_rollout();
     define_cube();
@@ -155,6 +40,8 @@ class CommandLine {
     define_solve();
     define_train();
     define_duel();
+    for (CLI::App* const command : app_.get_subcommands({})) set_footer(*command);
+    define_help();
   }
 
   int parse_and_run(int argc, char** argv) {
@@ -175,7 +62,8 @@ class CommandLine {
   void define_evaluate() {
     CLI::App* command = app_.add_subcommand("evaluate", "Static values of a position or its plays");
     add_position_options(*command, evaluate_, "Roll, such as 43; without it, before the dice");
-    command->add_option("--requests", evaluate_.requests, "JSON Lines in: a file, or -");
+    add_requests(*command, evaluate_);
+    add_csv(*command, evaluate_);
     command->add_flag("--facts", evaluate_.facts,
                       "Blots, shots, points, primes and the like, before and after the plays");
     add_diagram(*command, evaluate_);
@@ -184,22 +72,29 @@ class CommandLine {
   void define_rollout() {
     CLI::App* command = app_.add_subcommand("rollout", "Every legal play of a roll, rolled out");
     add_position_options(*command, rollout_.decision, "Roll, such as 43");
-    command->add_option("--requests", rollout_.decision.requests, "JSON Lines in: a file, or -");
+    rollout_.decision.takes_plays = true;
+    command->add_option("--plays", rollout_.decision.plays,
+                        "These plays alone, such as \"24/14; 13/9 13/7\"");
+    add_requests(*command, rollout_.decision);
+    add_csv(*command, rollout_.decision);
     add_cube_options(*command, rollout_.decision);
     add_trial_options(*command, rollout_);
     add_precision_options(*command, rollout_.rolling);
     add_verdict_options(*command, rollout_.rolling);
     command->add_flag("--ledger", rollout_.ledgers,
                       "In JSON too: where the cost of each play comes from");
-    command->callback([this] { run_ = [this] { return run_rollout(rollout_); }; });
+    command->callback([this, command] {
+      require_limit_to_matter(*command, rollout_.rolling);
+      run_ = [this] { return run_rollout(rollout_); };
+    });
   }
   void define_cube() {
     CLI::App* command = app_.add_subcommand("cube", "Whether to double, and whether to take");
     cube_.rollout.decision.cube = "centred";
     add_position_options(*command, cube_.rollout.decision, nullptr);
     add_cube_options(*command, cube_.rollout.decision);
-    command->add_option("--requests", cube_.rollout.decision.requests,
-                        "JSON Lines in: a file, or -");
+    add_requests(*command, cube_.rollout.decision);
+    add_csv(*command, cube_.rollout.decision);
     add_trial_options(*command, cube_.rollout);
     add_precision_options(*command, cube_.rollout.rolling);
     command->callback([this, command] {
@@ -208,6 +103,7 @@ class CommandLine {
             "--truncate", "--free-dice", "--plain", "--luck", "--play-on"}) {
         cube_.rolled = cube_.rolled || command->count(option) > 0;
       }
+      require_limit_to_matter(*command, cube_.rollout.rolling);
       run_ = [this] { return run_cube(cube_); };
     });
   }
@@ -236,8 +132,9 @@ class CommandLine {
   void define_lesson() {
     CLI::App* command =
         app_.add_subcommand("lesson", "One position, several rolls and scores: the grid");
-    command->add_option("file", lesson_.file, "Lesson file in JSON");
+    command->add_option("file", lesson_.file, "Lesson file in JSON; - for standard input");
     add_position_options(*command, lesson_.rollout.decision, "Rolls, such as 31,64");
+    add_csv(*command, lesson_.rollout.decision);
     add_cube_options(*command, lesson_.rollout.decision);
     add_trial_options(*command, lesson_.rollout);
     add_precision_options(*command, lesson_.rollout.rolling);
@@ -252,17 +149,19 @@ class CommandLine {
     command->add_flag("--quiz", lesson_.is_quiz, "The page asks first and folds its answers");
     command->callback([this, command] {
       for (const char* option :
-           {"--score", "--trials", "--half-width", "--seed", "--cube", "--jacoby", "--beavers"}) {
+           {"--score", "--trials", "--half-width", "--most-trials", "--confidence", "--seed",
+            "--error", "--blunder", "--cube", "--jacoby", "--beavers", "--checkers"}) {
         if (command->count(option) > 0) lesson_.typed.insert(option);
       }
+      require_limit_to_matter(*command, lesson_.rollout.rolling);
       run_ = [this] { return run_lesson(lesson_); };
     });
   }
   void define_solve() {
     CLI::App* command =
         app_.add_subcommand("solve", "A game of one, two or three checkers, exactly");
-    command->add_option("--checkers", solve_.checkers, "Checkers a side, 1 to 3")
-        ->check(CLI::Range(1, sixfold::SolvedGame::kMostCheckers));
+    add_count(*command, "--checkers", solve_.checkers, 1, sixfold::SolvedGame::kMostCheckers,
+              "Checkers a side, 1 to 3");
     add_cache(*command, solve_.cache);
     add_threads(*command, solve_.threads);
     add_output_options(*command, solve_.json, solve_.quiet);
@@ -276,8 +175,8 @@ class CommandLine {
     command->add_option("--luck-for", train_.luck_for,
                         "Train luck networks for this network file instead");
     command->add_option("--out", train_.out, "Network file to write")->required();
-    command->add_option("--games", train_.games, "Games instead of the recipe's number")
-        ->check(CLI::Range(std::uint64_t{1}, std::uint64_t{1'000'000'000}));
+    add_count(*command, "--games", train_.games, 1, 1'000'000'000,
+              "Games instead of the recipe's number");
     command->add_option("--from", train_.from,
                         "Begin games at the positions of this file, one a line, in turn");
     command->add_option("--score", train_.score,
@@ -295,9 +194,10 @@ class CommandLine {
         "--split", train_.split,
         "3 networks for contact instead of one: both sides, only the roller or only the "
         "opponent have checkers in the other's home board; 5: the roller's on the bar apart");
-    command->add_option("--seed", train_.seed, "Seed of weights and dice");
+    add_seed(*command, train_.seed, "Seed of weights and dice");
     command->add_option("--checkers", train_.checkers, "Checkers a side, 15 or 1 to 12");
     command->add_flag("--resume", train_.resume, "Go on from FILE.checkpoint");
+    add_force(*command, train_.force);
     command->add_flag("--quiet", train_.quiet, "No progress");
     add_threads(*command, train_.threads);
     command->callback([this] { run_ = [this] { return run_train(train_); }; });
@@ -308,15 +208,32 @@ class CommandLine {
     command->add_option("second", duel_.second, "Network file")->required();
     command->add_option("--score", duel_.score,
                         "Score by which they choose: money, dmp, gammon-go or gammon-save");
-    command->add_option("--pairs", duel_.pairs, "Pairs of games with the seats swapped")
-        ->check(CLI::Range(std::uint64_t{2}, std::uint64_t{100'000'000}));
-    command->add_option("--seed", duel_.seed, "Seed of the dice");
-    command->add_option("--confidence", duel_.confidence, "Level of the interval")
-        ->check(CLI::Range(0.5, 0.9999));
+    add_count(*command, "--pairs", duel_.pairs, 2, 100'000'000,
+              format("Pairs of games with the seats swapped, {} when left out", duel_.pairs));
+    add_seed(*command, duel_.seed, "Seed of the dice");
+    add_confidence(*command, duel_.confidence);
     add_isa(*command, duel_.instruction_set);
     add_threads(*command, duel_.threads);
     add_output_options(*command, duel_.json, duel_.quiet);
     command->callback([this] { run_ = [this] { return run_duel(duel_); }; });
+  }
+
+  void define_help() {
+    CLI::App* command = app_.add_subcommand("help", "The options of a command");
+    command->add_option("command", helped_, "Such as rollout");
+    command->callback([this] {
+      const auto found =
+          app_.get_subcommands([this](CLI::App* each) { return each->get_name() == helped_; });
+      if (!helped_.empty() && found.empty()) {
+        throw CLI::ValidationError("there is no command '" + helped_ + "'");
+      }
+      const CLI::App* const about = found.empty() ? &app_ : found.front();
+      run_ = [this, about] {
+        const std::string name = app_.get_name() + (about == &app_ ? "" : " " + helped_);
+        print(app_.get_formatter()->make_help(about, name, CLI::AppFormatMode::Normal));
+        return kDone;
+      };
+    });
   }
 
   CLI::App app_{"Sixfold: backgammon rollouts with honest intervals", "sixfold"};
@@ -329,6 +246,7 @@ class CommandLine {
   EquitiesOptions equities_;
   TrainOptions train_;
   DuelOptions duel_;
+  std::string helped_;
   std::function<int()> run_;
 };
 

@@ -4,61 +4,99 @@
 #include <filesystem>
 #include <fstream>
 #include <iostream>
+#include <set>
 #include <utility>
 
 #include "base/input_error.h"
+#include "base/text_reader.h"
 #include "exact/one_sided.h"
 #include "report/json/json_report.h"
 #include "report/json/request.h"
+#include "report/words/warnings.h"
 #include "tools/places.h"
 
 namespace sixfold::tools {
 namespace {
 
 /// One question for each score. All scores are read before the first is answered.
-void answer_all(Question question, const std::string& id, const std::string& scores,
-                const Core& core, const Answer& answer) {
+void answer_all(Asked asked, const std::string& scores, const Core& core, const Answer& answer) {
   for (const Score& score : parse_scores(scores, core.match_table())) {
     if (interrupted()) return;
-    question.score = score.name;
-    answer(question, id);
+    asked.question.score = score.name;
+    answer(asked);
+  }
+}
+
+/// What a command has no use for is refused in a request as among its options.
+void require_use(const Request& request, const PositionOptions& options) {
+  const auto refuse = [](const char* field, const char* complaint, const char* expected) {
+    throw InputError(complaint, std::string("field ") + field, expected);
+  };
+  const bool has_cube = request.cube && !is_same_word(*request.cube, "none");
+  if (!options.takes_cube && (has_cube || request.jacoby || request.beavers)) {
+    refuse(has_cube         ? "cube"
+           : request.jacoby ? "jacoby"
+                            : "beavers",
+           "this command leaves the cube out", "it with cube and rollout only");
+  }
+  if (!options.takes_plays && request.plays) {
+    refuse("plays", "this command looks at every play", "it with rollout only");
+  }
+  if (!options.takes_trials && request.asks_for_trials()) {
+    refuse(request.trials       ? "trials"
+           : request.half_width ? "half_width"
+           : request.seed       ? "seed"
+                                : "most_trials",
+           "this command rolls nothing out", "it with cube and rollout only");
   }
 }
 
 /// The question of a request, what it leaves out being what the options say.
-Question asked_by(const Request& request, const PositionOptions& options) {
-  if (!options.takes_cube && (request.cube || request.jacoby || request.beavers)) {
-    const char* field = request.cube ? "cube" : request.jacoby ? "jacoby" : "beavers";
-    throw InputError("this command leaves the cube out", std::string("field ") + field,
-                     "it with cube and rollout only");
-  }
-  Question question;
+Asked asked_by(const Request& request, const PositionOptions& options, const Rolling& rolling) {
+  require_use(request, options);
+  Asked asked{question_of(options), rolling, request.asks_for_trials(), "null", request.title};
+  Question& question = asked.question;
   question.position = request.position;
   question.after = request.after;
   question.dice = request.dice.value_or(options.dice);
+  question.plays = request.plays.value_or(options.plays);
   question.cube = request.cube.value_or(options.cube);
   question.jacoby = request.jacoby.value_or(options.jacoby);
   question.beavers = request.beavers.value_or(options.beavers);
   question.checkers = request.checkers.value_or(options.checkers);
-  return question;
+  question.both_from_roller = request.both_from_roller.value_or(options.both_from_roller);
+  asked.rolling.trials = request.trials.value_or(rolling.trials);
+  asked.rolling.half_width = request.half_width.value_or(rolling.half_width);
+  asked.rolling.most_trials = request.most_trials.value_or(rolling.most_trials);
+  asked.rolling.seed = request.seed.value_or(rolling.seed);
+  return asked;
 }
 
-int answer_requests(std::istream& in, const PositionOptions& options, const Core& core,
-                    const Answer& answer) {
+int answer_requests(std::istream& in, const PositionOptions& options, const Rolling& rolling,
+                    const Core& core, const Answer& answer) {
   std::string line;
+  int requests = 0;
+  int failed = 0;
   for (int number = 1; !interrupted() && std::getline(in, line); ++number) {
     if (line.find_first_not_of(" \t\r") == std::string::npos) continue;
+    ++requests;
     const std::string where = "requests line " + std::to_string(number);
     std::string id = "null";
     try {
       const Request request = parse_request(line, id);
-      answer_all(asked_by(request, options), id, request.score.value_or(options.scores), core,
-                 answer);
+      Asked asked = asked_by(request, options, rolling);
+      asked.id = id;
+      answer_all(asked, request.score.value_or(options.scores), core, answer);
     } catch (const InputError& error) {
-      print(error_json(id, where + ": " + error.what()) + "\n");
+      print(error_json(id, where + ": " + error.what(), number) + "\n");
+      ++failed;
     }
   }
-  return interrupted() ? kInterrupted : kDone;
+  if (failed > 0) {
+    note(std::to_string(failed) + " of " + std::to_string(requests) +
+         (requests == 1 ? " request has no answer" : " requests have no answer"));
+  }
+  return interrupted() ? kInterrupted : failed > 0 ? kBadInput : kDone;
 }
 
 }  // namespace
@@ -74,22 +112,9 @@ Engine engine_of(const PositionOptions& options, int threads) {
   wanted.note = note;
   ProgressLine progress(options.quiet);
   if (!TableCache(wanted.cache).has(OneSidedTable::cache_name(options.race_points))) {
-    progress.show("computing bear-off tables, once");
+    progress.show("computing bear-off tables, once: they are kept");
   }
   return Engine(wanted);
-}
-
-Watch watched(std::function<void(std::uint64_t, std::uint64_t)> show) {
-  return {&interrupted(), [show = std::move(show)](std::uint64_t done, std::uint64_t planned) {
-            show(100 * done / planned, planned);
-          }};
-}
-
-Watch watched(ProgressLine& line) {
-  return watched([&line](std::uint64_t share, std::uint64_t planned) {
-    line.show("rolled out " + std::to_string(share) + "% of " + std::to_string(planned) +
-              " trials");
-  });
 }
 
 std::vector<std::string> comma_list(const std::string& text, const std::string& what) {
@@ -128,25 +153,70 @@ Question question_of(const PositionOptions& options) {
   question.cube = options.cube;
   question.jacoby = options.jacoby;
   question.beavers = options.beavers;
+  question.plays = options.plays;
   question.checkers = options.checkers;
+  question.both_from_roller = options.both_from_roller;
   return question;
 }
 
-int for_each_question(const PositionOptions& options, const Engine& engine, const Answer& answer) {
+std::string Asked::words() const {
+  return question.dice.empty() ? question.score : question.dice + " at " + question.score;
+}
+
+void warn_of(const Position& position) {
+  static std::set<std::string> said;
+  for (const std::string& warning : position_warnings(position)) {
+    if (said.insert(warning).second) note("warning: " + warning);
+  }
+}
+
+Output::Output(const PositionOptions& options)
+    : form_(options.csv                                 ? Form::kCsv
+            : options.json || !options.requests.empty() ? Form::kJson
+                                                        : Form::kText) {
+  if (options.csv && options.json) throw InputError("two forms at once", "--csv", "it or --json");
+  if (options.csv && !options.requests.empty()) {
+    throw InputError("requests are answered in JSON", "--csv", "it without --requests");
+  }
+}
+
+void Output::add(const std::function<std::string()>& json, const std::function<Csv()>& csv,
+                 const std::function<std::string()>& text) {
+  if (form_ == Form::kJson) print(json() + "\n");
+  if (form_ == Form::kText) print((is_first_ ? "" : "\n") + text());
+  if (form_ == Form::kCsv) {
+    const Csv table = csv();
+    print((is_first_ ? table.heading : "") + table.lines);
+  }
+  is_first_ = false;
+}
+
+void Output::add_none(const Asked& asked, const std::string& reason) {
+  if (form_ == Form::kJson) {
+    print(error_json(asked.id, reason) + "\n");
+  } else {
+    note(reason);
+  }
+}
+
+int for_each_question(const PositionOptions& options, const Rolling& rolling, const Engine& engine,
+                      const Answer& answer) {
   if (!options.requests.empty() && !(options.position.empty() && options.after.empty())) {
     throw InputError("both requests and a position", "requests", "one or the other");
   }
   const Core& core = engine.core();
-  if (options.requests == "-") return answer_requests(std::cin, options, core, answer);
+  if (options.requests == "-") return answer_requests(std::cin, options, rolling, core, answer);
   if (!options.requests.empty()) {
     std::ifstream file(options.requests);
     if (!file || std::filesystem::is_directory(options.requests)) {
       throw InputError("cannot be read", "requests file " + options.requests,
                        "a file with one JSON object a line, or - for standard input");
     }
-    return answer_requests(file, options, core, answer);
+    return answer_requests(file, options, rolling, core, answer);
   }
-  answer_all(question_of(options), "null", options.scores, core, answer);
+  const Asked asked{question_of(options), rolling};
+  warn_of(asked_position(asked.question));
+  answer_all(asked, options.scores, core, answer);
   return interrupted() ? kInterrupted : kDone;
 }
 

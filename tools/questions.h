@@ -6,20 +6,18 @@
 #include <vector>
 
 #include "equity/score.h"
+#include "report/tables/csv.h"
+#include "report/telling.h"
 #include "session/core.h"
 #include "session/sixfold.h"
 #include "tools/commands.h"
+#include "tools/progress.h"
 #include "tools/terminal.h"
 
 namespace sixfold::tools {
 
 /// The engine of the options; says on a terminal when it computes tables, which takes a while.
 [[nodiscard]] Engine engine_of(const PositionOptions& options, int threads = 0);
-
-/// Stops at Ctrl-C; `show` gets how far a rollout has come, in per cent, and the trials planned.
-[[nodiscard]] Watch watched(std::function<void(std::uint64_t, std::uint64_t)> show);
-/// The same, shown on a line.
-[[nodiscard]] Watch watched(ProgressLine& line);
 
 /// "a,b" -> a, b. Throws InputError for an empty part; `what` names it.
 [[nodiscard]] std::vector<std::string> comma_list(const std::string& text, const std::string& what);
@@ -28,11 +26,45 @@ namespace sixfold::tools {
                                               const MatchEquityTable& table);
 [[nodiscard]] Question question_of(const PositionOptions& options);
 
-/// Called with a question at one score and the caller's name for it, as JSON.
-using Answer = std::function<void(const Question&, const std::string& id)>;
+/// A question at one score, and what else a request may say.
+struct Asked {
+  Question question;
+  Rolling rolling{};
+  bool asks_for_trials = false;  ///< The request says how much is to be rolled out.
+  std::string id = "null";       ///< The caller's, as JSON.
+  std::string title{};
+
+  [[nodiscard]] CallersName name() const { return {id, title}; }
+  /// "64 at dmp", or the score alone.
+  [[nodiscard]] std::string words() const;
+};
+using Answer = std::function<void(const Asked&)>;
 
 /// Calls `answer` for each question of the options or of the requests, in order. A bad request is
-/// answered by an error line and does not stop the rest. Returns the exit code.
-int for_each_question(const PositionOptions& options, const Engine& engine, const Answer& answer);
+/// answered by an error line and does not stop the rest; how many were bad is said at the end.
+/// Returns the exit code.
+int for_each_question(const PositionOptions& options, const Rolling& rolling, const Engine& engine,
+                      const Answer& answer);
+
+/// Says on standard error what is odd about a position, each thing once.
+void warn_of(const Position& position);
+
+/// Prints answers one by one as text, JSON or CSV.
+class Output {
+ public:
+  /// Throws InputError for two forms at once.
+  explicit Output(const PositionOptions& options);
+
+  [[nodiscard]] bool is_json() const { return form_ == Form::kJson; }
+  /// Makes and prints an answer in the form that was asked for.
+  void add(const std::function<std::string()>& json, const std::function<Csv()>& csv,
+           const std::function<std::string()>& text);
+  /// There is no answer; says why.
+  void add_none(const Asked& asked, const std::string& reason);
+
+ private:
+  enum class Form { kText, kJson, kCsv } form_;
+  bool is_first_ = true;
+};
 
 }  // namespace sixfold::tools

@@ -8,21 +8,19 @@ namespace sixfold::tools {
 
 int run_rollout(const RolloutOptions& options) {
   const PositionOptions& common = options.decision;
+  Output output(common);
   Engine engine = engine_of(common, options.threads);
-  ProgressLine progress(common.quiet);
-  bool first = true;
-  return for_each_question(common, engine, [&](const Question& question, const std::string& id) {
+  const Provenance& made_by = engine.core().provenance();
+  return for_each_question(common, options.rolling, engine, [&](const Asked& asked) {
+    Work work(common.quiet);
+    work.begin({"rolling out " + asked.words(), asked.rolling.half_width});
     Stopwatch watch;
-    const RolloutAnswer answer = engine.rollout(question, options.rolling, watched(progress));
-    const Telling telling{engine.core().provenance(), watch.lap(), false, options.ledgers};
-    progress.clear();
-    const bool as_json = common.json || !common.requests.empty();
-    if (as_json) {
-      print(rollout_json(answer.study(), telling, id) + "\n");
-    } else {
-      print((first ? "" : "\n") + rollout_text(answer.study(), telling, terminal_style()));
-    }
-    first = false;
+    const RolloutAnswer answer = engine.rollout(asked.question, asked.rolling, work.watch());
+    const Telling telling{made_by, watch.lap(), false, options.ledgers};
+    work.clear();
+    output.add([&] { return rollout_json(answer.study(), telling, asked.name()); },
+               [&] { return rollout_csv(answer.study(), made_by); },
+               [&] { return rollout_text(answer.study(), telling, terminal_style()); });
   });
 }
 

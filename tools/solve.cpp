@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include "base/format.h"
 #include "exact/few_checkers.h"
 #include "report/json/json_report.h"
@@ -7,6 +9,7 @@
 #include "rules/start.h"
 #include "tools/commands.h"
 #include "tools/places.h"
+#include "tools/progress.h"
 #include "tools/terminal.h"
 
 namespace sixfold::tools {
@@ -37,9 +40,22 @@ std::optional<SolvedGame> solve(const SolveOptions& options) {
   SolvedGame::Settings settings;
   settings.checkers = options.checkers;
   settings.stop = &interrupted();
+  Stopwatch watch;
+  double seconds = 0.0;
+  double before = 0.0;
   settings.progress = [&](int sweeps, double change) {
-    progress.show(format("sweep {}, largest change of a value {:.1e} (until {:.0e})", sweeps,
-                         change, SolvedGame::Settings().last_change));
+    seconds += watch.lap();
+    std::string text = format(
+        "solving {} checkers a side: sweep {}, values change by {:.1e} ({:.0e} "
+        "wanted)",
+        options.checkers, sweeps, change, settings.last_change);
+    // Changes fall by about the same factor each time.
+    if (before > change && change > settings.last_change) {
+      const double left = std::log(change / settings.last_change) / std::log(before / change);
+      text += ", " + time_text(left * seconds / sweeps) + " left";
+    }
+    before = change;
+    progress.show_when_due(text);
   };
   Workers workers(options.threads > 0 ? options.threads : available_threads());
   return SolvedGame::solve(settings, workers);

@@ -30,7 +30,7 @@ void catch_interrupts() {
   std::signal(SIGTERM, on_interrupt);
 }
 
-void require_place_for(const std::filesystem::path& file, const std::string& option) {
+void require_place_for(const std::filesystem::path& file, const std::string& option, bool force) {
   const std::filesystem::path folder = file.has_parent_path() ? file.parent_path() : ".";
   std::error_code error;
   if (!std::filesystem::is_directory(folder, error)) {
@@ -43,6 +43,11 @@ void require_place_for(const std::filesystem::path& file, const std::string& opt
   }
   if (std::filesystem::is_directory(file, error)) {
     throw InputError("is a folder", option + " " + file.string(), "a file");
+  }
+  if (!force && std::filesystem::is_regular_file(file, error) &&
+      !std::filesystem::is_empty(file, error)) {
+    throw InputError("is there already", option + " " + file.string(),
+                     "another file, or --force to write over it");
   }
 }
 
@@ -60,25 +65,6 @@ TextStyle terminal_style() {
     return std::string(value == nullptr ? "" : value);
   };
   return {isatty(STDOUT_FILENO) != 0 && variable("NO_COLOR").empty() && variable("TERM") != "dumb"};
-}
-
-ProgressLine::ProgressLine(bool quiet) : visible_(!quiet && isatty(STDERR_FILENO) != 0) {}
-
-ProgressLine::~ProgressLine() { clear(); }
-
-void ProgressLine::show(const std::string& text) {
-  if (!visible_) return;
-  const auto now = std::chrono::duration_cast<std::chrono::milliseconds>(
-                       std::chrono::steady_clock::now() - start_)
-                       .count();
-  std::int64_t last = last_milliseconds_;
-  if (now - last < 200 || !last_milliseconds_.compare_exchange_strong(last, now)) return;
-  std::fprintf(stderr, "\r\033[K%s", text.c_str());
-  std::fflush(stderr);
-}
-
-void ProgressLine::clear() {
-  if (visible_) std::fputs("\r\033[K", stderr);
 }
 
 double Stopwatch::lap() {

@@ -8,6 +8,7 @@
 #include "base/workers.h"
 #include "rules/notation.h"
 #include "tools/commands.h"
+#include "tools/progress.h"
 #include "tools/terminal.h"
 #include "train/luck_trainer.h"
 #include "train/trainer.h"
@@ -16,17 +17,33 @@ namespace sixfold::tools {
 namespace {
 
 constexpr double kCheckpointSeconds = 5.0;
-constexpr double kReportSeconds = 10.0;
+constexpr double kReportSeconds = 1.0;
 
 /// Where a run's state is kept until it is finished.
 std::string checkpoint_of(const TrainOptions& options) { return options.out + ".checkpoint"; }
+
+/// The learning curve is beside the network: mine.safetensors has mine.curve.csv and
+/// mine.curve.svg.
+std::string curve_of(const TrainOptions& options) {
+  return std::filesystem::path(options.out).replace_extension("").string() + ".curve";
+}
+
+/// What a finished run writes.
+std::vector<std::string> results_of(const TrainOptions& options) {
+  std::vector<std::string> files{options.out};
+  if (!options.luck_for.empty()) return files;
+  files.push_back(curve_of(options) + ".csv");
+  files.push_back(curve_of(options) + ".svg");
+  return files;
+}
 
 /// Whether there is a run to be resumed. Throws InputError for a file that cannot be written and
 /// for an unfinished run that nobody asked for.
 bool resumes(const TrainOptions& options) {
   if (options.out.empty()) throw InputError("no file to write", "--out", "a file name");
-  if (std::filesystem::is_directory(options.out)) {
-    throw InputError("a directory is there", options.out, "a file name");
+  // A run that is gone on with has asked before.
+  for (const std::string& file : results_of(options)) {
+    require_place_for(file, "--out", options.force || options.resume);
   }
   if (!options.resume && std::filesystem::exists(checkpoint_of(options))) {
     throw InputError("an unfinished run is there", checkpoint_of(options),
@@ -186,28 +203,30 @@ LuckTrainer start_luck(const TrainOptions& options) {
   return trainer;
 }
 
-/// What is shown of a run from time to time: averages over the games since the last line.
+/// What is shown of a run: a line on a terminal, with averages over the games since it was last
+/// written, and each comparison with a snapshot as a line of its own.
 class Progress {
  public:
   Progress(bool quiet, std::uint64_t games, std::uint64_t planned)
-      : quiet_(quiet), first_games_(games), counted_games_(games), planned_(planned) {}
+      : quiet_(quiet),
+        line_(quiet),
+        first_games_(games),
+        counted_games_(games),
+        planned_(planned) {}
 
   void add(const IterationReport& report) {
     const double games = count(report.games);
     loss_ += report.loss * games;
     gammons_ += report.gammon_rate * games;
-    plies_ += report.plies_per_game * games;
-    if (!due() && !report.strength) return;
-    std::string further;
-    if (report.strength) {
-      further = format("{:9} points a game against the snapshot of {} games: {:+.3f} ± {:.3f}\n",
-                       "", report.strength->snapshot_games, report.strength->points_per_game,
-                       1.96 * report.strength->standard_error);
+    if (report.strength && !quiet_) {
+      line_.clear();
+      print(format("After {} games: {:+.3f} ± {:.3f} points a game against those of {} games\n",
+                   report.games, report.strength->points_per_game,
+                   1.96 * report.strength->standard_error, report.strength->snapshot_games));
     }
-    show(format("loss {:.4f}  gammons {:.3f} (predicted {:.3f})  plies {:.1f}", loss_ / weight_,
-                gammons_ / weight_, report.predicted_gammon_rate, plies_ / weight_),
-         further);
-    loss_ = gammons_ = plies_ = 0.0;
+    if (!due()) return;
+    show(format("loss {:.4f}, gammons {:.3f}", loss_ / weight_, gammons_ / weight_));
+    loss_ = gammons_ = 0.0;
   }
 
   void add(const LuckIterationReport& report) {
@@ -215,10 +234,11 @@ class Progress {
     contact_ += report.contact_explained * games;
     race_ += report.race_explained * games;
     if (!due()) return;
-    show(format("luck explained: contact {:.4f}, race {:.4f}", contact_ / weight_, race_ / weight_),
-         "");
+    show(format("luck explained {:.3f}, races {:.3f}", contact_ / weight_, race_ / weight_));
     contact_ = race_ = 0.0;
   }
+
+  void clear() { line_.clear(); }
 
  private:
   double count(std::uint64_t games) {
@@ -227,22 +247,21 @@ class Progress {
     weight_ += more;
     return more;
   }
-  bool due() { return seconds() - shown_at_ > kReportSeconds || counted_games_ == planned_; }
+  bool due() { return line_.visible() && seconds() - shown_at_ > kReportSeconds; }
   double seconds() {
     elapsed_ += watch_.lap();
     return elapsed_;
   }
-  void show(const std::string& line, const std::string& further) {
+  void show(const std::string& averages) {
     shown_at_ = seconds();
     weight_ = 0.0;
-    if (quiet_) return;
     const double rate = static_cast<double>(counted_games_ - first_games_) / shown_at_;
-    print(format("{:9} games {:>6.0f}/s  ", counted_games_, rate) + line +
-          format("  left {:.0f} s\n", static_cast<double>(planned_ - counted_games_) / rate) +
-          further);
+    line_.show(format("training: {} of {} games, {}, {} left", counted_games_, planned_, averages,
+                      time_text(static_cast<double>(planned_ - counted_games_) / rate)));
   }
 
   bool quiet_;
+  ProgressLine line_;
   std::uint64_t first_games_;
   std::uint64_t counted_games_;
   std::uint64_t planned_;
@@ -252,20 +271,17 @@ class Progress {
   double weight_ = 0.0;
   double loss_ = 0.0;
   double gammons_ = 0.0;
-  double plies_ = 0.0;
   double contact_ = 0.0;
   double race_ = 0.0;
 };
 
-/// The curve beside the network: mine.safetensors gets mine.curve.csv and mine.curve.svg.
-void save_curve(const std::string& out, const Trainer& trainer) {
-  const std::filesystem::path beside = std::filesystem::path(out).replace_extension("");
+void save_curve(const TrainOptions& options, const Trainer& trainer) {
   const std::string title = trainer.recipe().name + ", seed " + std::to_string(trainer.seed()) +
                             ": " + std::to_string(trainer.games()) + " games";
-  write_file_atomically(beside.string() + ".curve.csv", curve_csv(trainer.curve()));
-  write_file_atomically(beside.string() + ".curve.svg", curve_svg(trainer.curve(), title));
+  write_file_atomically(curve_of(options) + ".csv", curve_csv(trainer.curve()));
+  write_file_atomically(curve_of(options) + ".svg", curve_svg(trainer.curve(), title));
 }
-void save_curve(const std::string&, const LuckTrainer&) {}
+void save_curve(const TrainOptions&, const LuckTrainer&) {}
 
 /// Runs to the end or to an interruption, saving the state now and then.
 template <typename AnyTrainer>
@@ -284,6 +300,7 @@ int run_to_end(AnyTrainer trainer, const TrainOptions& options) {
       since_save = 0.0;
     }
   }
+  progress.clear();
   if (!trainer.finished()) {
     trainer.save_checkpoint(checkpoint);
     print("Interrupted after " + std::to_string(trainer.games()) + " games; the state is in " +
@@ -291,7 +308,7 @@ int run_to_end(AnyTrainer trainer, const TrainOptions& options) {
     return kInterrupted;
   }
   save_network(options.out, trainer.result());
-  save_curve(options.out, trainer);
+  save_curve(options, trainer);
   std::filesystem::remove(checkpoint);
   print("Wrote " + options.out + " after " + std::to_string(trainer.games()) + " games\n");
   return kDone;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <mutex>
 #include <utility>
 #include <vector>
 
@@ -45,6 +46,27 @@ struct Sums {
   std::uint64_t wins = 0;
 };
 
+void add(Sums& total, const Sums& part) {
+  total.pairs += part.pairs;
+  total.points += part.points;
+  total.squares += part.squares;
+  total.wins += part.wins;
+}
+
+DuelResult result_of(const Sums& total) {
+  DuelResult result;
+  result.pairs = total.pairs;
+  if (total.pairs == 0) return result;
+  const auto n = static_cast<double>(total.pairs);
+  result.points_per_game = total.points / n;
+  result.win_fraction = static_cast<double>(total.wins) / (2.0 * n);
+  if (total.pairs > 1) {
+    const double variance = (total.squares - total.points * result.points_per_game) / (n - 1.0);
+    result.standard_error = std::sqrt(std::max(variance, 0.0) / n);
+  }
+  return result;
+}
+
 }  // namespace
 
 DuelResult duel(const Evaluator& first, const Evaluator& second, const DuelSettings& settings) {
@@ -52,7 +74,8 @@ DuelResult duel(const Evaluator& first, const Evaluator& second, const DuelSetti
   const Position usual_start = start_position(settings.checkers);
   const std::uint64_t tasks = (settings.pairs + kPairsATask - 1) / kPairsATask;
   std::vector<Sums> sums(tasks);
-  std::atomic<std::uint64_t> done{0};
+  Sums so_far;  // In the order in which threads finish: for progress alone.
+  std::mutex mutex;
   Workers workers(settings.threads);
   workers.for_each(tasks, [&](std::size_t task) {
     if (settings.stop != nullptr && *settings.stop) return;
@@ -73,27 +96,14 @@ DuelResult duel(const Evaluator& first, const Evaluator& second, const DuelSetti
       at.squares += mean * mean;
       at.wins += (as_starter > 0.0 ? 1u : 0u) + (as_other > 0.0 ? 1u : 0u);
     }
-    done += end - begin;
-    if (settings.progress) settings.progress(done);
+    if (!settings.progress) return;
+    const std::lock_guard lock(mutex);
+    add(so_far, at);
+    settings.progress(result_of(so_far));
   });
   Sums total;
-  for (const Sums& part : sums) {
-    total.pairs += part.pairs;
-    total.points += part.points;
-    total.squares += part.squares;
-    total.wins += part.wins;
-  }
-  DuelResult result;
-  result.pairs = total.pairs;
-  if (total.pairs == 0) return result;
-  const auto n = static_cast<double>(total.pairs);
-  result.points_per_game = total.points / n;
-  result.win_fraction = static_cast<double>(total.wins) / (2.0 * n);
-  if (total.pairs > 1) {
-    const double variance = (total.squares - total.points * result.points_per_game) / (n - 1.0);
-    result.standard_error = std::sqrt(std::max(variance, 0.0) / n);
-  }
-  return result;
+  for (const Sums& part : sums) add(total, part);
+  return result_of(total);
 }
 
 }  // namespace sixfold

@@ -13,24 +13,40 @@
 namespace sixfold {
 
 inline constexpr std::string_view kBlank = " \t\r\n";
+/// What may part the entries of a list.
+inline constexpr std::string_view kBetween = " ,\t\r\n";
+
+[[nodiscard]] inline std::string_view trimmed(std::string_view text) {
+  const std::size_t first = text.find_first_not_of(kBlank);
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(kBlank) - first + 1);
+}
+
+/// Whether two texts are the same but for upper and lower case, which people mix.
+[[nodiscard]] inline bool is_same_word(std::string_view a, std::string_view b) {
+  const auto lower = [](char c) { return 'A' <= c && c <= 'Z' ? static_cast<char>(c + 32) : c; };
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [&](char x, char y) { return lower(x) == lower(y); });
+}
 
 /// `what` names the text in complaints. Holds a view: the text must outlive it.
 class TextReader {
  public:
   TextReader(std::string_view text, std::string what) : text_(text), what_(std::move(what)) {}
 
-  void skip_blanks() {
-    while (!at_end() && kBlank.find(text_[at_]) != std::string_view::npos) ++at_;
+  void skip_blanks() { skip(kBlank); }
+  /// Whatever stands here of some characters; false where none does.
+  bool skip(std::string_view characters) {
+    const std::size_t before = at_;
+    while (!at_end() && characters.find(text_[at_]) != std::string_view::npos) ++at_;
+    return at_ > before;
   }
   [[nodiscard]] bool at_end() const { return at_ >= text_.size(); }
   [[nodiscard]] char peek() const { return at_end() ? '\0' : text_[at_]; }
-  bool accept(char c) {
-    if (peek() != c) return false;
-    ++at_;
-    return true;
-  }
+  bool accept(char c) { return accept(std::string_view(&c, 1)); }
+  /// In upper or lower case.
   bool accept(std::string_view word) {
-    if (text_.substr(at_, word.size()) != word) return false;
+    if (!is_same_word(text_.substr(std::min(at_, text_.size()), word.size()), word)) return false;
     at_ += word.size();
     return true;
   }

@@ -31,7 +31,9 @@ double double_point(const WorthLine& waiting, const WorthLine& doubled, double c
 }  // namespace
 
 Cube parse_cube(std::string_view text) {
-  if (text == "centred") return {};
+  for (const char* word : {"centred", "centered", "center", "centre"}) {
+    if (is_same_word(text, word)) return {};
+  }
   TextReader reader(text, "cube");
   Cube cube;
   if (reader.accept("roller:")) {
@@ -48,6 +50,11 @@ Cube parse_cube(std::string_view text) {
   }
   cube.value = *value;
   return cube;
+}
+
+std::optional<Cube> parse_cube_or_none(std::string_view text) {
+  if (is_same_word(text, "none")) return std::nullopt;
+  return parse_cube(text);
 }
 
 double CubeDecision::equity() const noexcept {

@@ -22,6 +22,8 @@ struct Cube {
 
 /// `centred`, `roller:V` or `opponent:V`, V a power of two. Throws InputError for any other text.
 [[nodiscard]] Cube parse_cube(std::string_view text);
+/// The same, and nothing for `none`: the cube is left out.
+[[nodiscard]] std::optional<Cube> parse_cube_or_none(std::string_view text);
 
 /// How much of a live cube's worth a cube has, by kind of position. Measured: see
 /// engine/equity/README.md.

@@ -12,6 +12,15 @@ constexpr const char* kForms =
     "money, dmp, gammon-go, gammon-save or A-away/B-away, a side 1 away with crawford or "
     "post-crawford behind";
 
+/// As scores are written, whatever was read.
+std::string away_name(const MatchScore& away) {
+  const std::string name =
+      std::to_string(away.roller_away) + "-away/" + std::to_string(away.opponent_away) + "-away";
+  if (away.phase == MatchPhase::kCrawford) return name + " crawford";
+  const bool both_at_one = away.roller_away == 1 && away.opponent_away == 1;
+  return away.phase == MatchPhase::kAfterCrawford && !both_at_one ? name + " post-crawford" : name;
+}
+
 Score at_match(std::string name, const MatchScore& away, const MatchEquityTable& table) {
   Score score;
   score.name = std::move(name);
@@ -78,21 +87,24 @@ Score money_score() {
 }
 
 Score parse_score(std::string_view text, const MatchEquityTable& table) {
-  const std::string name(text);
-  if (text == "money") return money_score();
-  if (text == "dmp") return at_match(name, {1, 1, MatchPhase::kAfterCrawford}, table);
-  if (text == "gammon-go") return at_match(name, {2, 1, MatchPhase::kCrawford}, table);
-  if (text == "gammon-save") return at_match(name, {1, 2, MatchPhase::kCrawford}, table);
-  if (text.find("-away") == std::string_view::npos) {
-    throw InputError("'" + name + "' is not a known score", "score", kForms);
+  text = trimmed(text);
+  const auto is = [&](std::string_view word) { return is_same_word(text, word); };
+  if (is("money")) return money_score();
+  if (is("dmp")) return at_match("dmp", {1, 1, MatchPhase::kAfterCrawford}, table);
+  if (is("gammon-go")) return at_match("gammon-go", {2, 1, MatchPhase::kCrawford}, table);
+  if (is("gammon-save")) return at_match("gammon-save", {1, 2, MatchPhase::kCrawford}, table);
+  if (text.find('/') == std::string_view::npos) {
+    throw InputError("'" + std::string(text) + "' is not a known score", "score", kForms);
   }
   TextReader reader(text, "score");
   MatchScore away;
   away.roller_away = read_away(reader, table.most_away());
+  reader.skip_blanks();
   if (!reader.accept('/')) reader.fail(reader.found(), kForms);
+  reader.skip_blanks();
   away.opponent_away = read_away(reader, table.most_away());
   away.phase = read_phase(reader, away.roller_away, away.opponent_away);
-  return at_match(name, away, table);
+  return at_match(away_name(away), away, table);
 }
 
 Score by_jacoby_rule(Score money) {

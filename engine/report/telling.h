@@ -3,11 +3,18 @@
 
 #include <cstddef>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/provenance.h"
 
 namespace sixfold {
+
+/// What a caller calls a decision: answers come under it.
+struct CallersName {
+  std::string_view id = "null";  ///< As JSON.
+  std::string_view title{};
+};
 
 struct Telling {
   Provenance made_by;

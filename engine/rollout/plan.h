@@ -24,6 +24,12 @@ enum class LuckControl : std::uint8_t {
   kEstimated,  ///< A LuckSource of the players: luck networks.
 };
 
+// What may be asked for, of each play or of all intervals.
+inline constexpr std::uint64_t kMostTrials = 100'000'000;
+inline constexpr double kWidestWanted = 1000.0;
+inline constexpr double kLeastConfidence = 0.5;
+inline constexpr double kMostConfidence = 0.9999;
+
 struct RolloutSettings {
   /// For every play; rounded up to whole blocks, at least 36, and to whole groups of blocks where
   /// there are so many that they are merged (rollout/block_series.h).

@@ -67,6 +67,7 @@ PlayedBlock PlannedTrials::block_of(std::size_t start, std::uint64_t block,
 
 void TrialRunner::run(const PlannedTrials& trials, RolloutState& state) {
   assert(trials.has_cube() == state.plan().cube.has_value());
+  ++begun_;
   while (!stopped() && !state.is_finished()) play(trials, state.next(), state);
 }
 
@@ -79,7 +80,8 @@ void ThreadRunner::play(const PlannedTrials& trials, std::span<const BlockRange>
   std::vector<CubeMeans> with_cube(trials.has_cube() ? means.size() : 0);
   std::vector<std::atomic<bool>> finished(means.size());
   std::atomic<std::uint64_t> done{state.trials_done()};
-  const std::uint64_t planned = state.trials_planned();
+  const RolloutProgress before{state.trials_done(), state.trials_planned(), state.trials_expected(),
+                               state.widest(), begun() - 1};
   workers_.for_each(means.size(), [&](std::size_t task) {
     if (stopped()) return;
     ChoiceScratch scratch;
@@ -88,7 +90,10 @@ void ThreadRunner::play(const PlannedTrials& trials, std::span<const BlockRange>
                               with_cube.empty() ? nullptr : &with_cube[task]);
     finished[task] = true;
     const std::uint64_t so_far = ++done;
-    if (control_.progress) control_.progress({so_far, planned});
+    if (!control_.progress) return;
+    RolloutProgress now = before;
+    now.trials_done = so_far;
+    control_.progress(now);
   });
   for (std::size_t u = 0; u < units.size(); ++u) {
     const auto of_unit = [&](const auto& all) {

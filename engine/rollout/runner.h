@@ -50,7 +50,11 @@ class PlannedTrials {
 
 struct RolloutProgress {
   std::uint64_t trials_done = 0;
-  std::uint64_t trials_planned = 0;  ///< Grows when a wanted half-width is not reached yet.
+  std::uint64_t trials_planned = 0;   ///< Grows when a wanted half-width is not reached yet.
+  std::uint64_t trials_expected = 0;  ///< In all, as far as can be foreseen.
+  /// The widest of the contested costs; nothing before they are looked at.
+  std::optional<double> half_width{};
+  std::size_t rollout = 0;  ///< Which one of its runner's it is, from 0.
 };
 
 /// One object belongs to one rollout at a time.
@@ -72,6 +76,11 @@ class TrialRunner {
   /// them unless it is to stop.
   virtual void play(const PlannedTrials& trials, std::span<const BlockRange> ranges,
                     RolloutState& state) = 0;
+  /// Rollouts that it has begun.
+  [[nodiscard]] std::size_t begun() const noexcept { return begun_; }
+
+ private:
+  std::size_t begun_ = 0;
 };
 
 /// What a run listens to and tells.

@@ -73,6 +73,10 @@ void RolloutState::extend_to(std::uint64_t target) {
   target_ = target;
 }
 
+std::uint64_t RolloutState::most_blocks() const noexcept {
+  return whole_blocks(plan_.settings.most_trials) / kBlockTrials;
+}
+
 EstimateRules RolloutState::rules() const noexcept {
   const RolloutSettings& settings = plan_.settings;
   EstimateRules rules;
@@ -134,10 +138,20 @@ void RolloutState::absorb(const PlayedBlock& played) {
   }
 }
 
+std::uint64_t RolloutState::trials_expected() const noexcept {
+  if (finished_ || !widest_) return trials_planned();
+  const double excess = *widest_ / plan_.settings.half_width;
+  const double needed = std::min(static_cast<double>(blocks_at_look_) * excess * excess,
+                                 static_cast<double>(most_blocks()));
+  const auto beyond =
+      static_cast<std::uint64_t>(std::max(0.0, std::ceil(needed) - static_cast<double>(target_)));
+  return trials_planned() + beyond * going_on_.size() * kBlockTrials;
+}
+
 void RolloutState::end_round() {
   const RolloutSettings& settings = plan_.settings;
-  const std::uint64_t have = blocks();
-  const std::uint64_t most = whole_blocks(settings.most_trials) / kBlockTrials;
+  const std::uint64_t have = blocks_at_look_ = blocks();
+  const std::uint64_t most = most_blocks();
   const auto is_enough = [&] {
     if (settings.half_width <= 0.0) return true;
     widest_ = widest_cost(starts_, going_on_, rules());

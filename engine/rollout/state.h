@@ -63,6 +63,9 @@ class RolloutState {
   [[nodiscard]] std::uint64_t trials_planned() const noexcept {
     return blocks_planned_ * kBlockTrials;
   }
+  /// Trials that there are likely to be in all: the planned ones, and those that the wanted
+  /// half-width seems to ask for besides.
+  [[nodiscard]] std::uint64_t trials_expected() const noexcept;
   /// The largest half-width of what the plays that go on cost; nothing before the first round's
   /// end.
   [[nodiscard]] std::optional<double> widest() const noexcept { return widest_; }
@@ -89,6 +92,8 @@ class RolloutState {
   [[nodiscard]] std::uint64_t blocks() const noexcept {
     return starts_[going_on_.front()].series.blocks();
   }
+  /// The limit for plays that go on.
+  [[nodiscard]] std::uint64_t most_blocks() const noexcept;
   [[nodiscard]] EstimateRules rules() const noexcept;
   [[nodiscard]] bool is_wanted(const PlayedBlock& played) const noexcept;
   void extend_to(std::uint64_t target);
@@ -100,6 +105,7 @@ class RolloutState {
   std::uint64_t target_ = 0;           ///< Blocks that they have at the end of the round.
   bool finished_ = false;
   std::optional<double> widest_;
+  std::uint64_t blocks_at_look_ = 0;  ///< That it is of; not saved, since it foretells only.
   std::uint64_t blocks_done_ = 0;
   std::uint64_t blocks_planned_ = 0;
   std::map<Place, PlayedBlock> waiting_;  ///< For blocks before them.

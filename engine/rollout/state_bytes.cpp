@@ -105,6 +105,7 @@ RolloutState RolloutState::load(RolloutPlan plan, std::string_view saved,
                state.starts_[start].series.blocks() == state.blocks();
       });
   if (!are_starts) bytes.fail("names plays that are not there");
+  state.blocks_at_look_ = state.blocks();
   const auto waiting = bytes.take<std::uint64_t>();
   for (std::uint64_t i = 0; i < waiting; ++i) {
     PlayedBlock played;

@@ -2,9 +2,11 @@
 ///
 /// Position: `ROLLER / OPPONENT`, each side from its own viewpoint, points 24..1 or `bar`, `PxN`
 /// for N checkers. Play: standard notation such as `13/8 24/23`, `8/5*/4`, `bar/22*`, `6/off(2)`,
-/// `no play`. Parsers throw InputError with the place and what was expected. Thread-safe.
+/// `no play`. Read as well: `P(N)` for N checkers, commas for blanks, upper case. Parsers throw
+/// InputError with the place and what was expected. Thread-safe.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <string_view>
 
@@ -13,15 +15,19 @@
 
 namespace sixfold {
 
+/// Whose numbers a position's points have: each side's its own, or all of them the roller's.
+enum class Numbering : std::uint8_t { kOwn, kRollers };
+
 /// Checkers not listed are borne off. Refuses more than `checkers` a side, a point shared by both
 /// sides, a number out of range, both sides all off, and anything that is not of the form.
 /// REQUIRES: 1 <= checkers <= 15.
-[[nodiscard]] Position parse_position(std::string_view text, int checkers = kMaxCheckers);
+[[nodiscard]] Position parse_position(std::string_view text, int checkers = kMaxCheckers,
+                                      Numbering numbering = Numbering::kOwn);
 
 /// Descending, the bar first; an empty side is written as nothing.
 [[nodiscard]] std::string position_text(const Position& position);
 
-/// "43" or "34": two dice.
+/// "43" or "34": two dice; "4-3" and "4,3" are read too.
 [[nodiscard]] Roll parse_roll(std::string_view text);
 [[nodiscard]] std::string roll_text(Roll roll);
 

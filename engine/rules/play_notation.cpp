@@ -255,10 +255,34 @@ class WrittenSearch {
   std::vector<PlayKey> found_;
 };
 
-std::string_view trimmed(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(kBlank);
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(kBlank) - first + 1);
+/// An entry of a line of plays: a roll and, behind a colon, its play.
+struct LineEntry {
+  std::string_view roll;
+  std::string_view play;
+};
+
+/// Takes the next entry off the front. A comma parts entries, and may part a play's checkers too.
+LineEntry take_entry(std::string_view& rest, const std::string& where) {
+  std::size_t comma = rest.find(',');
+  const std::size_t colon = rest.substr(0, comma).find(':');
+  if (colon == std::string_view::npos) {
+    throw InputError("'" + std::string(trimmed(rest.substr(0, comma))) + "' has no colon", where,
+                     "such as 31: 8/5 6/5");
+  }
+  const auto goes_on = [&](std::size_t from) {
+    const std::string_view part = trimmed(rest.substr(from, rest.find(',', from) - from));
+    const std::string_view first = part.substr(0, part.find_first_of(kBlank));
+    return first.find('/') != std::string_view::npos && part.find(':') == std::string_view::npos;
+  };
+  while (comma != std::string_view::npos && goes_on(comma + 1)) comma = rest.find(',', comma + 1);
+  const LineEntry entry{rest.substr(0, colon), rest.substr(0, comma).substr(colon + 1)};
+  if (comma == std::string_view::npos) {
+    rest = {};
+    return entry;
+  }
+  rest = trimmed(rest.substr(comma + 1));
+  if (rest.empty()) throw InputError("nothing after the last comma", where, "another play");
+  return entry;
 }
 
 }  // namespace
@@ -272,12 +296,11 @@ std::string play_text(const Position& position, Roll roll, PlayKey play) {
 PlayKey parse_play(const Position& position, Roll roll, std::string_view text) {
   text = trimmed(text);
   WrittenPlay written;
-  if (text != "no play") {
+  if (!is_same_word(text, "no play")) {
     TextReader reader(text, "play '" + std::string(text) + "'");
     do {
-      reader.skip_blanks();
       read_part(reader, written);
-      if (!reader.at_end() && kBlank.find(reader.peek()) == std::string_view::npos) {
+      if (!reader.skip(kBetween) && !reader.at_end()) {
         reader.fail(reader.found(), "a blank between parts");
       }
     } while (!reader.at_end());
@@ -293,21 +316,13 @@ Position parse_line(std::string_view text, int checkers) {
   Position position = start_position(checkers);
   int turn = 1;
   for (std::string_view rest = trimmed(text); !rest.empty(); ++turn) {
-    const std::size_t comma = rest.find(',');
-    const std::string_view entry = trimmed(rest.substr(0, comma));
     const std::string where = "line of plays, play " + std::to_string(turn);
-    const std::size_t colon = entry.find(':');
-    if (colon == std::string_view::npos) {
-      throw InputError("'" + std::string(entry) + "' has no colon", where, "such as 31: 8/5 6/5");
-    }
+    const LineEntry entry = take_entry(rest, where);
     if (game_over(position)) throw InputError("the game is over before it", where, "");
     position = inside(where, [&] {
-      const Roll roll = parse_roll(trimmed(entry.substr(0, colon)));
-      return position_after(position, parse_play(position, roll, entry.substr(colon + 1)));
+      const Roll roll = parse_roll(trimmed(entry.roll));
+      return position_after(position, parse_play(position, roll, entry.play));
     });
-    if (comma == std::string_view::npos) break;
-    rest = trimmed(rest.substr(comma + 1));
-    if (rest.empty()) throw InputError("nothing after the last comma", where, "another play");
   }
   return position;
 }

@@ -30,7 +30,7 @@ ThreadRunner runner_of(int threads, const Watch& watch) {
   RunControl control{watch.stop};
   if (watch.progress) {
     control.progress = [&watch](const RolloutProgress& at) {
-      watch.progress(at.trials_done, at.trials_planned);
+      watch.progress({at.trials_done, at.trials_expected, at.half_width, at.rollout});
     };
   }
   return ThreadRunner(threads, std::move(control));
@@ -38,7 +38,10 @@ ThreadRunner runner_of(int threads, const Watch& watch) {
 
 }  // namespace
 
-Position asked_position(const std::string& position, const std::string& after, int checkers) {
+Position asked_position(const Question& question) {
+  const std::string& position = question.position;
+  const std::string& after = question.after;
+  const int checkers = question.checkers;
   if (checkers < 1 || checkers > kMaxCheckers) {
     throw InputError(std::to_string(checkers) + " is not a number of checkers", "checkers",
                      "1 to 15");
@@ -47,7 +50,15 @@ Position asked_position(const std::string& position, const std::string& after, i
     throw InputError(position.empty() ? "no position" : "both a position and a line of plays",
                      "position", "one of position and after");
   }
-  return position.empty() ? parse_line(after, checkers) : parse_position(position, checkers);
+  if (position.empty()) {
+    if (question.both_from_roller) {
+      throw InputError("a line of plays has each side's own numbers", "both from roller",
+                       "a position");
+    }
+    return parse_line(after, checkers);
+  }
+  return parse_position(position, checkers,
+                        question.both_from_roller ? Numbering::kRollers : Numbering::kOwn);
 }
 
 WantedPlays wanted_plays(const Decision& decision, const std::string& plays) {
@@ -119,10 +130,10 @@ std::shared_ptr<const SolvedGame> Core::solved(int checkers, const Score& score,
 
 Decision Core::decision(const Question& question) const {
   Decision decision;
-  decision.position = asked_position(question.position, question.after, question.checkers);
+  decision.position = asked_position(question);
   if (!question.dice.empty()) decision.roll = parse_roll(question.dice);
   decision.score = parse_score(question.score, match_table_);
-  if (!question.cube.empty()) decision.cube = parse_cube(question.cube);
+  if (!question.cube.empty()) decision.cube = parse_cube_or_none(question.cube);
   decision.money = {question.jacoby, question.beavers};
   return decision;
 }

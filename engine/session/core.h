@@ -26,9 +26,8 @@
 
 namespace sixfold {
 
-/// The position of two texts, of which one is given. Throws InputError.
-[[nodiscard]] Position asked_position(const std::string& position, const std::string& after,
-                                      int checkers);
+/// The position of a question, which names it in one of two ways. Throws InputError.
+[[nodiscard]] Position asked_position(const Question& question);
 
 /// The plays of a text such as "24/14; 13/9 13/7", to be rolled out alone; every legal one where it
 /// is empty. Throws InputError for plays that are none of the roll's.

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/input_error.h"
 #include "rules/notation.h"
 #include "session/core.h"
 #include "session/sixfold.h"
@@ -105,15 +106,17 @@ EvaluationAnswer Engine::evaluate(const Question& question) {
 RolloutAnswer Engine::rollout(const Question& question, const Rolling& rolling,
                               const Watch& watch) {
   const Decision decision = core_->decision(question);
-  return {kept(core_->roll_out(decision, core_->settings(rolling),
-                               {rolling.error, rolling.blunder}, wanted_plays(decision, question.plays),
-                               watch)),
+  return {kept(core_->roll_out(decision, core_->settings(rolling), {rolling.error, rolling.blunder},
+                               wanted_plays(decision, question.plays), watch)),
           made_by(rolling)};
 }
 
 std::optional<CubeAnswer> Engine::cube(const Question& question,
                                        const std::optional<Rolling>& rolling, const Watch& watch) {
   Decision decision = core_->decision(question);
+  if (!decision.cube && !question.cube.empty()) {
+    throw InputError("there is no cube to double with", "cube", "centred, roller:V or opponent:V");
+  }
   if (!decision.cube) decision.cube = Cube{};
   if (!rolling) return CubeAnswer(kept(core_->study_cube(decision)), made_by({}));
   auto study = core_->roll_out_cube(decision, core_->settings(*rolling), watch);

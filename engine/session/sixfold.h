@@ -50,15 +50,16 @@ struct EngineOptions {
 /// A position at a score, with a roll to be played or before the dice. README.md says how positions
 /// and plays are written.
 struct Question {
-  std::string position{};  ///< "ROLLER / OPPONENT"; or
+  std::string position{};  ///< "ROLLER / OPPONENT", each side's points numbered its own way; or
   std::string after{};     ///< the plays that led to it from the start: "31: 8/5 6/5, 64: 24/14".
   std::string dice{};      ///< "64"; empty: before the dice.
-  std::string plays{};     ///< Of a rollout: "24/14; 13/9 13/7", these alone; empty: every legal one.
-  std::string score{"money"};  ///< "dmp", "gammon-go", "3-away/5-away", ...
-  std::string cube{};          ///< "centred", "roller:2", "opponent:4"; empty: left out.
-  bool jacoby = false;         ///< At money: gammons count once the cube has been turned.
-  bool beavers = false;        ///< At money: whoever is doubled may redouble at once.
-  int checkers = 15;           ///< A side, 1 to 15.
+  std::string plays{};  ///< Of a rollout: "24/14; 13/9 13/7", these alone; empty: every legal one.
+  std::string score{"money"};     ///< "dmp", "gammon-go", "3-away/5-away", ...
+  std::string cube{};             ///< "centred", "roller:2", "opponent:4"; "none", empty: left out.
+  bool jacoby = false;            ///< At money: gammons count once the cube has been turned.
+  bool beavers = false;           ///< At money: whoever is doubled may redouble at once.
+  int checkers = 15;              ///< A side, 1 to 15.
+  bool both_from_roller = false;  ///< The position's points are all numbered the roller's way.
 };
 
 /// How much is rolled out, and how.
@@ -72,8 +73,8 @@ struct Rolling {
   std::uint64_t seed = 1;
   std::optional<double> error{};    ///< Cost from which a play is an error to you, and
   std::optional<double> blunder{};  ///< a blunder.
-  int lookahead = 0;         ///< Rolls that players look ahead, 0 or 1.
-  int truncate = 0;          ///< Plies after which trials end by the net's value; 0: never.
+  int lookahead = 0;                ///< Rolls that players look ahead, 0 or 1.
+  int truncate = 0;                 ///< Plies after which trials end by the net's value; 0: never.
   std::string luck{"auto"};  ///< Luck is taken out by the net's luck networks ("net"; "auto" where
                              ///< it has some), by all plays of all rolls ("full"), or left in
                              ///< ("none").
@@ -82,11 +83,21 @@ struct Rolling {
   bool play_on = false;      ///< For checks: trials go on where tables know how they end.
 };
 
+/// How far a rollout has come.
+struct WorkProgress {
+  std::uint64_t trials_done = 0;
+  std::uint64_t trials_expected = 0;  ///< In all, as far as can be foreseen.
+  /// The widest of the contested costs; nothing before they are looked at.
+  std::optional<double> half_width{};
+  /// Which rollout of the question it is, from 0: a lesson has one for each cell, and several for
+  /// each roll that is looked at at all scores.
+  std::size_t rollout = 0;
+};
+
 /// Long work can be stopped from another thread or a signal, and watched.
 struct Watch {
   const std::atomic<bool>* stop = nullptr;  ///< When set, what is known so far is the answer.
-  /// Trials that have been played, and those planned so far. Called from any thread.
-  std::function<void(std::uint64_t, std::uint64_t)> progress{};
+  std::function<void(const WorkProgress&)> progress{};  ///< Called from any thread.
 };
 
 /// The six outcomes in their order: lost backgammon, gammon, single game; won single game, gammon,
@@ -202,7 +213,8 @@ class Engine {
   [[nodiscard]] RolloutAnswer rollout(const Question& question, const Rolling& rolling = {},
                                       const Watch& watch = {});
   /// By the model or, where it is known, exactly; with `rolling`, rolled out. Without a word of the
-  /// cube it is in the middle. Nothing when stopped before both actions had their first trials.
+  /// cube it is in the middle; throws where it is said to be left out. Nothing when stopped before
+  /// both actions had their first trials.
   [[nodiscard]] std::optional<CubeAnswer> cube(const Question& question,
                                                const std::optional<Rolling>& rolling = {},
                                                const Watch& watch = {});

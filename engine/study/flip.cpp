@@ -15,6 +15,8 @@ namespace {
 constexpr std::array<GammonPrices, 4> kCorners{{{0, 0}, {1, 0}, {0, 1}, {1, 1}}};
 constexpr std::array<GammonPrices, 3> kChecks{{{0.5, 0.5}, {0.25, 0.75}, {0.75, 0.25}}};
 
+static_assert(kCorners.size() + kChecks.size() == kFlipRollouts);
+
 /// Seeds of the corners and checks lie this far apart.
 constexpr std::uint64_t kSeedStep = 1'000'003;
 

@@ -79,6 +79,9 @@ class Flip {
   std::array<double, 4> quantiles_{};  ///< Of the intervals of the corners.
 };
 
+/// So many rollouts make a study: one for each corner, and one for each check.
+inline constexpr std::size_t kFlipRollouts = 7;
+
 /// A score by its place on the plane.
 struct PlaneScore {
   std::string name;

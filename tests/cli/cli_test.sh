@@ -39,29 +39,29 @@ start="24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"
 # Good input.
 expect 0 "8/5 6/5" "Static values" -- "$tool" evaluate --position "$start" --dice 31
 expect 0 "before the dice" -- "$tool" evaluate --position "$start"
-expect 0 '"schema":"sixfold.evaluation/1"' '"lose_backgammon"' '"method":"network"' \
+expect 0 '"schema":"sixfold.evaluation/2"' '"lose_backgammon"' '"method":"network"' \
   '"match_winning_chance"' -- "$tool" evaluate --position "$start" --dice 31 --score dmp --json
 expect 0 '"method":"exact"' '"equity":-1.0' -- "$tool" evaluate --position "6x2 / " --json
 expect 0 '"position":"24x2 13x5 8x2 6x4 5x2 / 24 14 13x5 8x3 6x5"' -- \
   "$tool" evaluate --after "31: 8/5 6/5, 64: 24/14" --json
 expect 0 '"play":"no play"' '"result":"6x2 3x2 / bar"' -- \
   "$tool" evaluate --position "bar / 6x2 3x2" --dice 63 --checkers 4 --json
-expect 0 '"schema":"sixfold.rollout/1"' '"best_probability"' '"verdict":"best"' '"seed":5' \
-  '"half_width"' -- "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --seed 5 --json
+expect 0 '"schema":"sixfold.rollout/2"' '"best_probability"' '"verdict":"best"' '"seed":5' \
+  '"half_width"' -- "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --half-width 0 --seed 5 --json
 expect 0 "money" "dmp" "gammon-save" "± is the half-width" -- \
-  "$tool" lesson --position "6x2 5 / 4x2 3" --dice 21,43 --trials 36
+  "$tool" lesson --position "6x2 5 / 4x2 3" --dice 21,43 --trials 36 --half-width 0
 expect 0 "points a game" -- "$tool" duel "$nets/standard.safetensors" "$nets/standard.safetensors" \
   --pairs 16
 
 expect 0 '"ledger":[{"name":"wins","change"' -- \
-  "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --ledger --json
+  "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --half-width 0 --ledger --json
 expect 0 "games in 100" "backgammons lost" -- \
-  "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36
+  "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --half-width 0
 
 expect 0 "opponent's gammon price" "gammon-save" "rolled out there" -- \
-  "$tool" flip --position "6x2 5 / 4x2 3" --dice 21 --trials 36
-expect 0 '"schema":"sixfold.flip/1"' '"break_even"' '"9-away/9-away"' -- \
-  "$tool" flip --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --json
+  "$tool" flip --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --half-width 0
+expect 0 '"schema":"sixfold.flip/2"' '"break_even"' '"9-away/9-away"' -- \
+  "$tool" flip --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --half-width 0 --json
 expect 1 "plane holds all scores" -- "$tool" flip --position "$start" --dice 31 --score dmp
 expect 1 "same trials" -- "$tool" flip --position "$start" --dice 31 --half-width 0.02
 expect 1 "no choice" -- "$tool" flip --position "bar / 6x2 3x2" --dice 63 --checkers 4
@@ -86,7 +86,8 @@ expect 1 "--json" "--csv, or --score too" -- "$tool" equities --json
 expect 1 "--csv" "not told as CSV" -- "$tool" equities --csv --score money
 expect 2 "--error" -- "$tool" flip --position "6x2 5 / 4x2 3" --dice 21 --error 0.1
 expect 2 "--error" -- "$tool" cube --position "5 2 / 4 1" --error 0.1
-expect 2 "--half-width" -- "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --most-trials 72
+expect 1 "'--half-width 0' has no limit to reach" -- \
+  "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --half-width 0 --most-trials 72
 expect 1 "plain trials leave the luck in" -- "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --plain --luck full
 expect 0 "gammon price" "none" -- "$tool" equities --score 3-away/5-away
 expect 1 "0-away is not in the table" -- "$tool" cube --position "$start" --score 0-away/3-away
@@ -106,7 +107,7 @@ away,1,2,3,4,5
 5,.167,.286,.375,.444,.5
 TABLE
 # At 3-away/5-away a gammon won is worth (.833 - .714) / (.714 - .571), one lost .071 / .143.
-small_flip=(flip --position "6x2 5 / 4x2 3" --dice 21 --trials 36)
+small_flip=(flip --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --half-width 0)
 "$tool" "${small_flip[@]}" --equities five.csv --json >plane || fail "flip refuses a good table"
 grep -q '"prices":{"roller":0.8321[0-9]*,"opponent":0.4965[0-9]*},[^{}]*{[^{}]*},"score":"3-away/5-away"' \
   plane || fail "flip does not place scores by the table of --equities"
@@ -121,13 +122,13 @@ echo '{"id":1,"position":"5 2 / 4 1","cube":"roller:2"}' >cubes
 expect 0 '"owner":"roller"' -- "$tool" cube --requests cubes
 echo '{"id":1,"position":"5 2 / 4 1","cube":"centred","jacoby":true,"beavers":true}' >rules
 expect 0 '"jacoby":true,"beavers":true' -- "$tool" cube --requests rules
-expect 0 "leaves the cube out" "field jacoby" -- \
+expect 1 "leaves the cube out" "field jacoby" "1 of 1 request has no answer" -- \
   "$tool" evaluate --requests <(echo '{"position":"5 2 / 4 1","jacoby":true}')
-expect 0 "field beavers: neither yes nor no" -- \
+expect 1 "field beavers: neither yes nor no" -- \
   "$tool" cube --requests <(echo '{"position":"5 2 / 4 1","beavers":1}')
 
 # Sheets.
-echo '{"position":"6x2 5 / 4x2 3","rolls":["21"],"scores":["money"],"trials":36}' >small.json
+echo '{"position":"6x2 5 / 4x2 3","rolls":["21"],"scores":["money"],"trials":36,"half_width":0}' >small.json
 expect 0 "Written: sheet.html" "Written: sheet.csv" -- \
   "$tool" lesson small.json --out sheet.html --out sheet.csv --out sheet.md --diagram board.svg
 expect 0 "Roll 21" -- "$tool" lesson small.json --equities <(cat five.csv)
@@ -135,44 +136,57 @@ for file in sheet.html sheet.csv sheet.md board.svg; do
   [ -s "$file" ] || fail "lesson --out leaves no $file"
 done
 grep -qF "sixfold lesson small.json --out sheet.html" sheet.html || fail "no command in the sheet"
-expect 0 '"schema":"sixfold.lesson/1"' -- "$tool" lesson small.json --json --out sheet.json
+expect 0 '"schema":"sixfold.lesson/2"' -- "$tool" lesson small.json --json --out sheet.json
+# Finished work is written over by force only, and that is said before any work.
+expect 1 "is there already" "--force to write over it" -- "$tool" lesson small.json --out sheet.json
+expect 1 "is there already" -- "$tool" lesson small.json --diagram board.svg
+expect 0 "Written: sheet.json" -- "$tool" lesson small.json --out sheet.json --force
 diff <(sed 's/"seconds":[0-9.e-]*//g' sheet.json) \
   <("$tool" lesson small.json --json | sed 's/"seconds":[0-9.e-]*//g') >/dev/null ||
   fail "sheet.json is not what --json prints"
 expect 1 "there is no folder 'nowhere'" -- "$tool" lesson small.json --out nowhere/sheet.html
 expect 1 "'.pdf' is no kind of sheet" ".html, .md, .csv or .json" -- \
   "$tool" lesson small.json --out sheet.pdf
-expect 1 "a file of its own" -- "$tool" lesson small.json --out sheet.md --out ./sheet.md
+expect 1 "a file of its own" -- "$tool" lesson small.json --out twice.md --out ./twice.md
 expect 1 "a file of its own" -- "$tool" lesson small.json --out small.json
 expect 1 "beyond what can be read" -- \
   "$tool" lesson <(echo '{"position":"6x2 5 / 4x2 3","rolls":["21"],"half_width":1e999}')
 expect 0 '"scores":["dmp"]' '"seed":99' '"trials":72' -- \
   "$tool" lesson small.json --trials 72 --seed 99 --score dmp --json
+"$tool" lesson - --json <small.json | sed 's/"seconds":[0-9.e-]*//g' >from_input
+diff from_input <("$tool" lesson small.json --json | sed 's/"seconds":[0-9.e-]*//g') >/dev/null ||
+  fail "a lesson from standard input is another"
+"$tool" lesson small.json --csv >csv || fail "a lesson gives no CSV"
+cmp -s csv sheet.csv || fail "lesson --csv prints no sheet.csv"
+printf '{"position":"6x2 5 / 4x2 3",\n "rolls" ["21"]}' >broken.json
+expect 1 "lesson broken.json: not JSON at line 2, column 10" -- "$tool" lesson broken.json
+expect 1 "one or the other" -- "$tool" lesson small.json --checkers 15
+expect 0 '"grade":"blunder"' -- "$tool" lesson small.json --json --error 1e-6 --blunder 2e-6
 "$tool" lesson small.json --out kept.html >/dev/full 2>/dev/null && fail "a full disk goes unsaid"
 [ -s kept.html ] || fail "a sheet is lost when the report can't be printed"
-expect 1 "no page to fold answers in" -- "$tool" lesson small.json --quiz --out sheet.md
+expect 1 "no page to fold answers in" -- "$tool" lesson small.json --quiz --out folded.md
 expect 1 "there is no folder" -- "$tool" lesson small.json --diagram nowhere/board.svg
 expect 0 "Static values" -- "$tool" evaluate --position "$start" --dice 31 --diagram roll.svg
 grep -qF "Roll 31." roll.svg || fail "the picture has no roll"
 expect 1 "it without --requests" -- "$tool" evaluate --requests small.json --diagram roll.svg
 expect 0 "Shares of all games by points" "luck-adjusted trials to the end" -- \
-  "$tool" cube --position "$start" --trials 36
+  "$tool" cube --position "$start" --trials 36 --half-width 0
 expect 0 '"method":"rollout"' '"opponents_pass"' '"difference"' -- \
-  "$tool" cube --position "$start" --trials 36 --json
-expect 0 "cut after 4 plies" -- "$tool" cube --position "$start" --trials 36 --truncate 4
+  "$tool" cube --position "$start" --trials 36 --half-width 0 --json
+expect 0 "cut after 4 plies" -- "$tool" cube --position "$start" --trials 36 --half-width 0 --truncate 4
 expect 1 "beyond the match" -- "$tool" lesson --position "$start" --dice 31 --cube roller:2
 expect 0 "Cube      centred" "the cube is turned" "the cube  " "by points" -- \
-  "$tool" rollout --position "$start" --dice 31 --trials 36 --cube centred
+  "$tool" rollout --position "$start" --dice 31 --trials 36 --half-width 0 --cube centred
 expect 0 '"cubeless_equity"' '"ends"' '"points"' '"cube":{"value":2,"owner":"opponent"}' -- \
-  "$tool" rollout --position "$start" --dice 31 --trials 36 --cube opponent:2 --json
+  "$tool" rollout --position "$start" --dice 31 --trials 36 --half-width 0 --cube opponent:2 --json
 expect 1 "Crawford" -- \
   "$tool" rollout --position "$start" --dice 31 --cube roller:2 --score gammon-go
 expect 1 "Jacoby" "which is left out" -- "$tool" rollout --position "$start" --dice 31 --jacoby
-expect 0 "leaves the cube out" -- "$tool" evaluate --requests cubes
+expect 1 "leaves the cube out" -- "$tool" evaluate --requests cubes
 
 # The same result at every thread count.
 for threads in 1 2 7; do
-  "$tool" rollout --position "$start" --dice 31 --trials 36 --threads $threads --json |
+  "$tool" rollout --position "$start" --dice 31 --trials 36 --half-width 0 --threads $threads --json |
     sed 's/"seconds":.*//' >"threads_$threads"
 done
 cmp -s threads_1 threads_2 && cmp -s threads_1 threads_7 || fail "threads change a rollout"
@@ -187,15 +201,82 @@ not json
 {"id":5,"position":"$start","colour":"red"}
 {"id":6,"after":"31: 8/5 6/5","score":"dmp"}
 REQUESTS
-"$tool" evaluate --requests requests >answers || fail "requests end in an error"
+"$tool" evaluate --requests requests >answers 2>message
+[ $? -eq 1 ] || fail "requests of which some are bad do not end in an error"
+grep -q "4 of 6 requests have no answer" message || fail "bad requests are not counted: $(cat message)"
 [ "$(wc -l <answers)" -eq 6 ] || fail "six requests have $(wc -l <answers) answers"
 line() { sed -n "${1}p" answers; }
 grep -q '"id":1,.*"plays"' <(line 1) || fail "request 1: $(line 1)"
-grep -q '"id":"two","error":"requests line 2: .*out of range' <(line 2) || fail "request 2: $(line 2)"
-grep -q '"id":null,"error":"requests line 3: not JSON' <(line 3) || fail "request 3: $(line 3)"
-grep -q '"id":4,"error":.*not a roll' <(line 4) || fail "request 4: $(line 4)"
-grep -q '"id":5,"error":.*unknown field' <(line 5) || fail "request 5: $(line 5)"
+grep -q '"schema":"sixfold.error/1","id":"two","line":2,"error":"requests line 2: .*out of range' <(line 2) || fail "request 2: $(line 2)"
+grep -q '"id":null,"line":3,"error":"requests line 3: not JSON at column 2' <(line 3) || fail "request 3: $(line 3)"
+grep -q '"id":4,"line":4,"error":.*not a roll' <(line 4) || fail "request 4: $(line 4)"
+grep -q '"id":5,"line":5,"error":.*unknown field' <(line 5) || fail "request 5: $(line 5)"
 grep -q '"id":6,.*"outcomes"' <(line 6) || fail "request 6: $(line 6)"
+
+# Requests may say which plays are rolled out and how much, each its own.
+cat >requests <<REQUESTS
+{"id":1,"title":"Run?","after":"31: 8/5 6/5","dice":"64","plays":["24/14","24/18 13/9"],"trials":72,"half_width":0,"seed":7}
+{"id":2,"after":"31: 8/5 6/5","dice":"64","plays":"24/14","cube":"centred"}
+REQUESTS
+"$tool" rollout --requests requests --trials 36 --half-width 0 >answers || fail "good requests fail"
+grep -q '"id":1,"title":"Run?",.*"cube":"none".*"seed":7,"settings":{"trials":72,.*"24/14"' \
+  <(line 1) || fail "request of two plays: $(line 1)"
+[ "$(line 1 | grep -o '"rank"' | wc -l)" -eq 2 ] || fail "other plays than the named: $(line 1)"
+grep -q '"id":2,.*"cube":{"value":1,"owner":"centred"}.*"seed":1,"settings":{"trials":36,' \
+  <(line 2) || fail "request with a cube: $(line 2)"
+expect 1 "field plays: this command looks at every play" -- \
+  "$tool" evaluate --requests <(echo '{"after":"31: 8/5 6/5","dice":"64","plays":"24/14"}')
+expect 1 "field trials: this command rolls nothing out" -- \
+  "$tool" evaluate --requests <(echo '{"after":"31: 8/5 6/5","dice":"64","trials":36}')
+expect 0 '"method":"rollout"' -- "$tool" cube \
+  --requests <(echo '{"after":"31: 8/5 6/5","trials":36,"half_width":0}')
+expect 0 "24/14" -- "$tool" rollout --after "31: 8/5 6/5" --dice 64 --trials 36 --half-width 0 \
+  --plays "24/14; 24/18, 13/9"
+expect 1 "the same play twice" -- \
+  "$tool" rollout --after "31: 8/5 6/5" --dice 64 --plays "24/14; 24/18 18/14"
+
+# Comma-separated values.
+expect 0 "position,dice,score,cube,money_rules,net,seed,rank,play,cost,equity" -- \
+  "$tool" evaluate --position "$start" --dice 31 --csv
+"$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --score money,dmp --trials 36 --half-width 0 \
+  --csv >csv || fail "a rollout gives no CSV"
+[ "$(grep -c '^position,dice,' csv)" -eq 1 ] || fail "a heading is there twice: $(cat csv)"
+grep -q '^6x2 5 / 4x2 3,21,dmp,none,,standard/.*,1,1,' csv || fail "CSV says not what was asked: $(cat csv)"
+expect 0 "no_double_match_winning_chance" ",3-away/5-away,centred," -- \
+  "$tool" cube --after "31: 8/5 6/5" --score 3-away/5-away --csv
+expect 1 "--csv" "it or --json" -- "$tool" evaluate --position "$start" --csv --json
+expect 1 "requests are answered in JSON" -- "$tool" evaluate --requests requests --csv
+
+# What may be mistyped is told of, not refused; what people mean is read.
+expect 0 "warning: The side on roll has 14 of 15 checkers" '"warnings":["The side on roll' -- \
+  "$tool" evaluate --position "24x2 13x5 8x3 6x4 / 24x2 13x5 8x3 6x5" --json
+"$tool" evaluate --position "$start" 2>message >/dev/null
+[ -s message ] && fail "the start is odd: $(cat message)"
+expect 0 "8/5 6/5" -- "$tool" evaluate --position "24(2),13X5 8x3 6x5 / 24x2 13x5 8x3 6x5" --dice 3-1
+expect 0 "\"position\":\"$start\"" -- "$tool" evaluate --json --both-from-roller \
+  --position "24x2 13x5 8x3 6x5 / 1x2 12x5 17x3 19x5"
+expect 0 '"cube":{"value":1,"owner":"centred"}' '"score":"3-away/5-away"' -- \
+  "$tool" cube --after "31: 8/5 6/5" --cube Center --score 3-AWAY/5-away --json
+expect 0 '"cube":"none"' -- "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --cube none \
+  --trials 36 --half-width 0 --json
+expect 1 "no cube to double with" -- "$tool" cube --after "31: 8/5 6/5" --cube none
+
+# Customs.
+expect 0 "sixfold " -- "$tool" --version
+expect 0 "Usage: sixfold rollout" "--half-width" "Examples:" -- "$tool" help rollout
+expect 0 "Usage: sixfold" "lesson" -- "$tool" help
+expect 2 "there is no command 'rolout'" -- "$tool" help rolout
+expect 2 "--trials: 'abc' is not a whole number from 1 to 100000000" "sixfold help rollout" -- \
+  "$tool" rollout --trials abc
+expect 2 "--confidence: '1' is not a number from 0.5 to 0.9999" -- "$tool" rollout --confidence 1
+expect 2 "--half-width: '-1' is not a number from 0 to 1000" -- "$tool" rollout --half-width=-1
+expect 2 "--error: '0' is not a number above 0" -- "$tool" rollout --error 0
+for command in evaluate rollout cube equities flip lesson solve train duel; do
+  "$tool" help $command >help || fail "no help for $command"
+  grep -q "^  sixfold $command " help || fail "no example in the help of $command"
+  awk -v command=$command 'length > 80 { print "FAILED: help " command ": " $0; exit 1 }' help ||
+    failures=$((failures + 1))
+done
 
 # Exact tables: computed once, kept in the cache, never trusted when damaged.
 tables=$XDG_CACHE_HOME/sixfold
@@ -207,7 +288,7 @@ expect 0 '"method":"exact"' -- "$tool" evaluate --position "24 23 / 24 23" --che
 expect 0 "Exact values" -- "$tool" evaluate --position "24 / 24" --checkers 1 --dice 31 --score dmp
 expect 0 '"method":"network"' "see \`sixfold solve\`" -- \
   "$tool" evaluate --position "24 23 22 / 24 23 22" --checkers 3 --json
-expect 0 "± 0.0000" -- "$tool" rollout --position "$bear_off" --dice 31 --trials 36
+expect 0 "± 0.0000" -- "$tool" rollout --position "$bear_off" --dice 31 --trials 36 --half-width 0
 expect 0 "positions, cubeless money play, solved in" "opening winner" -- "$tool" solve --checkers 2
 expect 0 "loaded in" -- "$tool" solve --checkers 2
 expect 0 '"schema":"sixfold.solution/1"' '"positions":601' -- "$tool" solve --checkers 1 --json
@@ -258,7 +339,7 @@ expect 1 "lesson.json, jacoby" "true or false" -- "$tool" lesson lesson.json
 expect 1 "64 is not a roll of the lesson" -- \
   "$tool" lesson --position "$start" --dice 31 --flip 64
 expect 0 "What the best play gains" "what gammons are worth" "3-away/5-away" -- "$tool" lesson \
-  --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --cube centred --flip 21 \
+  --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --half-width 0 --cube centred --flip 21 \
   --score money,dmp,3-away/5-away
 echo '{"titel":"x","position":"6 / 5","rolls":["31"]}' >lesson.json
 expect 1 "lesson.json, titel" "unknown field" -- "$tool" lesson lesson.json
@@ -268,7 +349,7 @@ expect 1 "100 hidden units" "multiple of 64" -- \
 printf '%s\n' '# two lines' '24x2 / 24x16' >bad_starts
 expect 1 "bad_starts, line 2" "15 checkers" -- "$tool" train --recipe quick --from bad_starts --out net
 expect 1 "/dev/null" "no position" -- "$tool" train --recipe quick --from /dev/null --out net
-expect 1 "nowhere/net.checkpoint" -- "$tool" train --recipe quick --out nowhere/net
+expect 1 "there is no folder 'nowhere'" -- "$tool" train --recipe quick --out nowhere/net
 expect 2 -- "$tool" rollout --position "$start" --dice 31 --trials 0
 expect 2 -- "$tool" rollout --position "$start" --dice 31 --threads none
 expect 2 -- "$tool" analyse
@@ -291,16 +372,25 @@ on_terminal() {
   shift
   env -u NO_COLOR "${variables[@]}" script -qec "$(printf '%q ' "$@")" /dev/null </dev/null
 }
-"$tool" rollout "${race[@]}" --trials 36 >piped 2>/dev/null
+"$tool" rollout "${race[@]}" --trials 36 --half-width 0 >piped 2>/dev/null
 has_colour <piped && fail "a report in a file is coloured"
 grep -q "○ opponent" piped || fail "there is no board in a rollout"
 if command -v script >/dev/null && script -qec true /dev/null </dev/null >/dev/null 2>&1; then
-  on_terminal -- "$tool" rollout "${race[@]}" --trials 36 --quiet >seen
+  on_terminal -- "$tool" rollout "${race[@]}" --trials 36 --half-width 0 --quiet >seen
   grep -q $'\033\\[32mbest\033\\[0m' seen || fail "a verdict on a terminal has no colour"
   grep -q $'\033\\[[0-9;]*m●\033\\[0m' seen || fail "checkers on a terminal have no colour"
   sed $'s/\033\\[[0-9;]*m//g; s/\r//; s/[0-9.]* seconds//' seen >seen.plain
   sed 's/[0-9.]* seconds//' piped | cmp -s - seen.plain ||
     fail "on a terminal a report differs by more than colour"
+  # Progress is one line on a terminal, and none with --quiet or in a pipe.
+  long=(rollout --after "31: 8/5 6/5" --dice 64 --plays "24/14; 24/18 13/9" --half-width 0.03)
+  on_terminal -- "$tool" "${long[@]}" >seen
+  grep -q "rolling out 64 at money: [0-9]*%" seen || fail "no progress is shown: $(head -c 300 seen)"
+  grep -q "costs ± 0.[0-9]* (wanted 0.03), [0-9]* s left" seen ||
+    fail "progress does not say how well costs are known: $(head -c 300 seen)"
+  on_terminal -- "$tool" "${long[@]}" --quiet >seen
+  grep -q "rolling out" seen && fail "--quiet shows progress"
+  "$tool" "${long[@]}" 2>&1 | grep -q "rolling out" && fail "progress is shown in a pipe"
   on_terminal NO_COLOR= -- "$tool" evaluate "${race[@]}" | has_colour ||
     fail "an empty NO_COLOR takes the colour away"
   on_terminal NO_COLOR=1 -- "$tool" evaluate "${race[@]}" | has_colour &&
@@ -315,6 +405,12 @@ fi
 # Training that is interrupted, or killed, and resumed ends in the same bytes.
 train() { "$tool" train --recipe quick --games 8000 --quiet "$@" >/dev/null; }
 train --out whole.safetensors || fail "training fails"
+expect 1 "whole.safetensors: is there already" -- \
+  "$tool" train --recipe quick --games 8000 --out whole.safetensors
+mv whole.safetensors aside
+expect 1 "whole.curve.csv: is there already" -- \
+  "$tool" train --recipe quick --games 8000 --out whole.safetensors
+mv aside whole.safetensors
 grep -q '^8000,' whole.curve.csv || fail "the learning curve does not reach the last game"
 grep -q '</svg>' whole.curve.svg || fail "there is no picture of the learning curve"
 "$tool" train --recipe quick --games 8000 --quiet --out part.safetensors >/dev/null &
@@ -344,7 +440,7 @@ kill -INT $! && wait $!
 [ $? -eq 130 ] || fail "interrupted training of luck networks does not say so"
 luck --out stopped.safetensors --resume --threads 1 || fail "it cannot be resumed"
 cmp -s luck.safetensors stopped.safetensors || fail "resumed luck networks are others"
-short=(--position "6x2 5 / 4x2 3" --dice 21 --trials 36)
+short=(--position "6x2 5 / 4x2 3" --dice 21 --trials 36 --half-width 0)
 expect 0 "equity ±" -- "$tool" rollout "${short[@]}" --net luck.safetensors --luck net
 expect 0 "equity ±" -- "$tool" rollout "${short[@]}" --net whole.safetensors
 expect 0 "equity ±" -- "$tool" rollout "${short[@]}" --luck full

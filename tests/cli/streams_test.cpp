@@ -90,9 +90,11 @@ TEST_CASE("Requests are read from standard input, and a rollout answers the bad 
               "{\"id\":5,\"position\":\"1x3 / 5 2\",\"dice\":\"12\",\"score\":\"dmp\"}");
   Streams streams;
   streams.input = (room / "requests").string();
-  const ToolRun run =
-      run_tool({"rollout", "--net", kNetFile, "--requests", "-", "--trials", "36"}, streams);
-  CHECK(run.status == 0);
+  const ToolRun run = run_tool(
+      {"rollout", "--net", kNetFile, "--requests", "-", "--trials", "36", "--half-width", "0"},
+      streams);
+  CHECK(run.status == 1);
+  CHECK_THAT(run.errors, Catch::Contains("3 of 5 requests have no answer"));
   const auto lines = run.lines();
   REQUIRE(lines.size() == 5);
   CHECK(Json::parse(lines[0])["id"] == "first");
@@ -100,6 +102,8 @@ TEST_CASE("Requests are read from standard input, and a rollout answers the bad 
   CHECK(Json::parse(lines[1])["id"] == Json::parse("[2]"));
   CHECK_THAT(Json::parse(lines[1])["error"].get<std::string>(),
              Catch::Contains("requests line 3") && Catch::Contains("dice"));
+  CHECK(Json::parse(lines[1])["schema"] == "sixfold.error/1");
+  CHECK(Json::parse(lines[1])["line"] == 3);
   CHECK(Json::parse(lines[2])["id"].is_null());
   CHECK_THAT(Json::parse(lines[3])["error"].get<std::string>(), Catch::Contains("1 to 15"));
   CHECK(Json::parse(lines[4])["match_winning_chance"].is_null());
@@ -134,8 +138,9 @@ TEST_CASE("The reports of a net whose name is no text are read as JSON") {
   REQUIRE(duel.status == 0);
   CHECK_THAT(Json::parse(duel.out)["first"].get<std::string>(),
              Catch::StartsWith("net\xef\xbf\xbd/"));
-  const ToolRun flip = run_tool({"flip", "--net", odd, "--position", "6 5 3 / 6 4 2", "--checkers",
-                                 "3", "--dice", "21", "--trials", "36", "--json"});
+  const ToolRun flip =
+      run_tool({"flip", "--net", odd, "--position", "6 5 3 / 6 4 2", "--checkers", "3", "--dice",
+                "21", "--trials", "36", "--half-width", "0", "--json"});
   INFO(flip.errors);
   REQUIRE(flip.status == 0);
   CHECK_THAT(Json::parse(flip.out)["net"].get<std::string>(),
@@ -144,7 +149,7 @@ TEST_CASE("The reports of a net whose name is no text are read as JSON") {
 
 TEST_CASE("The same roll twice is refused in a lesson's options as in its file") {
   const ToolRun run = run_tool({"lesson", "--net", kNetFile, "--position", "1x3 / 5 2", "--dice",
-                                "21,12", "--trials", "36"});
+                                "21,12", "--trials", "36", "--half-width", "0"});
   check_complaint(run, 1, "duplicate");
 }
 

@@ -127,6 +127,12 @@ TEST_CASE("cubes are read") {
   CHECK(parse_cube("roller:2") == Cube{2, CubeOwner::kRoller});
   CHECK(parse_cube("opponent:64") == Cube{64, CubeOwner::kOpponent});
   CHECK(parse_cube("roller:4") == Cube{4, CubeOwner::kRoller});
+  CHECK(parse_cube("Roller:4") == Cube{4, CubeOwner::kRoller});
+  for (const char* text : {"centered", "center", "centre", "CENTRED"}) {
+    CHECK(parse_cube(text) == Cube{});
+    CHECK(parse_cube_or_none(text) == Cube{});
+  }
+  CHECK(parse_cube_or_none("none") == std::nullopt);
   for (const char* text : {"", "roller", "roller:", "roller:3", "roller:1", "opponent:2048",
                            "centred:2", "roller:2x", "me:2"}) {
     INFO(text);

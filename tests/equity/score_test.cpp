@@ -147,4 +147,24 @@ TEST_CASE("what is worth nothing more is chosen by a little, everything else by 
   CHECK(choosing_worth(opponents_worth(save)) == opponents_worth(chosen));
 }
 
+TEST_CASE("A score has one name, however it is written") {
+  struct Form {
+    const char* read;
+    const char* written;
+  };
+  for (const Form& form : {
+           Form{"Money", "money"},
+           Form{"DMP", "dmp"},
+           Form{" gammon-GO ", "gammon-go"},
+           Form{"3-Away/5-AWAY", "3-away/5-away"},
+           Form{"3-away / 5-away", "3-away/5-away"},
+           Form{"2-away/1-away   Crawford", "2-away/1-away crawford"},
+           Form{"4-away/1-away POST-crawford", "4-away/1-away post-crawford"},
+           Form{"1-away/1-away post-crawford", "1-away/1-away"},
+       }) {
+    INFO(form.read);
+    CHECK(parse_score(form.read, own_match_equities()).name == form.written);
+  }
+}
+
 }  // namespace sixfold

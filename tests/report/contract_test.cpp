@@ -36,19 +36,19 @@ Decision decision_at(const char* score, const char* dice) {
 Json evaluation_at(const char* score, const char* dice) {
   const Decision decision = decision_at(score, dice);
   const SmallRace race(decision.position);
-  return Json::parse(evaluation_json(evaluate_decision(race, decision), kTelling, kId));
+  return Json::parse(evaluation_json(evaluate_decision(race, decision), kTelling, {kId}));
 }
 
 RolledDecision rolled_at(const char* score, const RolloutSettings& settings,
-                         const VerdictThresholds& thresholds = {}) {
+                         const GradeBounds& grades = {}) {
   const Decision decision = decision_at(score, "21");
   const SmallRace race(decision.position, 0.1);
-  return roll_out_decision(instruments_of(race), decision, settings, thresholds);
+  return roll_out_decision(instruments_of(race), decision, settings, grades);
 }
 
 Json rollout_at(const char* score, const RolloutSettings& settings,
-                const VerdictThresholds& thresholds = {}) {
-  return Json::parse(rollout_json(rolled_at(score, settings, thresholds), kTelling, kId));
+                const GradeBounds& grades = {}) {
+  return Json::parse(rollout_json(rolled_at(score, settings, grades), kTelling, {kId, "Why?"}));
 }
 
 }  // namespace
@@ -56,8 +56,9 @@ Json rollout_at(const char* score, const RolloutSettings& settings,
 TEST_CASE("The JSON of a position before the dice has its outcomes at the top level") {
   const Json json = evaluation_at("money", nullptr);
   CHECK(names_of(json) ==
-        Names{"schema", "id", "position", "score", "net", "outcomes", "equity", "method"});
-  CHECK(json["schema"] == "sixfold.evaluation/1");
+        Names{"schema", "id", "position", "score", "cube", "net", "outcomes", "equity", "method"});
+  CHECK(json["schema"] == "sixfold.evaluation/2");
+  CHECK(json["cube"] == "none");
   CHECK(json["id"]["lesson"] == 3);
   CHECK(json["position"] == "6 5 3 / 6 4 2");
   CHECK(names_of(json["outcomes"]) == kOutcomes);
@@ -68,7 +69,8 @@ TEST_CASE("The JSON of a position before the dice has its outcomes at the top le
 
 TEST_CASE("The JSON of a roll lists the plays, best first, with result, cost and method") {
   const Json json = evaluation_at("gammon-save", "21");
-  CHECK(names_of(json) == Names{"schema", "id", "position", "dice", "score", "net", "plays"});
+  CHECK(names_of(json) ==
+        Names{"schema", "id", "position", "dice", "score", "cube", "net", "plays"});
   CHECK(json["dice"] == "21");
   CHECK(json["score"] == "gammon-save");
   const double best = json["plays"][0]["equity"].get<double>();
@@ -105,9 +107,12 @@ TEST_CASE("A play that ends the game is exact, the others are the net's") {
 TEST_CASE("The JSON of a rollout has the fields of the contract in its order") {
   RolloutSettings settings = settings_of(72, 9);
   const Json json = rollout_at("money", settings);
-  CHECK(names_of(json) == Names{"schema", "id", "position", "dice", "score", "net", "seed",
-                                "settings", "plays", "seconds"});
-  CHECK(json["schema"] == "sixfold.rollout/1");
+  CHECK(names_of(json) == Names{"schema", "id", "title", "position", "dice", "score", "cube", "net",
+                                "seed", "settings", "plays", "seconds"});
+  CHECK(json["schema"] == "sixfold.rollout/2");
+  CHECK(json["title"] == "Why?");
+  CHECK(json["cube"] == "none");
+  CHECK(json["settings"]["luck"] == "full");
   CHECK(json["seed"] == 9);
   CHECK(json["settings"]["trials"] == 72);
   int rank = 0;
@@ -133,21 +138,74 @@ TEST_CASE("Match-winning chance stands beside a rollout's equity at match scores
   const Json money = rollout_at("money", settings_of(36));
   CHECK_FALSE(money["plays"][0].contains("match_winning_chance"));
   const Json dmp = rollout_at("dmp", settings_of(36));
-  CHECK(dmp["plays"][0]["match_winning_chance"].get<double>() ==
-        Approx(0.5 + 0.5 * dmp["plays"][0]["equity"]["mean"].get<double>()));
+  const Json& play = dmp["plays"][0];
+  REQUIRE(names_of(play["match_winning_chance"]) == Names{"mean", "half_width"});
+  CHECK(play["match_winning_chance"]["mean"].get<double>() ==
+        Approx(0.5 + 0.5 * play["equity"]["mean"].get<double>()));
+  CHECK(play["match_winning_chance"]["half_width"].get<double>() ==
+        Approx(0.5 * play["equity"]["half_width"].get<double>()));
 }
 
-TEST_CASE("Verdicts in JSON follow the thresholds asked for") {
-  const auto verdicts = [](const VerdictThresholds& thresholds) {
-    const Json json = rollout_at("money", settings_of(3600), thresholds);
+TEST_CASE("Nothing is graded in JSON but by the bounds asked for") {
+  const auto grades = [](const GradeBounds& bounds) {
+    const Json json = rollout_at("money", settings_of(3600), bounds);
     std::map<std::string, int> counts;
-    for (const Json& play : json["plays"]) ++counts[play["verdict"].get<std::string>()];
+    for (const Json& play : json["plays"]) {
+      ++counts[play["verdict"].get<std::string>()];
+      if (play.contains("grade")) ++counts[play["grade"].get<std::string>()];
+    }
     return counts;
   };
-  CHECK(verdicts({10.0, 20.0}).count("blunder") == 0);
-  CHECK(verdicts({10.0, 20.0})["best"] == 1);
-  CHECK(verdicts({1e-9, 2e-9})["blunder"] > 0);
-  CHECK(verdicts({1e-9, 10.0})["error"] == verdicts({1e-9, 2e-9})["blunder"]);
+  const auto plain = grades({});
+  CHECK(plain.at("best") == 1);
+  CHECK(plain.at("worse") > 0);
+  CHECK(plain.count("error") + plain.count("blunder") == 0);
+  CHECK(grades({10.0, 20.0}) == plain);
+  CHECK(grades({1e-9, 2e-9}).at("blunder") == plain.at("worse"));
+  CHECK(grades({1e-9, 10.0}).at("error") == plain.at("worse"));
+}
+
+TEST_CASE("A play that was set aside has a bound for its cost in JSON") {
+  RolledDecision rolled = rolled_at("money", settings_of(36));
+  rolled.result.plays.back().at_least = 0.5;
+  const Json play = Json::parse(rollout_json(rolled, kTelling))["plays"].back();
+  CHECK(names_of(play["cost"]) == Names{"at_least"});
+  CHECK(play["cost"]["at_least"] == 0.5);
+  CHECK(names_of(play["equity"]) == Names{"mean", "standard_error", "half_width"});
+  CHECK(names_of(play["outcomes"]) == kOutcomes);
+}
+
+TEST_CASE(
+    "A doubling decision in JSON has its chances at a match score, and estimates with errors") {
+  Decision decision = decision_at("3-away/5-away", nullptr);
+  decision.cube = Cube{};
+  const SmallRace race(decision.position, 0.1);
+  const auto study = roll_out_cube(instruments_of(race), decision, settings_of(36));
+  REQUIRE(study);
+  const Json json = Json::parse(cube_json(*study, kMadeBy));
+  CHECK(json["schema"] == "sixfold.cube/2");
+  CHECK(json["outcomes"]["win_gammon"].is_number());
+  CHECK(names_of(json["match_winning_chance"]) == Names{"no_double", "double_take", "double_pass"});
+  // A pass wins the game: the table's own chance.
+  CHECK(json["match_winning_chance"]["double_pass"].get<double>() ==
+        Approx(own_match_equities().chance(2, 5)));
+  for (const char* action : {"no_double", "double_take"}) {
+    const Json& rolled = json["rollout"][action];
+    CHECK(names_of(rolled["outcomes"]["win_gammon"]) == Names{"mean", "half_width"});
+    CHECK(names_of(rolled["match_winning_chance"]) == Names{"mean", "half_width"});
+    CHECK(rolled["match_winning_chance"]["mean"].get<double>() ==
+          Approx(json["match_winning_chance"][action].get<double>()).margin(1e-3));
+  }
+}
+
+TEST_CASE("What is odd about a position stands in its JSON, and nothing where nothing is") {
+  CHECK_FALSE(evaluation_at("money", nullptr).contains("warnings"));
+  const Decision odd{parse_position("24 6 / 6 4 2"), std::nullopt, money_score()};
+  Evaluation evaluation;
+  evaluation.decision = odd;
+  const Json json = Json::parse(evaluation_json(evaluation, kTelling));
+  REQUIRE(json["warnings"].size() == 1);
+  CHECK_THAT(json["warnings"][0].get<std::string>(), Catch::Contains("2 of 15"));
 }
 
 TEST_CASE("An interrupted rollout says so") {
@@ -157,10 +215,13 @@ TEST_CASE("An interrupted rollout says so") {
   CHECK(Json::parse(rollout_json(rolled, kTelling))["interrupted"] == true);
 }
 
-TEST_CASE("The answer to a bad request has id and error alone, whatever the bytes") {
+TEST_CASE(
+    "The answer to a bad request has its id, its line and what is wrong, whatever the bytes") {
   const Json json = Json::parse(error_json("7", "no \xff such \"thing\"\n"));
-  CHECK(names_of(json) == Names{"id", "error"});
+  CHECK(names_of(json) == Names{"schema", "id", "error"});
+  CHECK(json["schema"] == "sixfold.error/1");
   CHECK(json["id"] == 7);
+  CHECK(Json::parse(error_json("7", "no", 12))["line"] == 12);
   CHECK_THAT(json["error"].get<std::string>(), Catch::Contains("such \"thing\"\n"));
 }
 

@@ -20,7 +20,7 @@ TEST_CASE("reports say what was found, in 80 columns") {
       column = c == '\n' ? 0 : column + (is_column ? 1 : 0);
       CHECK(column <= 80);
     }
-    CHECK_THAT(cube_json(found, kMadeBy), Catch::Contains("\"schema\":\"sixfold.cube/1\""));
+    CHECK_THAT(cube_json(found, kMadeBy), Catch::Contains("\"schema\":\"sixfold.cube/2\""));
   }
   CHECK_THAT(cube_study_text(cube_study("3x2 / 3x2"), kMadeBy),
              Catch::Contains("Right: double, he passes."));

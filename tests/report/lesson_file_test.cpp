@@ -81,6 +81,45 @@ TEST_CASE("A lesson may be about the double alone, and needs a cube for it") {
              Contains("file, double: neither yes nor no"));
 }
 
+TEST_CASE("A lesson may say how well it is to be known and what is an error to its author") {
+  const LessonPlan plan = parsed(kPosition + R"(,"rolls":["31"],"half_width":0,"most_trials":720,)"
+                                             R"("confidence":0.9,"error":0.02,"blunder":0.1)");
+  CHECK(plan.settings.half_width == 0.0);
+  CHECK(plan.settings.most_trials == 720);
+  CHECK(plan.settings.confidence == 0.9);
+  CHECK(plan.grades.error == 0.02);
+  CHECK(plan.grades.blunder == 0.1);
+  using Catch::Contains;
+  const auto with = [](const char* field) {
+    return refusal(kPosition + R"(,"rolls":["31"],)" + field);
+  };
+  CHECK_THAT(with(R"("confidence":1)"), Contains("file, confidence: not a number in range"));
+  CHECK_THAT(with(R"("half_width":-1)"), Contains("file, half_width") && Contains("0 to 1000"));
+  CHECK_THAT(with(R"("error":0)"), Contains("file, error: not a positive number"));
+}
+
+TEST_CASE("A lesson's points may all be numbered from the roller's side") {
+  const std::string rest = R"(,"rolls":["31"],"both_from_roller":true)";
+  const LessonPlan plan = parsed(R"("position":"24x2 13x5 8x3 6x5 / 1x2 12x5 17x3 19x5")" + rest);
+  CHECK(position_text(plan.position) == "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5");
+  CHECK_THAT(refusal(R"("after":"31: 8/5 6/5")" + rest), Catch::Contains("file, both_from_roller"));
+}
+
+TEST_CASE("What is not JSON is complained of with its line and column") {
+  const auto complaint = [](const char* text) -> std::string {
+    try {
+      (void)parse_lesson(text, "file", LessonPlan{}, own_match_equities());
+    } catch (const InputError& error) {
+      return error.what();
+    }
+    return "accepted";
+  };
+  // The colon is missing in the second line, behind a blank.
+  CHECK_THAT(complaint("{\"title\": \"x\",\n \"rolls\" [\"31\"]\n}"),
+             Catch::Contains("file: not JSON at line 2, column 10"));
+  CHECK_THAT(complaint("{\"title\" 1}"), Catch::Contains("file: not JSON at column 10"));
+}
+
 TEST_CASE("The schema of lesson files names the fields that are read") {
   const auto schema = nlohmann::json::parse(text_of(SIXFOLD_TOOLS "/lesson.schema.json"));
   const auto names = [](const nlohmann::json& properties) {

@@ -82,7 +82,7 @@ TEST_CASE("A rollout's JSON is consistent with itself") {
   RolloutSettings settings = few_trials().settings;
   const RolledDecision rolled = roll_out_decision(
       instruments_of(standard()), {start_position(), make_roll(3, 1), money_score()}, settings, {});
-  const auto json = nlohmann::json::parse(rollout_json(rolled, kTelling, "\"a\""));
+  const auto json = nlohmann::json::parse(rollout_json(rolled, kTelling, {"\"a\""}));
   CHECK(json["id"] == "a");
   REQUIRE(json["plays"].size() == 16);
   double best_sum = 0.0;

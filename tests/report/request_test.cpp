@@ -40,6 +40,25 @@ TEST_CASE("A request is read field by field, and what it leaves out stays open")
   CHECK_FALSE(bare.checkers);
 }
 
+TEST_CASE("A request may say which plays are rolled out and how much") {
+  std::string id = "null";
+  const Request request = parse_request(
+      R"({"title":"Run?","position":"6 / 5","dice":"21","plays":"6/3; 6/4 6/5","trials":72,)"
+      R"("half_width":0,"most_trials":720,"seed":18446744073709551615,"both_from_roller":true})",
+      id);
+  CHECK(request.title == "Run?");
+  CHECK(request.plays == "6/3; 6/4 6/5");
+  CHECK(request.trials == 72);
+  CHECK(request.half_width == 0.0);
+  CHECK(request.most_trials == 720);
+  CHECK(request.seed == ~std::uint64_t{0});
+  CHECK(request.both_from_roller == true);
+  CHECK(request.asks_for_trials());
+  const Request listed = parse_request(R"({"plays":["6/3","6/4 6/5"]})", id);
+  CHECK(listed.plays == "6/3;6/4 6/5");
+  CHECK_FALSE(listed.asks_for_trials());
+}
+
 TEST_CASE("A complaint about a request comes under its id and names the field") {
   using Catch::Contains;
   CHECK_THAT(refusal(R"({"id":3,"dice":21})"), Contains("3: field dice: not a text"));
@@ -47,7 +66,12 @@ TEST_CASE("A complaint about a request comes under its id and names the field") 
   CHECK_THAT(refusal(R"({"checkers":16})"), Contains("field checkers") && Contains("1 to 15"));
   CHECK_THAT(refusal(R"({"colour":"red"})"), Contains("field colour: unknown field"));
   CHECK_THAT(refusal("[1]"), Contains("not an object"));
-  CHECK_THAT(refusal("{"), Contains("not JSON at byte"));
+  CHECK_THAT(refusal("{"), Contains("not JSON at column 2"));
+  CHECK_THAT(refusal(R"({"trials":0})"), Contains("field trials") && Contains("1 to 100000000"));
+  CHECK_THAT(refusal(R"({"half_width":-0.1})"),
+             Contains("field half_width: not a number in range"));
+  CHECK_THAT(refusal(R"({"plays":7})"), Contains("field plays: not a text"));
+  CHECK_THAT(refusal(R"({"plays":["6/3",7]})"), Contains("field plays[1]: not a text"));
   CHECK_THAT(refusal(R"({"checkers":1e999})"), Contains("a number beyond what can be read"));
 }
 

@@ -124,7 +124,7 @@ TEST_CASE("The panel shows what stands in the JSON") {
   const RolledDecision rolled = rolled_with(sixes(), estimate_of(0.090, 0.010));
   Telling telling = kTelling;
   telling.with_ledgers = true;
-  const auto json = nlohmann::json::parse(rollout_json(rolled, telling, "1"));
+  const auto json = nlohmann::json::parse(rollout_json(rolled, telling, {"1"}));
   const auto& by_roll = json["plays"][1]["by_roll"];
   REQUIRE(by_roll.size() == kRollCount);
   CHECK(by_roll[20]["dice"] == "66");

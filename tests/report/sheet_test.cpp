@@ -172,19 +172,4 @@ TEST_CASE("Markdown takes the author's words literally") {
                        Catch::Contains(kOptions.command));
 }
 
-TEST_CASE("CSV has a line for each play of each cell, with as many fields as its heading") {
-  const std::string text = lesson_csv(small_lesson());
-  std::istringstream lines(text);
-  std::string line;
-  std::size_t plays = 0;
-  for (const RolledDecision& cell : small_lesson().cells) plays += cell.result.plays.size();
-  std::size_t count = 0;
-  while (std::getline(lines, line)) {
-    CHECK(std::count(line.begin(), line.end(), ',') == 10 + 12);
-    CHECK(line.back() == '\r');
-    ++count;
-  }
-  CHECK(count == plays + 1);
-}
-
 }  // namespace sixfold

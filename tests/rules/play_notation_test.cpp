@@ -181,6 +181,11 @@ TEST_CASE("Plays are read and written in standard notation") {
            PlayForm{"24x2 / 5 9x2", "44", "24/20 24/20*", "24/20*(2)"},
            PlayForm{"bar / 6x2 3x2", "63", "no play", "no play"},
            PlayForm{"bar / 6x2 3x2", "63", " no play ", "no play"},
+           PlayForm{"bar / 6x2 3x2", "63", "No Play", "no play"},
+           PlayForm{"bar / 3 1x2", "31", "BAR/22*/21", "bar/22*/21"},
+           PlayForm{"6x2 / 1", "66", "6/OFF(2)", "6/off(2)"},
+           PlayForm{kStart, "31", "8/5,6/5", "8/5 6/5"},
+           PlayForm{kStart, "31", "8/5 , 6/5", "8/5 6/5"},
        }) {
     INFO(form.position << ", " << form.roll << ": " << form.written);
     CHECK(shown_play(form) == form.shown);
@@ -207,7 +212,7 @@ TEST_CASE("A malformed play is refused with the place and what was expected") {
       {"8/5 6", "the text ends", "character 6", "13/8 24/23"},
       {"8-5 6-5", "'-5'", "character 2", "13/8 24/23"},
       {"8/x", "'x'", "character 3", "13/8 24/23"},
-      {"8/5,6/5", "',6/5'", "character 4", "a blank between parts"},
+      {"8/5;6/5", "';6/5'", "character 4", "a blank between parts"},
       {"8/5** 6/5", "'*'", "character 5", "a blank between parts"},
       {"off/5", "'off/5'", "character 1", "13/8 24/23"},
       {"8/bar", "'bar'", "character 3", "13/8 24/23"},
@@ -220,7 +225,7 @@ TEST_CASE("A malformed play is refused with the place and what was expected") {
       {"8/5(5)", "no count in brackets", "character", "(2), (3) or (4)"},
       {"8/5()", "no count in brackets", "character", "(2), (3) or (4)"},
       {"8/5(2", "no count in brackets", "character", "(2), (3) or (4)"},
-      {"No play", "'No'", "character 1", "no play"},
+      {"No plays", "'No'", "character 1", "no play"},
   };
   for (const Malformed& row : table) {
     INFO("'" << row.text << "'");
@@ -276,6 +281,7 @@ TEST_CASE("A line of plays leads from the start to a position") {
            Line{"  ", "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"},
            Line{"31: 8/5 6/5", "24x2 13x5 8x3 6x5 / 24x2 13x5 8x2 6x4 5x2"},
            Line{"31: 8/5 6/5, 64: 24/14", "24x2 13x5 8x2 6x4 5x2 / 24 14 13x5 8x3 6x5"},
+           Line{"31: 8/5, 6/5, 6-4: 24/14", "24x2 13x5 8x2 6x4 5x2 / 24 14 13x5 8x3 6x5"},
            Line{" 13:6/5 8/5 ,46 :24/14", "24x2 13x5 8x2 6x4 5x2 / 24 14 13x5 8x3 6x5"},
            Line{"62: 24/18 13/11, 64: 13/7* 13/9",
                 "bar 24 13x4 11 8x3 6x5 / 24x2 13x3 9 8x3 7 6x5"},

@@ -46,6 +46,9 @@ TEST_CASE("A position is written with the bar first and the points descending") 
            Form{"6x2/4", "6x2 / 4"},
            Form{"24x15 / 24x15", "24x15 / 24x15"},
            Form{"barx15 / barx15", "barx15 / barx15"},
+           Form{"24(2) 6(1) / 5(15)", "24x2 6 / 5x15"},
+           Form{"BAR 24X2 / Barx2,6,5", "bar 24x2 / barx2 6 5"},
+           Form{"24x2,13x5, 8x3 ,6x5 / 6", "24x2 13x5 8x3 6x5 / 6"},
        }) {
     INFO(form.read);
     CHECK(position_text(parse_position(form.read)) == form.written);
@@ -68,8 +71,11 @@ TEST_CASE("A malformed position is refused with the place and what was expected"
       {"-3 / 6", "'-3'", "position, character 1", "points 24..1 or bar"},
       {"24y2 / 6", "'y2'", "position, character 3", "points 24..1 or bar"},
       {"24x2x3 / 6", "'x3'", "position, character 5", "points 24..1 or bar"},
-      {"6,5 / 4", "',5'", "position, character 2", "points 24..1 or bar"},
-      {"6X2 / 5", "'X2'", "position, character 2", "points 24..1 or bar"},
+      {"6;5 / 4", "';5'", "position, character 2", "points 24..1 or bar"},
+      {"6Y2 / 5", "'Y2'", "position, character 2", "points 24..1 or bar"},
+      {"6() / 5", "no count in brackets", "position, character 3", "1 to 15"},
+      {"6(2 / 5", "'/'", "position, character 5", "a closing bracket"},
+      {"6(0) / 5", "a count of 0", "position, character 3", "1 to 15"},
       {"6 / barr", "'r'", "position, character 8", "points 24..1 or bar"},
       {"6off / 5", "'off'", "position, character 2", "points 24..1 or bar"},
       {"6 / 6 x", "'x'", "position, character 7", "points 24..1 or bar"},
@@ -95,6 +101,16 @@ TEST_CASE("A malformed position is refused with the place and what was expected"
   }
 }
 
+TEST_CASE("The opponent's points may have the roller's numbers") {
+  const auto read = [](const char* text) {
+    return position_text(parse_position(text, kMaxCheckers, Numbering::kRollers));
+  };
+  CHECK(read("24x2 13x5 8x3 6x5 / 1x2 12x5 17x3 19x5") == "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5");
+  CHECK(read("bar 6 / bar 24") == "bar 6 / bar 1");
+  check_error(error_of([] { (void)parse_position("6 / 6", 15, Numbering::kRollers); }),
+              "both sides stand on the roller's point 6", "position", "each point to one side");
+}
+
 TEST_CASE("A position has no more checkers than the game") {
   CHECK_NOTHROW(parse_position("24 23 22 / 24 23 22", 3));
   check_error(error_of([] { (void)parse_position("24x2 23 22 / 24", 3); }),
@@ -113,8 +129,15 @@ TEST_CASE("Every roll is read in either order and written with the larger die fi
   }
 }
 
+TEST_CASE("The dice of a roll may be parted") {
+  for (const char* text : {"4-3", "4,3", "4 3", "3 - 4", " 43", "43 "}) {
+    INFO("'" << text << "'");
+    CHECK(parse_roll(text) == make_roll(4, 3));
+  }
+}
+
 TEST_CASE("A malformed roll is refused with what was expected") {
-  for (const char* text : {"", "4", "431", "07", "10", "37", "4-3", "a3", "4 3", " 43", "43 "}) {
+  for (const char* text : {"", "4", "431", "07", "10", "37", "4--3", "a3", "4-", "4/3", "43,"}) {
     INFO("'" << text << "'");
     const InputError error = error_of([&] { (void)parse_roll(text); });
     check_error(error, "is not a roll", "dice", "two digits from 1 to 6");

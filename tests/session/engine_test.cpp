@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <fstream>
 #include <locale>
+#include <mutex>
 
 #include "rules/notation.h"
 #include "session/core.h"
@@ -120,15 +121,52 @@ TEST_CASE("The same question has the same answer to the bit on any number of thr
 TEST_CASE("A rollout can be watched and stopped") {
   std::atomic<bool> stop{false};
   std::atomic<std::uint64_t> seen{0};
-  const auto progress = [&](std::uint64_t done, std::uint64_t planned) {
-    CHECK(done <= planned);
-    seen = done;
+  const auto progress = [&](const WorkProgress& at) {
+    CHECK(at.trials_done <= at.trials_expected);
+    CHECK(at.rollout == 0);
+    CHECK_FALSE(at.half_width);
+    seen = at.trials_done;
     stop = true;
   };
   const RolloutAnswer answer = engine().rollout(kOpening64, kFew, {&stop, progress});
   CHECK(answer.interrupted());
   CHECK(answer.plays().empty());
   CHECK(seen > 0);
+}
+
+TEST_CASE("Whoever watches is told how well costs are known and how many trials are to come") {
+  std::mutex mutex;
+  std::vector<WorkProgress> seen;
+  const auto progress = [&](const WorkProgress& at) {
+    const std::lock_guard lock(mutex);
+    seen.push_back(at);
+  };
+  const Rolling to_a_point{.trials = 36, .half_width = 0.06, .most_trials = 720};
+  const RolloutAnswer answer = engine().rollout(kOpening64, to_a_point, {nullptr, progress});
+  REQUIRE_FALSE(seen.empty());
+  std::uint64_t trials = 0;
+  for (const RolledPlayAnswer& play : answer.plays()) trials += play.trials;
+  // Before the first look nothing is known; a look that is not the last asks for more.
+  CHECK_FALSE(seen.front().half_width);
+  REQUIRE(seen.back().half_width);
+  CHECK(*seen.back().half_width > 0.06);
+  CHECK(seen.size() == trials);
+  for (const WorkProgress& at : seen) CHECK(at.trials_expected >= at.trials_done);
+}
+
+TEST_CASE("A position may be given with all points numbered the roller's way") {
+  const auto plays = engine().evaluate({.position = "24x2 13x5 8x3 6x5 / 1x2 12x5 17x3 19x5",
+                                        .dice = "31",
+                                        .both_from_roller = true});
+  CHECK(plays.plays()[0].play == "8/5 6/5");
+  CHECK_THROWS_WITH(engine().evaluate({.after = "31: 8/5 6/5", .both_from_roller = true}),
+                    Catch::Contains("own numbers"));
+}
+
+TEST_CASE("Where the cube is said to be left out there is no doubling decision") {
+  CHECK_NOTHROW(engine().evaluate({.after = "31: 8/5 6/5", .cube = "none"}));
+  CHECK_THROWS_WITH(engine().cube({.after = "31: 8/5 6/5", .cube = "none"}),
+                    Catch::Contains("no cube"));
 }
 
 TEST_CASE("A doubling decision is answered by the model, exactly, or by a rollout") {
@@ -189,11 +227,11 @@ TEST_CASE("A program's locale leaves answers as they are") {
     char do_thousands_sep() const override { return '.'; }
     std::string do_grouping() const override { return "\3"; }
   };
-  const auto before = engine().evaluate({.after = "31: 8/5 6/5", .dice = "64",
-                                         .score = "3-away/5-away"}).plays();
+  const auto before =
+      engine().evaluate({.after = "31: 8/5 6/5", .dice = "64", .score = "3-away/5-away"}).plays();
   const std::locale usual = std::locale::global(std::locale(std::locale(), new Commas));
-  const auto after = engine().evaluate({.after = "31: 8/5 6/5", .dice = "64",
-                                        .score = "3-away/5-away"}).plays();
+  const auto after =
+      engine().evaluate({.after = "31: 8/5 6/5", .dice = "64", .score = "3-away/5-away"}).plays();
   std::locale::global(usual);
   REQUIRE(after.size() == before.size());
   for (std::size_t i = 0; i < before.size(); ++i) {

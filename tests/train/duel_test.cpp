@@ -198,10 +198,11 @@ TEST_CASE("a duel tells its progress and stops when told to") {
   std::uint64_t last = 0;
   DuelSettings settings = settings_of(1000);
   settings.stop = &stop;
-  settings.progress = [&](std::uint64_t done) {
-    CHECK(done > last);
-    last = done;
-    if (done >= 40) stop = true;
+  settings.progress = [&](const DuelResult& so_far) {
+    CHECK(so_far.pairs > last);
+    CHECK(so_far.standard_error >= 0.0);
+    last = so_far.pairs;
+    if (last >= 40) stop = true;
   };
   const DuelResult result = duel(first, second, settings);
   CHECK(result.pairs == last);

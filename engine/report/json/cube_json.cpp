@@ -7,7 +7,10 @@ namespace {
 /// The intervals of a rolled-out doubling decision, and how its games end.
 void add_rolled_double(Json& json, const CubeStudy& study) {
   const auto action = [&](const RolledPlay& play) {
-    Json entry{{"trials", play.trials}, {"equity", mean_json(play.equity)}};
+    Json entry{{"trials", play.trials},
+               {"outcomes", outcomes_json(play.outcomes)},
+               {"equity", mean_json(play.equity)}};
+    add_chance(entry, study.decision, play.equity);
     add_ends(entry, *play.cube, study.decision.cube->value);
     return entry;
   };
@@ -23,12 +26,24 @@ void add_rolled_double(Json& json, const CubeStudy& study) {
   json["settled"] = {{"double", !open.doubling}, {"take", !open.taking}};
 }
 
+/// At a match score: the chance to win it by each action.
+void add_chances(Json& json, const CubeStudy& study) {
+  const auto add = [&](const char* action, double equity) {
+    if (const auto chance = match_chance(study.decision, equity)) {
+      json["match_winning_chance"][action] = *chance;
+    }
+  };
+  add("no_double", study.equities.no_double);
+  if (!study.equities.double_take) return;
+  add("double_take", *study.equities.double_take);
+  add("double_pass", *study.equities.double_pass);
+}
+
 }  // namespace
 
-Json cube_object(const CubeStudy& study, const Provenance& made_by, std::string_view id) {
+Json cube_object(const CubeStudy& study, const Provenance& made_by, const CallersName& name) {
   const CubeDecision& found = study.equities;
-  Json json = decision_head("sixfold.cube/1", study.decision, made_by, id);
-  add_cube(json, study.decision);
+  Json json = decision_head("sixfold.cube/2", study.decision, made_by, name);
   json["outcomes"] = outcomes_json(study.outcomes);
   json["no_double"] = found.no_double;
   if (found.double_take) {
@@ -36,6 +51,7 @@ Json cube_object(const CubeStudy& study, const Provenance& made_by, std::string_
     json["double_pass"] = *found.double_pass;
     if (found.is_beavered) json["beavered"] = true;
   }
+  add_chances(json, study);
   json["action"] = action_text(found.action);
   json["method"] = study.is_exact ? "exact" : study.rolled ? "rollout" : "model";
   if (study.rolled) add_rolled_double(json, study);
@@ -56,8 +72,8 @@ Json cube_object(const CubeStudy& study, const Provenance& made_by, std::string_
   return json;
 }
 
-std::string cube_json(const CubeStudy& study, const Provenance& made_by, std::string_view id) {
-  return line_of(cube_object(study, made_by, id));
+std::string cube_json(const CubeStudy& study, const Provenance& made_by, const CallersName& name) {
+  return line_of(cube_object(study, made_by, name));
 }
 
 }  // namespace sixfold

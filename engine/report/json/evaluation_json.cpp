@@ -58,7 +58,7 @@ Json side_facts_json(const SideFacts& side) {
 }
 
 Json play_facts_json(const PlayFacts& facts) {
-  Json json{{"mover", side_facts_json(facts.mover)},
+  Json json{{"roller", side_facts_json(facts.mover)},
             {"opponent", side_facts_json(facts.opponent)},
             {"hits", facts.hits},
             {"made", facts.made},
@@ -75,9 +75,9 @@ Json play_facts_json(const PlayFacts& facts) {
 }  // namespace
 
 std::string evaluation_json(const Evaluation& evaluation, const Telling& telling,
-                            std::string_view id) {
+                            const CallersName& name) {
   const Decision& decision = evaluation.decision;
-  Json json = decision_head("sixfold.evaluation/1", decision, telling.made_by, id);
+  Json json = decision_head("sixfold.evaluation/2", decision, telling.made_by, name);
   if (telling.with_facts) {
     json["facts"] = {{"roller", side_facts_json(side_facts(decision.position.roller))},
                      {"opponent", side_facts_json(side_facts(decision.position.opponent))}};

@@ -11,11 +11,22 @@
 #include <utility>
 #include <vector>
 
+#include "base/format.h"
 #include "base/input_error.h"
 
 namespace sixfold {
 
 using ReadJson = nlohmann::json;
+
+/// "line 3, column 7" of byte number `byte`, from 1; the column alone where there is one line.
+[[nodiscard]] inline std::string place_in(std::string_view text, std::size_t byte) {
+  const std::string_view before = text.substr(0, byte == 0 ? 0 : byte - 1);
+  const std::size_t last_break = before.rfind('\n');
+  const std::size_t column = before.size() - (last_break + 1) + 1;  // npos + 1 is 0.
+  if (text.find('\n') == std::string_view::npos) return "column " + std::to_string(column);
+  const auto line = 1 + std::count(before.begin(), before.end(), '\n');
+  return "line " + std::to_string(line) + ", column " + std::to_string(column);
+}
 
 /// Throws InputError for a text that is not JSON, or JSON but no object; `where` names it.
 [[nodiscard]] inline ReadJson read_object(std::string_view text, const std::string& where) {
@@ -23,7 +34,7 @@ using ReadJson = nlohmann::json;
   try {
     json = ReadJson::parse(text);
   } catch (const ReadJson::parse_error& error) {
-    throw InputError("not JSON at byte " + std::to_string(error.byte), where, "a JSON object");
+    throw InputError("not JSON at " + place_in(text, error.byte), where, "a JSON object");
   } catch (const ReadJson::exception&) {
     throw InputError("a number beyond what can be read", where, "numbers up to 1e308");
   }
@@ -73,6 +84,13 @@ class FieldReader {
     if (!value.is_number() || !(value.get<double>() > 0.0)) {
       fail(field, "not a positive number", "such as 0.01");
     }
+    return value.get<double>();
+  }
+  [[nodiscard]] double number_between(const char* field, double least, double most) const {
+    const ReadJson& value = object_.at(field);
+    const bool is_in =
+        value.is_number() && value.get<double>() >= least && value.get<double>() <= most;
+    if (!is_in) fail(field, "not a number in range", format("{:g} to {:g}", least, most));
     return value.get<double>();
   }
   /// A list of distinct items, each by `read(path, entry)`.

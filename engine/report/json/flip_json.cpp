@@ -17,12 +17,14 @@ Json point_json(const FlipStudy& study, const FlipPoint& point) {
 
 Json flip_object(const FlipStudy& study, const Telling& telling) {
   Json json;
-  json["schema"] = "sixfold.flip/1";
+  json["schema"] = "sixfold.flip/2";
   json["position"] = position_text(study.position);
   json["dice"] = roll_text(study.roll);
+  add_cube(json, std::nullopt, {});
   json["net"] = telling.made_by.net;
+  add_warnings(json, study.position);
   json["seed"] = study.settings.seed;
-  json["trials"] = whole_blocks(study.settings.trials);
+  json["settings"] = settings_json(study.settings);
   json["looked_at"] = study.looked_at;
   for (std::size_t i = 0; i < study.flip.plays().size(); ++i) {
     json["plays"].push_back(play_name(study, i));

@@ -3,15 +3,18 @@
 #include <array>
 
 #include "report/words/names.h"
+#include "report/words/warnings.h"
 #include "rules/notation.h"
 
 namespace sixfold {
 namespace {
 
-Json cube_state_json(const Decision& decision) {
-  constexpr std::array kOwners{"centred", "roller", "opponent"};
-  return {{"value", decision.cube->value},
-          {"owner", kOwners[static_cast<std::size_t>(decision.cube->owner)]}};
+/// Of computed values as numbers, of estimates as objects.
+template <typename Outcomes, typename ToJson>
+Json outcomes_by(const Outcomes& outcomes, ToJson to_json) {
+  Json json;
+  for (std::size_t i = 0; i < kOutcomeCount; ++i) json[kOutcomeFields[i]] = to_json(outcomes[i]);
+  return json;
 }
 
 }  // namespace
@@ -33,20 +36,40 @@ Json by_roll_json(const std::array<Estimate, kRollCount>& parts) {
 }
 
 Json outcomes_json(const OutcomeDistribution& outcomes) {
-  Json json;
-  for (std::size_t i = 0; i < kOutcomeCount; ++i) json[kOutcomeFields[i]] = outcomes[i];
-  return json;
+  return outcomes_by(outcomes, [](double share) { return share; });
+}
+
+Json outcomes_json(const std::array<Estimate, kOutcomeCount>& outcomes) {
+  return outcomes_by(outcomes, mean_json);
+}
+
+void add_cube(Json& json, const std::optional<Cube>& cube, const MoneyRules& money) {
+  constexpr std::array kOwners{"centred", "roller", "opponent"};
+  json["cube"] = "none";
+  if (!cube) return;
+  json["cube"] =
+      Json{{"value", cube->value}, {"owner", kOwners[static_cast<std::size_t>(cube->owner)]}};
+  if (money.jacoby) json["jacoby"] = true;
+  if (money.beavers) json["beavers"] = true;
+}
+
+void add_warnings(Json& json, const Position& position) {
+  const std::vector<std::string> warnings = position_warnings(position);
+  if (!warnings.empty()) json["warnings"] = warnings;
 }
 
 Json decision_head(const char* schema, const Decision& decision, const Provenance& made_by,
-                   std::string_view id) {
+                   const CallersName& name) {
   Json json;
   json["schema"] = schema;
-  json["id"] = Json::parse(id);
+  json["id"] = Json::parse(name.id);
+  if (!name.title.empty()) json["title"] = name.title;
   json["position"] = position_text(decision.position);
   if (decision.roll) json["dice"] = roll_text(*decision.roll);
   json["score"] = decision.score.name;
+  add_cube(json, decision.cube, decision.money);
   json["net"] = made_by.net;
+  add_warnings(json, decision.position);
   return json;
 }
 
@@ -58,15 +81,14 @@ Json play_head(const Decision& decision, std::size_t rank, PlayKey play) {
   return json;
 }
 
-void add_cube(Json& json, const Decision& decision) {
-  if (!decision.cube) return;
-  json["cube"] = cube_state_json(decision);
-  if (decision.money.jacoby) json["jacoby"] = true;
-  if (decision.money.beavers) json["beavers"] = true;
-}
-
 void add_chance(Json& json, const Decision& decision, double equity) {
   if (const auto chance = match_chance(decision, equity)) json["match_winning_chance"] = *chance;
+}
+
+void add_chance(Json& json, const Decision& decision, const Estimate& equity) {
+  if (const auto chance = match_chance(decision, equity)) {
+    json["match_winning_chance"] = mean_json(*chance);
+  }
 }
 
 void add_ends(Json& json, const RolledCube& cube, int value) {
@@ -91,16 +113,14 @@ void add_ends(Json& json, const RolledCube& cube, int value) {
 Json settings_json(const RolloutSettings& settings) {
   Json json;
   json["trials"] = settings.trials;
-  if (settings.half_width > 0.0) {
-    json["half_width"] = settings.half_width;
-    json["most_trials"] = settings.most_trials;
-  }
+  json["half_width"] = settings.half_width;
+  if (settings.half_width > 0.0) json["most_trials"] = settings.most_trials;
   json["confidence"] = settings.confidence;
   json["lookahead"] = settings.lookahead;
   json["truncate"] = settings.truncate;
   json["plain"] = settings.is_plain();
   json["stratified"] = settings.stratified;
-  constexpr std::array kSources{"none", "full", "networks"};
+  constexpr std::array kSources{"none", "full", "net"};
   json["luck"] = kSources[static_cast<std::size_t>(settings.luck)];
   return json;
 }

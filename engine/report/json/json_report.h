@@ -1,12 +1,13 @@
 /// Reports as JSON, one object a line, in the forms that other programs rely on
-/// (sixfold.evaluation/1, sixfold.cube/1, sixfold.rollout/1, sixfold.lesson/1, sixfold.flip/1,
-/// sixfold.score/1, sixfold.solution/1, sixfold.duel/1).
+/// (sixfold.evaluation/2, sixfold.cube/2, sixfold.rollout/2, sixfold.lesson/2, sixfold.flip/2,
+/// sixfold.score/1, sixfold.solution/1, sixfold.duel/1, sixfold.error/1).
 ///
-/// Bytes that are not UTF-8, as the name of a net may have, are replaced. `id` is the caller's name
-/// for a decision, as JSON. Pure functions.
+/// What is computed is a number; an estimate is {"mean", "half_width"}. Bytes that are not UTF-8,
+/// as the name of a net may have, are replaced. Pure functions.
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -21,11 +22,11 @@
 namespace sixfold {
 
 [[nodiscard]] std::string evaluation_json(const Evaluation& evaluation, const Telling& telling,
-                                          std::string_view id = "null");
+                                          const CallersName& name = {});
 [[nodiscard]] std::string cube_json(const CubeStudy& study, const Provenance& made_by,
-                                    std::string_view id = "null");
+                                    const CallersName& name = {});
 [[nodiscard]] std::string rollout_json(const RolledDecision& rolled, const Telling& telling,
-                                       std::string_view id = "null");
+                                       const CallersName& name = {});
 [[nodiscard]] std::string flip_json(const FlipStudy& study, const Telling& telling);
 /// The plan, and every cell of the grid as its rollout_json.
 [[nodiscard]] std::string lesson_json(const Lesson& lesson, const LessonTelling& telling);
@@ -44,7 +45,8 @@ struct DuelReport {
 };
 [[nodiscard]] std::string duel_json(const DuelReport& duel);
 
-/// The answer to a request that could not be read. `id` is JSON.
-[[nodiscard]] std::string error_json(std::string_view id, std::string_view message);
+/// The answer to a question that has none. `id` is JSON; `line` is that of the request.
+[[nodiscard]] std::string error_json(std::string_view id, std::string_view message,
+                                     std::optional<int> line = {});
 
 }  // namespace sixfold

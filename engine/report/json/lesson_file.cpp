@@ -17,9 +17,15 @@ Position read_position(const FieldReader& reader) {
   if (reader.has("checkers")) {
     checkers = static_cast<int>(reader.whole_number("checkers", 1, kMaxCheckers));
   }
+  const bool from_roller = reader.has("both_from_roller") && reader.yes_or_no("both_from_roller");
   if (reader.has("position")) {
     const std::string text = reader.text("position");
-    return reader.at("position", [&] { return parse_position(text, checkers); });
+    return reader.at("position", [&] {
+      return parse_position(text, checkers, from_roller ? Numbering::kRollers : Numbering::kOwn);
+    });
+  }
+  if (from_roller) {
+    reader.fail("both_from_roller", "a line of plays has each side's own numbers", "a position");
   }
   const std::string text = reader.text("after");
   return reader.at("after", [&] { return parse_line(text, checkers); });
@@ -49,13 +55,21 @@ Roll read_roll(const FieldReader& reader, const std::string& path, const ReadJso
 }
 
 void read_precision(const FieldReader& reader, LessonPlan& plan) {
-  constexpr std::uint64_t kMostTrials = 100'000'000;
-  if (reader.has("trials")) plan.settings.trials = reader.whole_number("trials", 1, kMostTrials);
-  if (reader.has("half_width")) plan.settings.half_width = reader.positive_number("half_width");
-  if (reader.has("flip_trials")) {
-    plan.flip_trials = reader.whole_number("flip_trials", 1, kMostTrials);
+  const auto trials = [&](const char* field, std::uint64_t& value) {
+    if (reader.has(field)) value = reader.whole_number(field, 1, kMostTrials);
+  };
+  trials("trials", plan.settings.trials);
+  trials("most_trials", plan.settings.most_trials);
+  trials("flip_trials", plan.flip_trials);
+  if (reader.has("half_width"))
+    plan.settings.half_width = reader.number_between("half_width", 0.0, kWidestWanted);
+  if (reader.has("confidence")) {
+    plan.settings.confidence =
+        reader.number_between("confidence", kLeastConfidence, kMostConfidence);
   }
   if (reader.has("seed")) plan.settings.seed = reader.whole_number("seed", 0, ~std::uint64_t{0});
+  if (reader.has("error")) plan.grades.error = reader.positive_number("error");
+  if (reader.has("blunder")) plan.grades.blunder = reader.positive_number("blunder");
 }
 
 }  // namespace
@@ -64,9 +78,11 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where, const L
                         const MatchEquityTable& table) {
   const ReadJson lesson = read_object(json, where);
   const FieldReader reader(lesson, where + ", ");
-  reader.require_known_fields({"$schema", "title", "notes", "position", "after", "checkers",
-                               "rolls", "scores", "cube", "jacoby", "beavers", "double", "flip",
-                               "trials", "half_width", "flip_trials", "seed"});
+  reader.require_known_fields(
+      {"$schema",          "title", "notes",  "position",   "after",       "checkers",
+       "both_from_roller", "rolls", "scores", "cube",       "jacoby",      "beavers",
+       "double",           "flip",  "trials", "half_width", "most_trials", "confidence",
+       "flip_trials",      "seed",  "error",  "blunder"});
   LessonPlan plan = defaults;
   if (reader.has("title")) plan.title = reader.text("title");
   if (reader.has("notes")) plan.notes = reader.text("notes");
@@ -86,7 +102,7 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where, const L
   }
   if (reader.has("cube")) {
     const std::string text = reader.text("cube");
-    plan.cube = reader.at("cube", [&] { return parse_cube(text); });
+    plan.cube = reader.at("cube", [&] { return parse_cube_or_none(text); });
   }
   if (reader.has("jacoby")) plan.money.jacoby = reader.yes_or_no("jacoby");
   if (reader.has("beavers")) plan.money.beavers = reader.yes_or_no("beavers");

@@ -6,7 +6,7 @@ namespace sixfold {
 
 std::string lesson_json(const Lesson& lesson, const LessonTelling& telling) {
   Json json;
-  json["schema"] = "sixfold.lesson/1";
+  json["schema"] = "sixfold.lesson/2";
   json["title"] = lesson.plan.title;
   json["notes"] = lesson.plan.notes;
   json["position"] = position_text(lesson.plan.position);
@@ -14,7 +14,12 @@ std::string lesson_json(const Lesson& lesson, const LessonTelling& telling) {
   for (const Roll roll : lesson.plan.rolls) json["rolls"].push_back(roll_text(roll));
   json["scores"] = Json::array();
   for (const Score& score : lesson.plan.scores) json["scores"].push_back(score.name);
+  add_cube(json, lesson.plan.cube, lesson.plan.money);
   json["net"] = telling.made_by.net;
+  add_warnings(json, lesson.plan.position);
+  json["seed"] = lesson.plan.settings.seed;
+  json["settings"] = settings_json(lesson.plan.settings);
+  if (lesson.stopped) json["interrupted"] = true;
   for (const RollRemarks& remarks : lesson.plan.remarks) {
     Json entry{{"dice", roll_text(remarks.roll)}, {"notes", remarks.notes}};
     for (const PlayKey play : remarks.plays) {

@@ -23,13 +23,11 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i, bool with_led
   const RolledPlay& play = rolled.result.plays[i];
   Json json = play_head(rolled.decision, i + 1, play.play);
   json["trials"] = play.trials;
-  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-    json["outcomes"][kOutcomeFields[o]] = mean_json(play.outcomes[o]);
-  }
+  json["outcomes"] = outcomes_json(play.outcomes);
   json["equity"] = {{"mean", play.equity.mean},
                     {"standard_error", play.equity.standard_error},
                     {"half_width", play.equity.half_width}};
-  add_chance(json, rolled.decision, play.equity.mean);
+  add_chance(json, rolled.decision, play.equity);
   json["cost"] = play.at_least ? Json{{"at_least", *play.at_least}} : mean_json(play.cost);
   if (play.cube) add_ends(json, *play.cube, rolled.decision.cube->value);
   if (with_ledger && i > 0 && !play.at_least) {
@@ -45,9 +43,8 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i, bool with_led
 
 }  // namespace
 
-Json rollout_object(const RolledDecision& rolled, const Telling& telling, std::string_view id) {
-  Json json = decision_head("sixfold.rollout/1", rolled.decision, telling.made_by, id);
-  add_cube(json, rolled.decision);
+Json rollout_object(const RolledDecision& rolled, const Telling& telling, const CallersName& name) {
+  Json json = decision_head("sixfold.rollout/2", rolled.decision, telling.made_by, name);
   json["seed"] = rolled.settings.seed;
   json["settings"] = settings_json(rolled.settings);
   if (rolled.result.interrupted) json["interrupted"] = true;
@@ -60,8 +57,8 @@ Json rollout_object(const RolledDecision& rolled, const Telling& telling, std::s
 }
 
 std::string rollout_json(const RolledDecision& rolled, const Telling& telling,
-                         std::string_view id) {
-  return line_of(rollout_object(rolled, telling, id));
+                         const CallersName& name) {
+  return line_of(rollout_object(rolled, telling, name));
 }
 
 }  // namespace sixfold

@@ -58,9 +58,11 @@ std::string duel_json(const DuelReport& duel) {
                   {"win_fraction", duel.win_fraction}});
 }
 
-std::string error_json(std::string_view id, std::string_view message) {
+std::string error_json(std::string_view id, std::string_view message, std::optional<int> line) {
   Json json;
+  json["schema"] = "sixfold.error/1";
   json["id"] = Json::parse(id);
+  if (line) json["line"] = *line;
   json["error"] = message;
   return line_of(json);
 }

@@ -1,34 +1,171 @@
+#include "report/tables/csv.h"
+
+#include <optional>
+#include <string_view>
+
 #include "base/format.h"
-#include "report/tables/lesson_tables.h"
 #include "report/words/names.h"
 #include "rules/notation.h"
 
 namespace sixfold {
+namespace {
 
-std::string lesson_csv(const Lesson& lesson) {
-  std::string text =
-      "dice,score,rank,play,trials,equity,equity_half_width,cost,cost_half_width,verdict,"
-      "best_probability";
-  for (const char* outcome : kOutcomeFields) {
-    text += std::string(",") + outcome + "," + outcome + "_half_width";
+std::string quoted(std::string_view text) {
+  if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
+  std::string quoted = "\"";
+  for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return quoted + '"';
+}
+
+/// A line of a table, cell by cell, with the names of its columns.
+class Line {
+ public:
+  Line& text(std::string_view column, std::string_view value) {
+    names_ += (names_.empty() ? "" : ",") + std::string(column);
+    cells_ += (names_ == column ? "" : ",") + quoted(value);
+    return *this;
   }
-  text += "\r\n";
-  const auto pair = [](const Estimate& estimate) {
-    return format(",{:.6f},{:.6f}", estimate.mean, estimate.half_width);
-  };
-  for (const RolledDecision& cell : lesson.cells) {
-    for (std::size_t i = 0; i < cell.result.plays.size(); ++i) {
-      const RolledPlay& play = cell.result.plays[i];
-      text += roll_text(*cell.decision.roll) + "," + cell.decision.score.name + "," +
-              std::to_string(i + 1) + "," + play_name(cell, i) + "," + std::to_string(play.trials) +
-              pair(play.equity) + pair(play.cost) + "," +
-              std::string(verdict_name(verdict_of(i == 0, play))) +
-              format(",{:.6f}", play.best_probability);
-      for (const Estimate& outcome : play.outcomes) text += pair(outcome);
-      text += "\r\n";
+  Line& number(std::string_view column, std::optional<double> value) {
+    return text(column, value ? format("{:.6f}", *value) : "");
+  }
+  Line& count(std::string_view column, std::optional<std::uint64_t> value) {
+    return text(column, value ? std::to_string(*value) : "");
+  }
+  /// A mean and its half-width.
+  Line& estimate(const std::string& column, const std::optional<Estimate>& value) {
+    number(column, value ? std::optional(value->mean) : std::nullopt);
+    return number(column + "_half_width", value ? std::optional(value->half_width) : std::nullopt);
+  }
+
+  void add_to(Csv& csv) const {
+    csv.heading = names_ + "\r\n";
+    csv.lines += cells_ + "\r\n";
+  }
+
+ private:
+  std::string names_;
+  std::string cells_;
+};
+
+std::string cube_cell(const std::optional<Cube>& cube) {
+  if (!cube) return "none";
+  if (cube->owner == CubeOwner::kCentred) return "centred";
+  return format("{}:{}", cube->owner == CubeOwner::kRoller ? "roller" : "opponent", cube->value);
+}
+
+/// What was asked, and what answers.
+Line line_of(const Decision& decision, const Provenance& made_by,
+             const std::optional<std::uint64_t>& seed) {
+  const MoneyRules& money = decision.money;
+  Line line;
+  line.text("position", position_text(decision.position));
+  line.text("dice", decision.roll ? roll_text(*decision.roll) : "");
+  line.text("score", decision.score.name).text("cube", cube_cell(decision.cube));
+  line.text("money_rules", money.jacoby    ? money.beavers ? "jacoby beavers" : "jacoby"
+                           : money.beavers ? "beavers"
+                                           : "");
+  line.text("net", made_by.net).count("seed", seed);
+  return line;
+}
+
+std::optional<Estimate> if_any(bool is_there, const Estimate& estimate) {
+  return is_there ? std::optional(estimate) : std::nullopt;
+}
+
+void add_evaluated(Csv& csv, Line line, const Decision& decision,
+                   const OutcomeDistribution& outcomes, double equity, Method method) {
+  line.number("equity", equity).number("match_winning_chance", match_chance(decision, equity));
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) line.number(kOutcomeFields[o], outcomes[o]);
+  line.text("method", method_name(method)).add_to(csv);
+}
+
+}  // namespace
+
+Csv evaluation_csv(const Evaluation& evaluation, const Provenance& made_by) {
+  const Decision& decision = evaluation.decision;
+  Csv csv;
+  if (!decision.roll) {
+    Line line = line_of(decision, made_by, {});
+    line.text("rank", "").text("play", "").text("cost", "");
+    add_evaluated(csv, line, decision, evaluation.outcomes, evaluation.equity, evaluation.method);
+  }
+  for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
+    const EvaluatedPlay& play = evaluation.plays[i];
+    Line line = line_of(decision, made_by, {});
+    line.count("rank", i + 1).text("play", play_text(decision.position, *decision.roll, play.play));
+    line.number("cost", play.cost);
+    add_evaluated(csv, line, decision, play.outcomes, play.equity, play.method);
+  }
+  return csv;
+}
+
+Csv rollout_csv(const RolledDecision& rolled, const Provenance& made_by) {
+  Csv csv;
+  for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
+    const RolledPlay& play = rolled.result.plays[i];
+    const bool is_told = !play.at_least;
+    const auto grade = i == 0 ? std::nullopt : grade_of(play, rolled.grades);
+    Line line = line_of(rolled.decision, made_by, rolled.settings.seed);
+    line.count("rank", i + 1).text("play", play_name(rolled, i)).count("trials", play.trials);
+    line.text("verdict", verdict_name(verdict_of(i == 0, play)));
+    line.text("grade", grade ? grade_name(*grade) : "");
+    line.estimate("cost", if_any(is_told, play.cost)).number("cost_at_least", play.at_least);
+    line.estimate("equity", if_any(is_told, play.equity));
+    line.estimate("match_winning_chance",
+                  is_told ? match_chance(rolled.decision, play.equity) : std::nullopt);
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      line.estimate(kOutcomeFields[o], if_any(is_told, play.outcomes[o]));
     }
+    line.number("best_probability", play.best_probability).add_to(csv);
   }
-  return text;
+  return csv;
+}
+
+Csv cube_csv(const CubeStudy& study, const Provenance& made_by) {
+  const CubeDecision& found = study.equities;
+  const auto& rolled = study.rolled;
+  const auto half_width = [](const std::optional<Estimate>& estimate) {
+    return estimate ? std::optional(estimate->half_width) : std::nullopt;
+  };
+  const bool is_taken = rolled && rolled->double_take;
+  Line line =
+      line_of(study.decision, made_by, rolled ? std::optional(study.settings.seed) : std::nullopt);
+  line.text("action", action_text(found.action));
+  line.text("method", study.is_exact ? "exact" : rolled ? "rollout" : "model");
+  line.count("trials", rolled ? std::optional(rolled->no_double.trials) : std::nullopt);
+  const auto add = [&](const std::string& action, const std::optional<double>& equity,
+                       const std::optional<Estimate>& estimate) {
+    line.number(action, equity).number(action + "_half_width", half_width(estimate));
+    const auto chance = equity ? match_chance(study.decision, *equity) : std::nullopt;
+    line.number(action + "_match_winning_chance", chance);
+  };
+  add("no_double", found.no_double,
+      rolled ? std::optional(rolled->no_double.equity) : std::nullopt);
+  add("double_take", found.double_take,
+      is_taken ? std::optional(rolled->double_take->equity) : std::nullopt);
+  add("double_pass", found.double_pass, {});
+  line.estimate("difference", is_taken ? std::optional(rolled->difference) : std::nullopt);
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    line.number(kOutcomeFields[o], study.outcomes[o]);
+    line.number(std::string(kOutcomeFields[o]) + "_half_width",
+                rolled ? std::optional(rolled->no_double.outcomes[o].half_width) : std::nullopt);
+  }
+  Csv csv;
+  line.add_to(csv);
+  return csv;
+}
+
+std::string lesson_csv(const Lesson& lesson, const Provenance& made_by) {
+  Csv all;
+  const auto add = [&](const Csv& csv) {
+    if (!csv.heading.empty()) all.heading = csv.heading;
+    all.lines += csv.lines;
+  };
+  for (const RolledDecision& cell : lesson.cells) add(rollout_csv(cell, made_by));
+  if (lesson.plan.rolls.empty()) {
+    for (const CubeStudy& study : lesson.doubles) add(cube_csv(study, made_by));
+  }
+  return all.heading + all.lines;
 }
 
 }  // namespace sixfold

@@ -1,0 +1,31 @@
+/// Answers as comma-separated values for other programs, a line for each play or decision.
+///
+/// RFC 4180: lines end in CR LF, and texts with commas or quotes are quoted. A cell is empty where
+/// there is no such value. Columns of the same name mean the same in all tables. Pure functions.
+#pragma once
+
+#include <string>
+
+#include "base/provenance.h"
+#include "study/cube_study.h"
+#include "study/decision.h"
+#include "study/lesson.h"
+
+namespace sixfold {
+
+/// The heading of a table, and its lines.
+struct Csv {
+  std::string heading;
+  std::string lines;
+};
+
+/// A line for each play, or for the position before the dice.
+[[nodiscard]] Csv evaluation_csv(const Evaluation& evaluation, const Provenance& made_by);
+/// A line for each play. One that was set aside has `cost_at_least`, and neither cost, equity nor
+/// outcomes.
+[[nodiscard]] Csv rollout_csv(const RolledDecision& rolled, const Provenance& made_by);
+[[nodiscard]] Csv cube_csv(const CubeStudy& study, const Provenance& made_by);
+/// Its rolls, a line for each play; of a lesson about the double alone, a line for each score.
+[[nodiscard]] std::string lesson_csv(const Lesson& lesson, const Provenance& made_by);
+
+}  // namespace sixfold
