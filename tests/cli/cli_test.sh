@@ -74,7 +74,7 @@ expect 0 '"shots":{"any":0,"two":0}' '"made":[5]' '"roller":{"pips":167' -- \
 expect 0 "anchors          24" -- "$tool" evaluate --position "$start" --facts
 
 # The cube and the match.
-expect 0 "Verdict: double, take." "Exact equities" -- "$tool" cube --position "5 2 / 4 1"
+expect 0 "Right: double, he takes." "Exact equities" -- "$tool" cube --position "5 2 / 4 1"
 expect 0 '"no_double":0.23919753' '"owner":"roller"' '"value":2' -- \
   "$tool" cube --position "5 2 / 4 1" --cube roller:2 --json
 expect 0 '"method":"model"' '"score":"3-away/5-away"' -- \

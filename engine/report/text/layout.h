@@ -5,6 +5,7 @@
 #include <cmath>
 #include <optional>
 #include <string>
+#include <string_view>
 
 #include "base/format.h"
 #include "report/text/board_text.h"
@@ -30,12 +31,18 @@ inline constexpr std::size_t kColumns = 80;
   return text;
 }
 
-/// Prose broken into lines of at most 80 columns; nothing of nothing.
+/// Prose broken into lines of at most 80 columns, a number never from its error; nothing of
+/// nothing.
 [[nodiscard]] inline std::string wrapped(const std::string& prose) {
+  constexpr std::string_view kError = " ± ";
   std::string text;
   std::size_t column = 0;
   for (std::size_t begin = 0; begin < prose.size();) {
-    const std::size_t end = std::min(prose.find(' ', begin), prose.size());
+    std::size_t end = prose.find(' ', begin);
+    while (end < prose.size() && prose.compare(end, kError.size(), kError) == 0) {
+      end = prose.find(' ', end + kError.size());
+    }
+    end = std::min(end, prose.size());
     const std::string word = prose.substr(begin, end - begin);
     const std::size_t width = columns_of(word);
     const bool full = column > 0 && column + 1 + width > kColumns;

@@ -43,17 +43,19 @@ std::string score_text(const Score& score) {
   text += "cube  roller  opponent     roller          opponent\n";
   for (const ScoreAtCube& at : study_score(score)) {
     text += format("{:4}  {:6.3f}  {:8.3f}    ", at.cube, at.prices.own, at.prices.opponents) +
-            take_cells(at.take_points.roller) + " " + take_cells(at.take_points.opponent) + "\n";
+            take_cells(at.take_points.roller) + " " + take_cells(at.take_points.opponent);
+    text.erase(text.find_last_not_of(' ') + 1);
+    text += "\n";
   }
   return text + "\n" +
          wrapped(format(
              "Take point: the least chance to win with which a double from this value of the cube "
              "is taken. It assumes that of the wins of either side {:.1f}% are by a gammon or more "
              "({:.1f}% by a backgammon); fewer gammons of the doubler's make it lower. The first "
-             "figure is for a cube of {:.2f} of a live one's worth to its new owner; the one in "
-             "brackets for a dead cube, one that is never turned again. Gammon price: what a "
-             "gammon "
-             "is worth beyond a single win, as a part of what a win is worth against a loss.",
+             "figure takes the cube to be live by {:.2f}, where 1 is as live as can be; the one in "
+             "brackets is for a dead cube, one that is never turned again. Gammon price: what a "
+             "gammon is worth beyond a single win, as a part of what a win is worth against a "
+             "loss.",
              100.0 * kMatchModel.gammon_share, 100.0 * kMatchModel.backgammon_share,
              kMatchModel.cube_life));
 }
