@@ -8,6 +8,7 @@ namespace {
 void add_rolled_double(Json& json, const CubeStudy& study) {
   const auto action = [&](const RolledPlay& play) {
     Json entry{{"trials", play.trials}, {"equity", mean_json(play.equity)}};
+    add_chance(entry, study.decision, play.equity);
     add_ends(entry, *play.cube, study.decision.cube->value);
     return entry;
   };
@@ -35,6 +36,16 @@ Json cube_object(const CubeStudy& study, const Provenance& made_by, std::string_
     json["double_take"] = *found.double_take;
     json["double_pass"] = *found.double_pass;
     if (found.is_beavered) json["beavered"] = true;
+  }
+  const auto chance = [&](const char* action, double equity) {
+    if (const auto one = match_chance(study.decision, equity)) {
+      json["match_winning_chance"][action] = *one;
+    }
+  };
+  chance("no_double", found.no_double);
+  if (found.double_take) {
+    chance("double_take", *found.double_take);
+    chance("double_pass", *found.double_pass);
   }
   json["action"] = action_text(found.action);
   json["method"] = study.is_exact ? "exact" : study.rolled ? "rollout" : "model";

@@ -69,6 +69,12 @@ void add_chance(Json& json, const Decision& decision, double equity) {
   if (const auto chance = match_chance(decision, equity)) json["match_winning_chance"] = *chance;
 }
 
+void add_chance(Json& json, const Decision& decision, const Estimate& equity) {
+  if (const auto chance = match_chance(decision, equity)) {
+    json["match_winning_chance"] = mean_json(*chance);
+  }
+}
+
 void add_ends(Json& json, const RolledCube& cube, int value) {
   json["cubeless_equity"] = mean_json(cube.cubeless_equity);
   json["ends"] = Json::array();

@@ -34,6 +34,7 @@ using Json = nlohmann::ordered_json;
 void add_cube(Json& json, const Decision& decision);
 /// At a match score: the chance to win the match.
 void add_chance(Json& json, const Decision& decision, double equity);
+void add_chance(Json& json, const Decision& decision, const Estimate& equity);
 /// How games end with the cube: the joint distribution, and points.
 void add_ends(Json& json, const RolledCube& cube, int value);
 

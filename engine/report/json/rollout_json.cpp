@@ -29,7 +29,7 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i, bool with_led
   json["equity"] = {{"mean", play.equity.mean},
                     {"standard_error", play.equity.standard_error},
                     {"half_width", play.equity.half_width}};
-  add_chance(json, rolled.decision, play.equity.mean);
+  add_chance(json, rolled.decision, play.equity);
   json["cost"] = play.at_least ? Json{{"at_least", *play.at_least}} : mean_json(play.cost);
   if (play.cube) add_ends(json, *play.cube, rolled.decision.cube->value);
   if (with_ledger && i > 0 && !play.at_least) {
