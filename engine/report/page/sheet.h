@@ -6,9 +6,9 @@
 /// paper go the folds that are open, or all of them where the box at the foot is ticked.
 ///
 /// Numbers are <data> elements: `value` has all digits, `data-json` says where the number stands in
-/// lesson_json() (a JSON pointer, RFC 6901; several, parted by blanks, where it is a sum of theirs),
-/// `data-scale` by what it is multiplied on the page, `data-rounded` that it is rounded down. Pure
-/// functions.
+/// lesson_json() (a JSON pointer, RFC 6901; several, parted by blanks, where it is a sum of
+/// theirs), `data-scale` by what it is multiplied on the page, `data-rounded` that it is rounded
+/// down. Pure functions.
 #pragma once
 
 #include <string>

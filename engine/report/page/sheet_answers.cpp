@@ -11,19 +11,27 @@
 namespace sixfold {
 namespace {
 
-std::string answer_row(const std::string& score, const std::string& answer, const std::string& next,
-                       const std::string& sure) {
-  std::string cell = element("b", {}, escaped(answer));
-  if (!next.empty()) cell += element("span", {{"class", "next"}}, next);
-  return element("tr", {},
-                 element("th", {{"scope", "row"}}, escaped(score)) + element("td", {}, cell) +
-                     element("td", {{"class", "sure"}}, sure)) +
+struct Answer {
+  std::string score;
+  std::string choice;
+  std::string sure;   ///< Markup, like what follows.
+  std::string rival;  ///< And what it costs; may be empty.
+};
+
+/// A row that is laid out in one or two lines: its parts keep their roles.
+std::string answer_row(const Answer& answer) {
+  return element("tr", {{"role", "row"}},
+                 element("th", {{"scope", "row"}, {"role", "rowheader"}},
+                         unbroken_words(answer.score)) +
+                     list_cell("choice", "", escaped(answer.choice)) +
+                     list_cell("sure", "", answer.sure) +
+                     (answer.rival.empty() ? "" : list_cell("rival", "", answer.rival))) +
          "\n";
 }
 
 std::string group_row(const std::string& name) {
-  return element("tr", {{"class", "group"}},
-                 element("th", {{"scope", "rowgroup"}, {"colspan", "3"}}, name)) +
+  return element("tr", {{"class", "group"}, {"role", "row"}},
+                 element("th", {{"scope", "rowgroup"}, {"role", "rowheader"}}, name)) +
          "\n";
 }
 
@@ -38,27 +46,26 @@ std::string rival(const RolledDecision& cell, std::size_t number) {
     return name + " is as good";
   }
   std::string text = name + " costs " + cost_data(play, play_path(number, *second));
-  if (open.size() > 1) text += format("; {} more are open", open.size() - 1);
+  if (open.size() > 1) {
+    text += format(", {} more {} open", open.size() - 1, open.size() == 2 ? "is" : "are");
+  }
   return text;
 }
 
 std::string play_answer(const Lesson& lesson, std::size_t number) {
   const RolledDecision& cell = lesson.cells[number];
-  const bool is_settled = open_ranks(cell).empty();
-  std::string sure = sureness(is_settled);
-  if (!is_settled) {
-    sure += element("span", {{"class", "chance"}},
-                    chance_words(cell.result.plays.front().best_probability));
-  }
-  return answer_row(cell.decision.score.name, play_name(cell, 0), rival(cell, number),
-                    cell.result.plays.size() > 1 ? sure : "forced");
+  const std::vector<RolledPlay>& plays = cell.result.plays;
+  std::string sure = "no choice";
+  if (plays.size() > 1) sure = sureness(open_ranks(cell).empty());
+  if (!open_ranks(cell).empty()) sure += ", " + chance_words(plays.front().best_probability);
+  return answer_row({cell.decision.score.name, play_name(cell, 0), sure, rival(cell, number)});
 }
 
 std::string double_answer(const CubeStudy& study, const JsonPath& at) {
   const CubeDecision& found = study.equities;
   if (!found.double_take) {
-    return answer_row(study.decision.score.name, wait_name(),
-                      escaped(no_double_reason(study.decision)), "no choice");
+    return answer_row({study.decision.score.name, wait_name(), "no choice",
+                       escaped(no_double_reason(study.decision))});
   }
   const CubeCosts costs = costs_of(found);
   std::string next;
@@ -76,7 +83,7 @@ std::string double_answer(const CubeStudy& study, const JsonPath& at) {
     const OpenQuestions open = open_questions(study);
     sure = sureness(!open.doubling && !open.taking);
   }
-  return answer_row(study.decision.score.name, action_words(found), next, sure);
+  return answer_row({study.decision.score.name, action_words(found), sure, next});
 }
 
 }  // namespace
@@ -105,9 +112,9 @@ std::string answers_panel(const Lesson& lesson) {
         "best.";
   }
   return element("div", {{"class", "answers keep"}},
-                 element("table", {{"class", "glance"}},
+                 element("table", {{"class", "glance"}, {"role", "table"}},
                          element("caption", {}, "The answer at each score") + "\n" +
-                             element("tbody", {}, "\n" + rows)) +
+                             element("tbody", {{"role", "rowgroup"}}, "\n" + rows)) +
                      "\n" + paragraphs("aside", legend)) +
          "\n";
 }

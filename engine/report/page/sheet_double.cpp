@@ -151,12 +151,10 @@ std::string double_panel(const Lesson& lesson) {
         "div", {{"class", "pair"}},
         element("figure", {}, action_picture(study) + element("figcaption", {}, escaped(source))) +
             element("div", {}, outcome_table(study, at) + model_table(study, at)));
-    scores +=
-        element("section", {{"class", "score keep"}},
-                element("h3", {}, escaped(study.decision.score.name)) + "\n" +
-                    paragraphs("words", double_words(study)) + action_table(study, at)) +
-        "\n" +
-        folded("score", study.decision.score.name + ": outcomes and where doubles begin", more);
+    scores += element("section", {{"class", "score keep"}},
+                      element("h3", {}, escaped(study.decision.score.name)) + "\n" +
+                          paragraphs("words", double_words(study)) + action_table(study, at)) +
+              "\n" + folded("score", study.decision.score.name + ": all numbers", more);
   }
   return scores;
 }

@@ -33,8 +33,7 @@ class ScoreSection {
   }
 
   [[nodiscard]] std::string html() const {
-    return folded("score",
-                  rolled_.decision.score.name + ": outcomes, costs and where they come from",
+    return folded("score", rolled_.decision.score.name + ": all numbers",
                   words() + element("div", {{"class", "pair"}},
                                     element("div", {}, pictures()) +
                                         element("div", {}, outcomes_table() + ledgers())));

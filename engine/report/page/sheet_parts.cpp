@@ -112,8 +112,8 @@ std::string folded(const char* kind, const std::string& summary, const std::stri
 }
 
 std::string sureness(bool is_settled) {
-  return is_settled ? element("span", {{"class", "settled"}}, "● settled")
-                    : element("span", {{"class", "open"}}, "○ open");
+  return is_settled ? element("span", {{"class", "is-settled"}}, "● settled")
+                    : element("span", {{"class", "is-open"}}, "○ open");
 }
 
 std::string table_row(const std::string& name, const TableCells& cells) {
@@ -133,8 +133,20 @@ std::string table_of(const char* kind, const std::string& caption, const TableCe
          "\n";
 }
 
+std::string unbroken_words(const std::string& text) {
+  std::string html;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find(' ', begin), text.size());
+    html += std::string(begin == 0 ? "" : " ") +
+            element("span", {{"class", "unbroken"}}, escaped(text.substr(begin, end - begin)));
+    begin = end + 1;
+  }
+  return html;
+}
+
 std::string list_cell(const std::string& kind, const std::string& label,
                       const std::string& content) {
+  if (label.empty()) return element("td", {{"role", "cell"}, {"class", kind}}, content);
   return element("td", {{"role", "cell"}, {"class", kind}, {"data-label", label}}, content);
 }
 
@@ -148,7 +160,7 @@ std::string list_table(const char* kind, const std::string& caption, const Table
                        const std::string& rows) {
   std::string head = element("th", {{"role", "columnheader"}}, "");
   for (const std::string& cell : heads) {
-    head += element("th", {{"scope", "col"}, {"role", "columnheader"}}, escaped(cell));
+    head += element("th", {{"scope", "col"}, {"role", "columnheader"}}, unbroken_words(cell));
   }
   return element(
              "table", {{"class", kind}, {"role", "table"}},

@@ -39,6 +39,9 @@ namespace sixfold {
 /// "● settled" or "○ open", in colours of their own.
 [[nodiscard]] std::string sureness(bool is_settled);
 
+/// A name that may be broken at its blanks alone, not at a hyphen.
+[[nodiscard]] std::string unbroken_words(const std::string& text);
+
 using TableCells = std::vector<std::string>;
 
 /// A row of a table; `name` and cells are markup.
@@ -46,7 +49,8 @@ using TableCells = std::vector<std::string>;
 /// A table of rows; caption and heads are text.
 [[nodiscard]] std::string table_of(const char* kind, const std::string& caption,
                                    const TableCells& heads, const std::string& rows);
-/// The same for tables that narrow pages show as lists: their parts keep their roles.
+/// The same for tables that narrow pages show as lists: their parts keep their roles. `label` is
+/// what a cell is called in a list.
 [[nodiscard]] std::string list_cell(const std::string& kind, const std::string& label,
                                     const std::string& content);
 [[nodiscard]] std::string list_row(const std::string& name, const std::string& cells);

@@ -45,7 +45,7 @@ std::string cost_cell(const Lesson& lesson, std::size_t number, PlayKey play, bo
     text = "equal";
   } else {
     text = cost_data(found, at);
-    if (is_open(found)) text = element("span", {{"class", "mark"}}, "○") + " " + text;
+    if (is_open(found)) text = element("span", {{"class", "is-open"}}, "○") + " " + text;
     if (const auto grade = grade_of(found, rolled.grades)) {
       text += " " + element("span", {{"class", "grade"}}, std::string(grade_name(*grade)));
     }
