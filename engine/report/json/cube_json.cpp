@@ -1,5 +1,6 @@
 #include "report/json/json_parts.h"
 #include "report/json/json_report.h"
+#include "report/words/names.h"
 
 namespace sixfold {
 namespace {
@@ -8,6 +9,9 @@ namespace {
 void add_rolled_double(Json& json, const CubeStudy& study) {
   const auto action = [&](const RolledPlay& play) {
     Json entry{{"trials", play.trials}, {"equity", mean_json(play.equity)}};
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      entry["outcomes"][kOutcomeFields[o]] = mean_json(play.outcomes[o]);
+    }
     add_chance(entry, study.decision, play.equity);
     add_ends(entry, *play.cube, study.decision.cube->value);
     return entry;

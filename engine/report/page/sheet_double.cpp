@@ -2,6 +2,7 @@
 
 #include "base/markup.h"
 #include "report/page/charts.h"
+#include "report/page/rolls_panel.h"
 #include "report/page/sheet_panels.h"
 #include "report/page/sheet_parts.h"
 #include "report/words/cube_words.h"
@@ -99,9 +100,12 @@ std::string action_table(const CubeStudy& study, const JsonPath& at) {
 std::string outcome_table(const CubeStudy& study, const JsonPath& at) {
   std::string rows;
   for (std::size_t o = kOutcomeCount; o-- > 0;) {
-    rows +=
-        table_row(kOutcomeWords[o],
-                  {datum(study.outcomes[o], at / "outcomes" / kOutcomeFields[o], "{:.2f}", 100.0)});
+    const char* const field = kOutcomeFields[o];
+    const JsonPath rolled = at / "rollout" / "no_double" / "outcomes" / field;
+    rows += table_row(
+        kOutcomeWords[o],
+        {study.rolled ? share_data(study.rolled->no_double.outcomes[o], rolled)
+                      : datum(study.outcomes[o], at / "outcomes" / field, "{:.2f}", 100.0)});
   }
   return table_of("numbers", "Outcomes, % of all games, if nobody doubles now", {"waiting"}, rows);
 }
@@ -150,7 +154,8 @@ std::string double_panel(const Lesson& lesson) {
     const std::string more = element(
         "div", {{"class", "pair"}},
         element("figure", {}, action_picture(study) + element("figcaption", {}, escaped(source))) +
-            element("div", {}, outcome_table(study, at) + model_table(study, at)));
+            element("div", {},
+                    outcome_table(study, at) + model_table(study, at) + rolls_panel(study, at)));
     scores += element("section", {{"class", "score keep"}},
                       element("h3", {}, escaped(study.decision.score.name)) + "\n" +
                           paragraphs("words", double_words(study)) + action_table(study, at)) +

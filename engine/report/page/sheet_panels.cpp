@@ -6,11 +6,13 @@
 
 #include "base/markup.h"
 #include "report/page/charts.h"
+#include "report/page/rolls_panel.h"
 #include "report/page/sheet_parts.h"
 #include "report/page/sheet_roll.h"
 #include "report/words/fact_table.h"
 #include "report/words/flip_words.h"
 #include "report/words/ledger_lines.h"
+#include "report/words/lesson_words.h"
 #include "report/words/names.h"
 #include "report/words/notes.h"
 #include "report/words/plain_words.h"
@@ -52,8 +54,7 @@ class ScoreSection {
   [[nodiscard]] std::string words() const {
     std::string html;
     for (std::size_t i = 2; i < ranks_.size(); ++i) {
-      html += paragraphs(
-          "words", verdict_words(rolled_, ranks_[i]) + " " + reason_words(rolled_, ranks_[i]));
+      html += paragraphs("words", verdict_and_reason(rolled_, ranks_[i]));
     }
     return html;
   }
@@ -145,7 +146,9 @@ class ScoreSection {
 
   [[nodiscard]] std::string ledgers() const {
     std::string html;
-    for (std::size_t i = 1; i < ranks_.size(); ++i) html += ledger_table(ranks_[i]);
+    for (std::size_t i = 1; i < ranks_.size(); ++i) {
+      html += ledger_table(ranks_[i]) + rolls_panel(rolled_, ranks_[i], path(ranks_[i]));
+    }
     for (const std::size_t rank : ranks_) {
       if (play(rank).cube) {
         html += paragraphs("aside", name(rank) + ": " + cube_use_text(*play(rank).cube) + ".");

@@ -1,6 +1,7 @@
 #include "report/page/sheet_parts.h"
 
 #include <algorithm>
+#include <string_view>
 
 #include "base/markup.h"
 #include "report/words/names.h"
@@ -42,6 +43,20 @@ std::string interval_of(const Estimate& estimate, const JsonPath& at, bool has_s
 }
 
 constexpr double kPerCent = 100.0;
+
+/// The words of a text, escaped; those that are to stay in one piece are marked.
+template <typename Stays>
+std::string by_words(const std::string& text, Stays stays) {
+  std::string html;
+  for (std::size_t begin = 0; begin <= text.size();) {
+    const std::size_t end = std::min(text.find(' ', begin), text.size());
+    const std::string word = text.substr(begin, end - begin);
+    html += (begin == 0 ? "" : " ") +
+            (stays(word) ? element("span", {{"class", "unbroken"}}, escaped(word)) : escaped(word));
+    begin = end + 1;
+  }
+  return html;
+}
 
 }  // namespace
 
@@ -93,12 +108,26 @@ std::string cost_data(const RolledPlay& play, const JsonPath& at) {
   return interval_data(play.cost, at / "cost", false);
 }
 
+std::string prose(const std::string& text) {
+  // What the author writes may be of any length: only what looks like a part of a play is kept.
+  constexpr std::size_t kLongest = 16;
+  std::string html = by_words(text, [](const std::string& word) {
+    const bool has_digit = word.find_first_of("123456789") != std::string::npos;
+    return word.size() <= kLongest && has_digit && word.find('/') != std::string::npos;
+  });
+  constexpr std::string_view kError = " ± ";
+  for (std::size_t at = html.find(kError); at != std::string::npos; at = html.find(kError, at)) {
+    html.replace(at, kError.size(), "&nbsp;±&nbsp;");
+  }
+  return html;
+}
+
 std::string paragraphs(const char* kind, const std::string& text) {
   std::string html;
   for (std::size_t begin = 0; begin < text.size();) {
     const std::size_t end = std::min(text.find('\n', begin), text.size());
     if (end > begin) {
-      html += element("p", {{"class", kind}}, escaped(text.substr(begin, end - begin))) + "\n";
+      html += element("p", {{"class", kind}}, prose(text.substr(begin, end - begin))) + "\n";
     }
     begin = end + 1;
   }
@@ -134,14 +163,7 @@ std::string table_of(const char* kind, const std::string& caption, const TableCe
 }
 
 std::string unbroken_words(const std::string& text) {
-  std::string html;
-  for (std::size_t begin = 0; begin < text.size();) {
-    const std::size_t end = std::min(text.find(' ', begin), text.size());
-    html += std::string(begin == 0 ? "" : " ") +
-            element("span", {{"class", "unbroken"}}, escaped(text.substr(begin, end - begin)));
-    begin = end + 1;
-  }
-  return html;
+  return by_words(text, [](const std::string&) { return true; });
 }
 
 std::string list_cell(const std::string& kind, const std::string& label,

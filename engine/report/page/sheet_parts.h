@@ -31,7 +31,9 @@ namespace sixfold {
 /// What a play costs against the best, with its interval or as a bound; `at` is the play's place.
 [[nodiscard]] std::string cost_data(const RolledPlay& play, const JsonPath& at);
 
-/// Paragraphs of a class, escaped; empty for an empty text. Line breaks part paragraphs.
+/// Text, escaped, whose lines end neither within a play nor between a number and its error.
+[[nodiscard]] std::string prose(const std::string& text);
+/// Paragraphs of a class, as prose; empty for an empty text. Line breaks part paragraphs.
 [[nodiscard]] std::string paragraphs(const char* kind, const std::string& text);
 /// What is shown when its summary is opened; `summary` is text.
 [[nodiscard]] std::string folded(const char* kind, const std::string& summary,

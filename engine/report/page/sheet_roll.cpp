@@ -116,7 +116,7 @@ std::string reasons(const Lesson& lesson, Roll roll) {
     if (words.empty()) continue;
     html += element("p", {{"class", "words"}},
                     element("b", {}, escaped(lesson.cells[c].decision.score.name)) + ": " +
-                        escaped(words)) +
+                        prose(words)) +
             "\n";
   }
   return html;

@@ -56,15 +56,17 @@ std::string best_at(const Lesson& lesson, Roll roll, PlayKey play) {
   return names;
 }
 
+std::string verdict_and_reason(const RolledDecision& rolled, std::size_t other) {
+  const std::string verdict = verdict_words(rolled, other);
+  const std::string reason = rolled.result.plays[other].at_least ? "" : reason_words(rolled, other);
+  return reason.empty() ? verdict : verdict + " " + reason;
+}
+
 std::string why_words(const Lesson& lesson, std::size_t cell) {
   const RolledDecision& rolled = lesson.cells[cell];
   const std::vector<std::size_t> ranks =
       compared_ranks(rolled, remarks_on(lesson.plan, *rolled.decision.roll));
-  if (ranks.empty()) return "";
-  const std::size_t other = ranks.front();
-  const std::string verdict = verdict_words(rolled, other);
-  return rolled.result.plays[other].at_least ? verdict
-                                             : verdict + " " + reason_words(rolled, other);
+  return ranks.empty() ? "" : verdict_and_reason(rolled, ranks.front());
 }
 
 }  // namespace sixfold

@@ -20,8 +20,11 @@ namespace sixfold {
 [[nodiscard]] std::string cube_note(const LessonPlan& plan);
 /// Where a play is best: "best at money, dmp"; empty where it is nowhere.
 [[nodiscard]] std::string best_at(const Lesson& lesson, Roll roll, PlayKey play);
-/// Why the best play of a cell is better than the nearest of those that it is compared with, or
-/// that this is open; empty where there is no other.
+/// The verdict on a play and, where it is told in full, what speaks for the best one. REQUIRES:
+/// 0 < other < plays.
+[[nodiscard]] std::string verdict_and_reason(const RolledDecision& rolled, std::size_t other);
+/// The same of the nearest play of a cell that is compared with the best; empty where there is
+/// none.
 [[nodiscard]] std::string why_words(const Lesson& lesson, std::size_t cell);
 
 }  // namespace sixfold
