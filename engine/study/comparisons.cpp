@@ -3,6 +3,13 @@
 #include <algorithm>
 
 namespace sixfold {
+namespace {
+
+void add_new(std::vector<PlayKey>& plays, PlayKey play) {
+  if (std::find(plays.begin(), plays.end(), play) == plays.end()) plays.push_back(play);
+}
+
+}  // namespace
 
 std::optional<std::size_t> runner_up(const RolledDecision& rolled) {
   const std::vector<RolledPlay>& plays = rolled.result.plays;
@@ -42,6 +49,61 @@ std::vector<Comparison> comparisons(const Lesson& lesson, Roll roll) {
     }
   }
   return all;
+}
+
+std::vector<std::size_t> cells_of(const Lesson& lesson, Roll roll) {
+  std::vector<std::size_t> numbers;
+  for (std::size_t c = 0; c < lesson.cells.size(); ++c) {
+    if (*lesson.cells[c].decision.roll == roll) numbers.push_back(c);
+  }
+  return numbers;
+}
+
+std::optional<std::size_t> rank_of(const RolledDecision& rolled, PlayKey play) {
+  const std::vector<RolledPlay>& plays = rolled.result.plays;
+  const auto found = std::find_if(plays.begin(), plays.end(),
+                                  [&](const RolledPlay& each) { return each.play == play; });
+  if (found == plays.end()) return std::nullopt;
+  return static_cast<std::size_t>(found - plays.begin());
+}
+
+std::vector<std::size_t> open_ranks(const RolledDecision& rolled) {
+  std::vector<std::size_t> ranks;
+  for (std::size_t i = 1; i < rolled.result.plays.size(); ++i) {
+    if (is_open(rolled.result.plays[i])) ranks.push_back(i);
+  }
+  return ranks;
+}
+
+std::size_t best_somewhere(const Lesson& lesson, Roll roll) {
+  std::vector<PlayKey> plays;
+  for (const std::size_t c : cells_of(lesson, roll)) {
+    add_new(plays, lesson.cells[c].result.plays.front().play);
+  }
+  return plays.size();
+}
+
+std::vector<PlayKey> plays_side_by_side(const Lesson& lesson, Roll roll,
+                                        std::optional<std::size_t> most) {
+  constexpr std::size_t kMost = 6;
+  const std::vector<std::size_t> cells = cells_of(lesson, roll);
+  const RollRemarks* const remarks = remarks_on(lesson.plan, roll);
+  std::vector<PlayKey> plays;
+  const auto add_rank = [&](std::size_t cell, std::size_t rank) {
+    if (plays.size() < kMost) add_new(plays, lesson.cells[cell].result.plays[rank].play);
+  };
+  for (const std::size_t c : cells) add_new(plays, lesson.cells[c].result.plays.front().play);
+  if (remarks != nullptr) {
+    for (const PlayKey play : remarks->plays) add_new(plays, play);
+  }
+  for (const std::size_t c : cells) {
+    if (const auto second = runner_up(lesson.cells[c])) add_rank(c, *second);
+  }
+  for (const std::size_t c : cells) {
+    for (const std::size_t rank : open_ranks(lesson.cells[c])) add_rank(c, rank);
+  }
+  if (most && plays.size() > *most) plays.resize(*most);
+  return plays;
 }
 
 }  // namespace sixfold

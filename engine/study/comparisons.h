@@ -32,4 +32,18 @@ struct Comparison {
 /// The comparisons of a roll, in the order in which they come up.
 [[nodiscard]] std::vector<Comparison> comparisons(const Lesson& lesson, Roll roll);
 
+/// The cells of a roll by number.
+[[nodiscard]] std::vector<std::size_t> cells_of(const Lesson& lesson, Roll roll);
+/// The rank of a play; nothing where it was not rolled out.
+[[nodiscard]] std::optional<std::size_t> rank_of(const RolledDecision& rolled, PlayKey play);
+/// Ranks of the plays that may be as good as the best, as far as the intervals say.
+[[nodiscard]] std::vector<std::size_t> open_ranks(const RolledDecision& rolled);
+/// The plays of a roll to be looked at side by side over all scores: those that are best at one,
+/// in the order of the scores; those that the author names; those that may be best or are second
+/// at one. No more than `most`, where it is given.
+[[nodiscard]] std::vector<PlayKey> plays_side_by_side(const Lesson& lesson, Roll roll,
+                                                      std::optional<std::size_t> most = {});
+/// How many of them, the first, are best at a score.
+[[nodiscard]] std::size_t best_somewhere(const Lesson& lesson, Roll roll);
+
 }  // namespace sixfold

@@ -17,6 +17,9 @@ function where(e) {
 
 OPEN_ANSWERS = "for (const d of document.querySelectorAll('details')) d.open = true;"
 
+# What a reader ticks who wants folds on paper too.
+PRINT_ALL = "document.getElementById('print-all').checked = true;"
+
 # Argument: the width that the page was to be laid out for.
 OVERFLOW = WHERE + r"""
 const wanted = arguments[0], amiss = [];
@@ -62,6 +65,40 @@ for (const text of document.querySelectorAll('svg text')) {
 return amiss;
 """
 
+# Headings and cells that are broken so that little is left alone on the last line: less than a third
+# of the longest line. What the author wrote is broken as it comes.
+LEFT_ALONE = WHERE + r"""
+const amiss = [];
+for (const e of document.querySelectorAll('h2,h3,th,td,caption,summary,figcaption,.question,dt')) {
+  if (!e.checkVisibility()) continue;
+  const lines = new Map(), walker = document.createTreeWalker(e, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const text = walker.currentNode, block = text.parentElement.closest(
+        'span,b,h2,h3,th,td,caption,summary,figcaption,.question,dt,code');
+    const range = document.createRange();
+    range.selectNodeContents(text);
+    if (!text.data.trim()) continue;
+    for (const box of range.getClientRects()) {
+      // Parts that are laid out as lines of their own are looked at by themselves.
+      const own = getComputedStyle(block).display === 'inline' ? e : block;
+      if (!lines.has(own)) lines.set(own, new Map());
+      const key = Math.round(box.bottom / 6), line = lines.get(own).get(key);
+      lines.get(own).set(key, [Math.min(box.left, line ? line[0] : box.left),
+                               Math.max(box.right, line ? line[1] : box.right)]);
+    }
+  }
+  for (const own of lines.values()) {
+    const widths = [...own.entries()].sort((a, b) => a[0] - b[0]).map(([, [l, r]]) => r - l);
+    const last = widths[widths.length - 1];
+    if (widths.length > 1 && last < Math.max(...widths) / 3) {
+      amiss.push(where(e) + ' leaves ' + last.toFixed(0) + ' of ' +
+                 Math.max(...widths).toFixed(0) + ' px alone on its last line');
+    }
+  }
+}
+return amiss;
+"""
+
 STRUCTURE = WHERE + r"""
 const amiss = [], all = selector => [...document.querySelectorAll(selector)];
 if (document.documentElement.lang !== 'en') amiss.push('html has no lang="en"');
@@ -93,11 +130,13 @@ for (const details of all('details')) {
 return amiss;
 """
 
-# Returns {pointer, value, scale, text, where} for each number that names its place in the JSON.
+# Returns {pointers, value, scale, rounded, text, where} for each number that names its place in the
+# JSON, or the places of several that add up to it.
 NUMBERS = WHERE + r"""
 return [...document.querySelectorAll('data[data-json]')].map(e => ({
-  pointer: e.getAttribute('data-json'), value: e.getAttribute('value'), text: e.textContent,
-  scale: e.getAttribute('data-scale') ?? '1', where: where(e)}));
+  pointers: e.getAttribute('data-json').split(' '), value: e.getAttribute('value'),
+  text: e.textContent, scale: e.getAttribute('data-scale') ?? '1',
+  rounded: e.getAttribute('data-rounded') ?? 'nearest', where: where(e)}));
 """
 
 # Visible to a reader: laid out, and not in the hidden part of closed details.

@@ -13,7 +13,8 @@ import subprocess
 
 from in_page import WHERE
 
-# Marks the blocks to be kept and the contents of answers; returns {where, keep, answer} for each.
+# Marks the blocks to be kept and the contents of folds, as far as the printed page shows them;
+# returns {where, keep, fold} for each.
 _MARK = WHERE + r"""
 const style = document.head.appendChild(document.createElement('style'));
 style.textContent = `
@@ -31,17 +32,18 @@ style.textContent = `
                        content: 'mark' attr(data-mark) 'last' !important; }`;
 const blocks = [];
 for (const e of document.querySelectorAll('.keep, details > :not(summary)')) {
-  const keep = e.classList.contains('keep'), answer = e.matches('details > :not(summary)');
-  if (!answer && e.getClientRects().length === 0) continue;
+  if (e.getClientRects().length === 0 || !e.checkVisibility()) continue;
   e.setAttribute('data-mark', blocks.length);
-  blocks.push({where: where(e), keep, answer});
+  blocks.push({where: where(e), keep: e.classList.contains('keep'),
+               fold: e.matches('details > :not(summary)')});
 }
 return blocks;
 """
 
 
 def marked_blocks(browser, path):
-    """Prints the open page to `path`; returns what is amiss, and how many blocks there were."""
+    """Prints the open page to `path`; returns what is amiss, and how many blocks to be kept and how
+    many parts of folds there were."""
     browser.media("print")
     blocks = browser.run(_MARK)
     browser.media()
@@ -57,7 +59,8 @@ def marked_blocks(browser, path):
             amiss.append(f"{block['where']} is not printed")
         elif block["keep"] and first != last:
             amiss.append(f"{block['where']} is cut: it begins on page {first}, ends on page {last}")
-    return amiss, sum(block["keep"] for block in blocks)
+    return (amiss, sum(block["keep"] for block in blocks),
+            sum(block["fold"] for block in blocks))
 
 
 def texts_of_pages(pdf):

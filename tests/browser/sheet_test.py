@@ -22,7 +22,8 @@ import lessons
 import printed
 from chromium import ENTER, TAB, Chromium, missing_programs
 
-WIDTHS = (360, 768, 1280)
+WIDTHS = (360, 390, 768, 1280)
+A4_PAGES = 5  # of the demo lesson, with its folds closed
 
 
 class PageTest(unittest.TestCase):
@@ -51,13 +52,16 @@ class PageTest(unittest.TestCase):
         for width in WIDTHS:
             cls.browser.width(width)
             cls.browser.open(cls.page.html)
-            cls.browser.run(in_page.OPEN_ANSWERS)
             cls.browser.save_picture(cls.pictures / f"{stem}_{width}.png")
+            cls.browser.run(in_page.OPEN_ANSWERS)
+            cls.browser.save_picture(cls.pictures / f"{stem}_{width}_open.png")
         cls.browser.media(scheme="dark")
         cls.browser.save_picture(cls.pictures / f"{stem}_{width}_dark.png")
         cls.browser.media()
         cls.browser.open(cls.page.html)
         cls.browser.save_pdf(cls.pictures / f"{stem}.pdf")
+        cls.browser.run(in_page.PRINT_ALL)
+        cls.browser.save_pdf(cls.pictures / f"{stem}_all.pdf")
 
     def setUp(self):
         self.browser.media()
@@ -101,24 +105,46 @@ class PageTest(unittest.TestCase):
                 at = f"at {width} px, answers open"
                 self.expect_none(self.browser.run(in_page.OVERFLOW, width), at)
                 self.expect_none(self.browser.run(in_page.PICTURE_TEXT), at)
+                self.expect_none(self.browser.run(in_page.LEFT_ALONE), at)
 
     def test_prints_blocks_in_one_piece(self):
-        plain, marked = self.scratch / "plain.pdf", self.scratch / "marked.pdf"
-        self.browser.save_pdf(plain)
-        amiss, kept = printed.marked_blocks(self.browser, marked)
-        self.expect_none(amiss, "on A4")
-        self.assertGreater(kept, 0, f"{self.page.name}: nothing of class keep")
-        self.assertEqual(len(printed.texts_of_pages(plain)), len(printed.texts_of_pages(marked)),
-                         "the marks changed the pages")
+        for folds in ("closed", "printed"):
+            with self.subTest(folds=folds):
+                plain, marked = self.scratch / "plain.pdf", self.scratch / "marked.pdf"
+                self.browser.open(self.page.html)
+                if folds == "printed":
+                    self.browser.run(in_page.PRINT_ALL)
+                self.browser.save_pdf(plain)
+                amiss, kept, _ = printed.marked_blocks(self.browser, marked)
+                self.expect_none(amiss, f"on A4, folds {folds}")
+                self.assertGreater(kept, 0, f"{self.page.name}: nothing of class keep")
+                self.assertEqual(len(printed.texts_of_pages(plain)),
+                                 len(printed.texts_of_pages(marked)),
+                                 "the marks changed the pages")
+
+    def test_prints_of_its_folds_what_is_open_or_asked_for(self):
+        pdf = self.scratch / "folds.pdf"
+        everything = self.browser.run("return document.querySelectorAll("
+                                      "'details > :not(summary)').length;")
+        self.assertEqual(printed.marked_blocks(self.browser, pdf)[2], 0, "closed folds")
+        self.browser.open(self.page.html)
+        first = self.browser.run("const d = document.querySelector('details'); d.open = true;"
+                                 "return d.children.length - 1;")
+        self.assertEqual(printed.marked_blocks(self.browser, pdf)[2], first, "one is open")
+        self.browser.open(self.page.html)
+        self.browser.run(in_page.PRINT_ALL)
+        amiss, _, parts = printed.marked_blocks(self.browser, pdf)
+        self.expect_none(amiss, "all are asked for")
+        self.assertEqual(parts, everything, "all are asked for")
 
     def test_numbers_are_those_of_the_json(self):
         numbers = self.browser.run(in_page.NUMBERS)
         amiss = [(number, lessons.number_amiss(self.page.numbers, number)) for number in numbers]
-        self.expect_none([f"{number['where']} for {number['pointer']}: {why}"
+        self.expect_none([f"{number['where']} for {number['pointers']}: {why}"
                           for number, why in amiss if why])
         cells = self.page.numbers["cells"]
         self.assertGreaterEqual(len(numbers), 3 * len(cells), f"{self.page.name}: few numbers")
-        pointers = [number["pointer"] for number in numbers]
+        pointers = [pointer for number in numbers for pointer in number["pointers"]]
         missing = []
         for number, cell in enumerate(cells):
             wanted = [f"/cells/{number}/plays/0/"]
@@ -153,15 +179,41 @@ class PageTest(unittest.TestCase):
 
 
 class SheetTest(PageTest):
-    def test_has_the_grid_at_a_glance(self):
+    def test_answers_each_roll_at_each_score_at_a_glance(self):
         text = self.browser.run("return document.querySelector('table.glance')?.innerText ?? '';")
-        for cell in self.page.numbers["cells"]:
-            self.assertIn(cell["dice"], text, f"{self.page.name}: table.glance")
-            for play in cell["plays"][:2]:
-                self.assertIn(play["play"], text, f"{self.page.name}: table.glance")
-            if len(cell["plays"]) > 1:
-                self.assertIn(f"{cell['plays'][1]['cost']['mean']:.3f}", text,
-                              f"{self.page.name}: table.glance")
+        cells = self.page.numbers["cells"]
+        for cell in cells:
+            self.assertIn("Roll " + cell["dice"], text, f"{self.page.name}: table.glance")
+            self.assertIn(cell["score"], text, f"{self.page.name}: table.glance")
+            self.assertIn(cell["plays"][0]["play"], text, f"{self.page.name}: table.glance")
+        choices = [cell for cell in cells if len(cell["plays"]) > 1]
+        open_ones = [cell for cell in choices
+                     if any(play["verdict"] == "open" and play["cost"].get("half_width") != 0
+                            for play in cell["plays"])]
+        doubles = [double["settled"] for double in self.page.numbers.get("doubles", [])
+                   if "settled" in double]
+        open_doubles = [settled for settled in doubles if not all(settled.values())]
+        self.assertEqual(text.count("○ open"), len(open_ones) + len(open_doubles),
+                         f"{self.page.name}: open")
+        self.assertEqual(text.count("● settled"), len(choices) + len(doubles) - len(open_ones) -
+                         len(open_doubles), f"{self.page.name}: settled")
+
+    def test_shows_question_board_and_answers_on_the_first_screen(self):
+        below = self.browser.run("""
+            const amiss = [];
+            for (const selector of ['.question', '.main-board svg', '.glance tr:nth-child(2)']) {
+              const box = document.querySelector(selector).getBoundingClientRect();
+              if (box.bottom > 800) amiss.push(selector + ' ends at ' + box.bottom);
+            }
+            return amiss;""")
+        if self.name == "first_choices":
+            self.expect_none(below, "at 1280 by 800")
+
+    def test_fits_on_few_pages(self):
+        if self.name == "first_choices":
+            pdf = self.scratch / "pages.pdf"
+            self.browser.save_pdf(pdf)
+            self.assertLessEqual(len(printed.texts_of_pages(pdf)), A4_PAGES)
 
 
 class QuizTest(PageTest):

@@ -1,5 +1,6 @@
 #include "report/json/json_parts.h"
 #include "report/json/json_report.h"
+#include "report/words/names.h"
 
 namespace sixfold {
 namespace {

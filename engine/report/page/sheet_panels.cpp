@@ -5,11 +5,14 @@
 #include <vector>
 
 #include "base/markup.h"
-#include "report/page/board_picture.h"
 #include "report/page/charts.h"
+#include "report/page/rolls_panel.h"
 #include "report/page/sheet_parts.h"
+#include "report/page/sheet_roll.h"
 #include "report/words/fact_table.h"
 #include "report/words/flip_words.h"
+#include "report/words/ledger_lines.h"
+#include "report/words/lesson_words.h"
 #include "report/words/names.h"
 #include "report/words/notes.h"
 #include "report/words/plain_words.h"
@@ -20,48 +23,64 @@
 namespace sixfold {
 namespace {
 
-/// The numbers of one roll at one score, best play against another.
+/// All numbers of one roll at one score: the best play and those that it is compared with.
 class ScoreSection {
  public:
-  ScoreSection(const Lesson& lesson, const Comparison::At& at)
-      : rolled_(lesson.cells[at.cell]), cell_(at.cell), other_(at.other) {}
+  ScoreSection(const Lesson& lesson, std::size_t cell)
+      : rolled_(lesson.cells[cell]), cell_(cell), ranks_{0} {
+    const RollRemarks* const remarks = remarks_on(lesson.plan, *rolled_.decision.roll);
+    for (const std::size_t rank : compared_ranks(rolled_, remarks)) {
+      if (!play(rank).at_least && ranks_.size() < kMostPlays) ranks_.push_back(rank);
+    }
+  }
 
   [[nodiscard]] std::string html() const {
-    const std::string words =
-        element("p", {{"class", "words"}},
-                escaped(verdict_words(rolled_, other_) + " " + reason_words(rolled_, other_)));
-    return element("section", {{"class", "score keep"}},
-                   element("h4", {}, escaped(rolled_.decision.score.name)) + "\n" + words + "\n" +
-                       element("div", {{"class", "pair"}},
-                               element("div", {}, pictures()) + element("div", {}, tables()))) +
-           "\n";
+    return folded("score", rolled_.decision.score.name + ": all numbers",
+                  words() + element("div", {{"class", "pair"}},
+                                    element("div", {}, pictures()) +
+                                        element("div", {}, outcomes_table() + ledgers())));
   }
 
  private:
+  static constexpr std::size_t kMostPlays = 4;  // There is no room for more beside each other.
+
   [[nodiscard]] const RolledPlay& play(std::size_t rank) const {
     return rolled_.result.plays[rank];
   }
   [[nodiscard]] std::string name(std::size_t rank) const { return play_name(rolled_, rank); }
   [[nodiscard]] JsonPath path(std::size_t rank) const { return play_path(cell_, rank); }
 
+  /// Of the plays compared beyond the first, of which the panel of the roll tells.
+  [[nodiscard]] std::string words() const {
+    std::string html;
+    for (std::size_t i = 2; i < ranks_.size(); ++i) {
+      html += paragraphs("words", verdict_and_reason(rolled_, ranks_[i]));
+    }
+    return html;
+  }
+
   [[nodiscard]] std::string pictures() const {
-    const std::array<OutcomeBar, 2> bars{OutcomeBar{name(0), play(0).outcomes},
-                                         OutcomeBar{name(other_), play(other_).outcomes}};
-    return element("figure", {},
-                   outcome_bars_svg(bars) +
-                       element("figcaption", {}, "Outcomes, % of all games; losses left")) +
-           "\n" +
+    std::vector<OutcomeBar> bars;
+    for (const std::size_t rank : ranks_) bars.push_back({name(rank), play(rank).outcomes});
+    std::string html =
+        element("figure", {},
+                outcome_bars_svg(bars) +
+                    element("figcaption", {}, "Outcomes, % of all games; losses left")) +
+        "\n";
+    if (rolled_.result.plays.size() < 2) return html;
+    return html +
            element("figure", {},
                    costs() + element("figcaption", {}, "Costs of the contested plays")) +
            "\n";
   }
 
-  /// The plays that may be best or nearly so, and the one that is compared.
+  /// The plays that may be best or nearly so, and those that are compared.
   [[nodiscard]] std::string costs() const {
     constexpr std::size_t kMost = 5;
     std::vector<IntervalPoint> points;
     for (std::size_t i = 0; i < rolled_.result.plays.size(); ++i) {
-      if (i != other_ && i > 0 && (play(i).at_least || points.size() >= kMost)) continue;
+      const bool is_compared = std::find(ranks_.begin(), ranks_.end(), i) != ranks_.end();
+      if (!is_compared && (play(i).at_least || points.size() >= kMost)) continue;
       points.push_back({name(i), play(i).cost, verdict_text(rolled_, i)});
     }
     std::vector<Threshold> thresholds;
@@ -71,27 +90,45 @@ class ScoreSection {
                                "cost in equity against " + name(0) + ", with its interval");
   }
 
-  [[nodiscard]] std::string tables() const { return outcomes_table() + ledger_table(); }
+  /// A row with a cell for each play.
+  template <typename Cell>
+  [[nodiscard]] std::string row(const std::string& title, Cell cell) const {
+    TableCells cells;
+    for (const std::size_t rank : ranks_) cells.push_back(cell(rank));
+    return table_row(title, cells);
+  }
 
-  [[nodiscard]] std::string outcomes_table() const {
-    const auto row = [&](const std::string& title, auto cell) {
-      return table_row(title, {cell(std::size_t{0}), cell(other_)});
-    };
+  [[nodiscard]] std::string outcome_rows() const {
     std::string rows;
     for (std::size_t o = kOutcomeCount; o-- > 0;) {
-      rows += row(
-          std::string("<i class=\"chip ") + "o" + std::to_string(o) + "\"></i>" + kOutcomeWords[o],
-          [&](std::size_t rank) {
-            return interval_data(play(rank).outcomes[o],
-                                 path(rank) / "outcomes" / kOutcomeFields[o], false, 100.0);
-          });
+      const bool any = std::any_of(ranks_.begin(), ranks_.end(), [&](std::size_t rank) {
+        return play(rank).outcomes[o].mean > 0.0 || play(rank).outcomes[o].half_width > 0.0;
+      });
+      if (!any) continue;
+      rows += row("<i class=\"chip o" + std::to_string(o) + "\"></i>" + kOutcomeWords[o],
+                  [&](std::size_t rank) {
+                    return share_data(play(rank).outcomes[o],
+                                      path(rank) / "outcomes" / kOutcomeFields[o]);
+                  });
     }
+    return rows;
+  }
+
+  [[nodiscard]] std::string outcomes_table() const {
+    TableCells heads;
+    for (const std::size_t rank : ranks_) heads.push_back(name(rank));
+    std::string rows = outcome_rows();
     rows += row("equity", [&](std::size_t rank) {
       return interval_data(play(rank).equity, path(rank) / "equity", true);
     });
+    if (rolled_.decision.score.match) {
+      rows += row("to win the match", [&](std::size_t rank) {
+        return chance_data(*match_chance(rolled_.decision, play(rank).equity),
+                           path(rank) / "match_winning_chance");
+      });
+    }
     rows += row("cost", [&](std::size_t rank) {
-      return rank == 0 ? std::string("–")
-                       : interval_data(play(rank).cost, path(rank) / "cost", false);
+      return rank == 0 ? std::string("–") : cost_data(play(rank), path(rank));
     });
     if (play(0).cube) {
       rows += row("equity, cube left out", [&](std::size_t rank) {
@@ -104,15 +141,29 @@ class ScoreSection {
     rows += row("trials", [&](std::size_t rank) {
       return datum(static_cast<double>(play(rank).trials), path(rank) / "trials", "{:.0f}");
     });
-    return table_of("numbers", "Per cent of games, and equity", {name(0), name(other_)}, rows);
+    return table_of("numbers", "Per cent of games, and equity", heads, rows);
   }
 
-  [[nodiscard]] std::string ledger_table() const {
-    const Ledger ledger = ledger_of(play(other_), rolled_.worth);
-    const JsonPath entries = path(other_) / "ledger";
+  [[nodiscard]] std::string ledgers() const {
+    std::string html;
+    for (std::size_t i = 1; i < ranks_.size(); ++i) {
+      html += ledger_table(ranks_[i]) + rolls_panel(rolled_, ranks_[i], path(ranks_[i]));
+    }
+    for (const std::size_t rank : ranks_) {
+      if (play(rank).cube) {
+        html += paragraphs("aside", name(rank) + ": " + cube_use_text(*play(rank).cube) + ".");
+      }
+    }
+    return html;
+  }
+
+  [[nodiscard]] std::string ledger_table(std::size_t other) const {
+    const Ledger ledger = ledger_of(play(other), rolled_.worth);
+    const JsonPath entries = path(other) / "ledger";
     std::string rows;
     for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
       const LedgerLine& line = ledger.lines[i];
+      if (!is_worth_a_row(line)) continue;
       const JsonPath at = entries / i;
       rows += table_row(kShareWords[i], {interval_data(line.change, at / "change", true, 100.0),
                                          datum(line.price, at / "price", "{:+.2f}"),
@@ -123,26 +174,23 @@ class ScoreSection {
           "the cube",
           {"", "", interval_data(*ledger.cube, entries / ledger.lines.size() / "worth", true)});
     }
-    rows += table_row("cost", {"", "", interval_data(ledger.cost, path(other_) / "cost", true)});
-    std::string html = table_of("ledger", "What " + name(0) + " gains on " + name(other_),
-                                {"in 100 games", "worth each", "equity"}, rows);
-    for (const std::size_t rank : {std::size_t{0}, other_}) {
-      if (!play(rank).cube) continue;
-      html += element("p", {{"class", "aside"}},
-                      escaped(name(rank) + ": " + cube_use_text(*play(rank).cube) + ".")) +
-              "\n";
-    }
-    return html;
+    rows += table_row("cost", {"", "", interval_data(ledger.cost, path(other) / "cost", true)});
+    return table_of("ledger", "What " + name(0) + " gains on " + name(other),
+                    {"in 100 games", "worth each", "equity"}, rows);
   }
 
   const RolledDecision& rolled_;
   std::size_t cell_;
-  std::size_t other_;
+  std::vector<std::size_t> ranks_;
 };
 
-std::string facts_table(const Position& before, Roll roll, const std::array<PlayKey, 2>& plays) {
+std::string facts_table(const Lesson& lesson, Roll roll) {
+  constexpr std::size_t kMost = 3;
+  const std::vector<PlayKey> plays = plays_side_by_side(lesson, roll, kMost);
+  TableCells heads{"before"};
+  for (const PlayKey play : plays) heads.push_back(play_text(lesson.plan.position, roll, play));
   std::string rows;
-  for (const FactRow& row : fact_rows(before, plays)) {
+  for (const FactRow& row : fact_rows(lesson.plan.position, plays)) {
     TableCells cells;
     for (const FactRow::Cell& cell : row.cells) {
       cells.push_back(cell.changed ? element("mark", {}, escaped(cell.text + " *"))
@@ -150,63 +198,12 @@ std::string facts_table(const Position& before, Roll roll, const std::array<Play
     }
     rows += table_row(escaped(row.term.name), cells);
   }
-  return table_of("facts",
-                  "Facts, counted. * marks what the play changes; of two counts of rolls the first "
-                  "is for one checker or more, the second for two or all",
-                  {"before", play_text(before, roll, plays[0]), play_text(before, roll, plays[1])},
-                  rows);
-}
-
-std::string comparison_panel(const Lesson& lesson, Roll roll, const Comparison& comparison) {
-  const Position& position = lesson.plan.position;
-  const std::array<PlayKey, 2> plays{comparison.best, comparison.other};
-  std::string boards;
-  for (const PlayKey play : plays) {
-    boards +=
-        element("figure", {},
-                board_svg(picture_after(position, play, lesson.plan.cube)) +
-                    element("figcaption", {},
-                            "After " + element("b", {}, escaped(play_text(position, roll, play)))));
-  }
-  std::string scores;
-  std::string names;
-  for (const Comparison::At& at : comparison.at) {
-    scores += ScoreSection(lesson, at).html();
-    names += (names.empty() ? "" : ", ") + lesson.cells[at.cell].decision.score.name;
-  }
-  const std::string words = fact_words(position, roll, plays[0], plays[1]);
-  return element("article", {{"class", "panel"}},
-                 element("div", {{"class", "keep"}},
-                         element("h3", {},
-                                 escaped(play_text(position, roll, plays[0]) + " against " +
-                                         play_text(position, roll, plays[1]))) +
-                             element("p", {{"class", "aside"}}, escaped("At " + names + ".")) +
-                             "\n" + element("div", {{"class", "boards"}}, boards) + "\n" +
-                             paragraphs("words", words)) +
-                     "\n" +
-                     element("div", {{"class", "keep"}}, facts_table(position, roll, plays)) +
-                     "\n" + scores) +
-         "\n";
-}
-
-/// A roll that leaves no choice.
-std::string forced_panel(const Lesson& lesson, Roll roll) {
-  std::string rows;
-  std::string play;
-  for (std::size_t c = 0; c < lesson.cells.size(); ++c) {
-    const RolledDecision& cell = lesson.cells[c];
-    if (*cell.decision.roll != roll) continue;
-    play = play_text(lesson.plan.position, roll, cell.result.plays.front().play);
-    rows += table_row(
-        escaped(cell.decision.score.name),
-        {interval_data(cell.result.plays.front().equity, play_path(c, 0) / "equity", true)});
-  }
-  const std::string words = play == "no play" ? "The roll can't be played."
-                                              : "There is only one legal play, " + play + ".";
-  return element("article", {{"class", "panel keep"}},
-                 element("h3", {}, "No choice") + paragraphs("words", words) +
-                     table_of("numbers", "Equity at each score", {"equity"}, rows)) +
-         "\n";
+  if (rows.empty()) return "";
+  return folded("part", "Facts, counted",
+                table_of("facts",
+                         "* marks what the play changes; of two counts of rolls the first is for "
+                         "one checker or more, the second for two or all",
+                         heads, rows));
 }
 
 std::string flip_panel(const Lesson& lesson, const LessonTelling& telling, std::size_t number) {
@@ -240,35 +237,34 @@ std::string flip_panel(const Lesson& lesson, const LessonTelling& telling, std::
     const FlipCheck& check = study.checks[i];
     const JsonPath at = flip_check_path(number, i);
     rows += table_row(
-        escaped(format("{:.2f} / {:.2f}", check.plane.prices.own, check.plane.prices.opponents)),
+        escaped(format("{:.2f} and {:.2f}", check.plane.prices.own, check.plane.prices.opponents)),
         {interval_data(check.plane.lead, at / "lead", true),
          interval_data(check.direct, at / "direct", true)});
   }
-  return element(
-             "article", {{"class", "panel keep"}},
-             element("h3", {}, "Where the verdict flips") + "\n" +
-                 element(
-                     "div", {{"class", "pair"}},
-                     element("figure", {},
-                             flip_plane_svg(study, scores) + element("figcaption", {}, caption)) +
-                         element("div", {},
-                                 element("ul", {{"class", "plays"}}, plays) + "\n" +
-                                     paragraphs("words", break_even_words(study, true)) +
-                                     paragraphs("words", break_even_words(study, false)) +
-                                     table_of("checks", "The plane against rollouts there",
-                                              {"lead on the plane", "rolled out"}, rows) +
-                                     paragraphs("aside",
-                                                flip_words(study, telling.of_flip(number)))))) +
-         "\n";
+  const std::string told =
+      element("ul", {{"class", "plays"}}, plays) + "\n" +
+      paragraphs("words", break_even_words(study, true)) +
+      paragraphs("words", break_even_words(study, false)) +
+      table_of("checks", "The plane against rollouts there, by what each side's gammons are worth",
+               {"lead on the plane", "rolled out"}, rows) +
+      paragraphs("aside", flip_words(study, telling.of_flip(number)));
+  return folded(
+      "part", "Where the verdict flips, over all scores",
+      element("div", {{"class", "pair keep"}},
+              element("figure", {},
+                      flip_plane_svg(study, scores) + element("figcaption", {}, escaped(caption))) +
+                  element("div", {}, told)));
 }
 
 }  // namespace
 
-std::string roll_panels(const Lesson& lesson, const LessonTelling& telling, Roll roll) {
+std::string folded_parts(const Lesson& lesson, const LessonTelling& telling, Roll roll) {
   std::string html;
-  const std::vector<Comparison> pairs = comparisons(lesson, roll);
-  for (const Comparison& pair : pairs) html += comparison_panel(lesson, roll, pair);
-  if (pairs.empty()) html += forced_panel(lesson, roll);
+  const std::vector<std::size_t> cells = cells_of(lesson, roll);
+  for (const std::size_t c : cells) html += ScoreSection(lesson, c).html();
+  if (lesson.cells[cells.front()].result.plays.size() > 1) html += facts_table(lesson, roll);
+  const std::string others = other_plays_table(lesson, roll);
+  if (!others.empty()) html += folded("part", "Other plays", others);
   for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
     if (lesson.flips[i].roll == roll) html += flip_panel(lesson, telling, i);
   }

@@ -1,4 +1,4 @@
-/// Parts of the sheet of a lesson, as HTML. Used by sheet.cpp.
+/// The folded parts of a lesson's sheet, as HTML. Used by sheet.cpp.
 #pragma once
 
 #include <string>
@@ -8,9 +8,10 @@
 
 namespace sixfold {
 
-/// All that is said about one roll: its comparisons and the flip plane.
-[[nodiscard]] std::string roll_panels(const Lesson& lesson, const LessonTelling& telling,
-                                      Roll roll);
+/// What is behind the panel of a roll: at each score all outcomes, costs and ledgers; facts; other
+/// plays; the flip plane. REQUIRES: the roll has cells.
+[[nodiscard]] std::string folded_parts(const Lesson& lesson, const LessonTelling& telling,
+                                       Roll roll);
 /// Whether to double, at each score.
 [[nodiscard]] std::string double_panel(const Lesson& lesson);
 

@@ -1,24 +1,149 @@
 #include "report/page/sheet_parts.h"
 
 #include <algorithm>
+#include <string_view>
 
 #include "base/markup.h"
+#include "report/words/names.h"
 
 namespace sixfold {
 namespace {
 
 /// A number as it is printed, with what a reader checks it by.
-std::string marked(double value, const JsonPath& at, const std::string& printed, double scale) {
-  const std::string text = with_minus_sign(printed);
-  const std::string digits = format("{:.17g}", value);
-  if (scale == 1.0) return element("data", {{"value", digits}, {"data-json", at.pointer()}}, text);
-  return element(
-      "data",
-      {{"value", digits}, {"data-json", at.pointer()}, {"data-scale", format("{:g}", scale)}},
-      text);
+struct Datum {
+  double value;
+  std::string places;  ///< Pointers; where there are several, of numbers that add up to it.
+  std::string printed;
+  double scale = 1.0;
+  bool is_bound = false;
+};
+
+std::string marked(const Datum& datum) {
+  std::string attributes = " value=\"" + format("{:.17g}", datum.value) + "\" data-json=\"" +
+                           escaped(datum.places) + "\"";
+  if (datum.scale != 1.0) attributes += " data-scale=\"" + format("{:g}", datum.scale) + "\"";
+  if (datum.is_bound) attributes += " data-rounded=\"down\"";
+  return "<data" + attributes + ">" + with_minus_sign(datum.printed) + "</data>";
+}
+
+/// The second part of an interval stays in one piece, on a line of its own where there is no room.
+std::string with_half_width(const std::string& mean, const std::string& half_width) {
+  return mean + " " + element("span", {{"class", "half-width"}}, "± " + half_width);
+}
+
+std::string interval_of(const Estimate& estimate, const JsonPath& at, bool has_sign, int digits,
+                        double scale) {
+  const double mean = estimate.mean * scale;
+  return with_half_width(
+      marked({estimate.mean, (at / "mean").pointer(),
+              has_sign ? format("{:+.{}f}", mean, digits) : format("{:.{}f}", mean, digits),
+              scale}),
+      marked({estimate.half_width, (at / "half_width").pointer(),
+              format("{:.{}f}", estimate.half_width * scale, digits), scale}));
+}
+
+constexpr double kPerCent = 100.0;
+
+/// The words of a text, escaped; those that are to stay in one piece are marked.
+template <typename Stays>
+std::string by_words(const std::string& text, Stays stays) {
+  std::string html;
+  for (std::size_t begin = 0; begin <= text.size();) {
+    const std::size_t end = std::min(text.find(' ', begin), text.size());
+    const std::string word = text.substr(begin, end - begin);
+    html += (begin == 0 ? "" : " ") +
+            (stays(word) ? element("span", {{"class", "unbroken"}}, escaped(word)) : escaped(word));
+    begin = end + 1;
+  }
+  return html;
 }
 
 }  // namespace
+
+std::string datum(double value, const JsonPath& at, FormatPattern<double> pattern, double scale) {
+  return marked({value, at.pointer(), sixfold::format(pattern, value * scale), scale});
+}
+
+std::string bound_datum(double bound, const JsonPath& at, int decimals) {
+  return marked({bound, at.pointer(), bound_text(bound, decimals), 1.0, true});
+}
+
+std::string interval_data(const Estimate& estimate, const JsonPath& at, bool has_sign,
+                          double scale) {
+  // Equities to a thousandth, or finer where they are known so well.
+  const bool is_fine = estimate.half_width > 0.0 && estimate.half_width < 0.002;
+  return interval_of(estimate, at, has_sign, scale != 1.0 ? 2 : is_fine ? 4 : 3, scale);
+}
+
+std::string chance_data(const Estimate& estimate, const JsonPath& at) {
+  return interval_of(estimate, at, false, 1, kPerCent) + "%";
+}
+
+std::string share_data(const Estimate& estimate, const JsonPath& at) {
+  if (estimate.half_width == 0.0 || estimate.mean > estimate.half_width) {
+    return interval_data(estimate, at, false, kPerCent);
+  }
+  const double most = estimate.mean + estimate.half_width;
+  return "under " + marked({most, (at / "mean").pointer() + " " + (at / "half_width").pointer(),
+                            format("{:.2f}", most * kPerCent), kPerCent});
+}
+
+std::string outcomes_data(const RolledPlay& play, std::span<const std::size_t> which,
+                          const JsonPath& at) {
+  double share = 0.0;
+  std::string places;
+  for (const std::size_t outcome : which) {
+    share += play.outcomes[outcome].mean;
+    places += (places.empty() ? "" : " ") +
+              (at / "outcomes" / kOutcomeFields[outcome] / "mean").pointer();
+  }
+  return marked({share, places, format("{:.1f}", share * kPerCent), kPerCent});
+}
+
+std::string cost_data(const RolledPlay& play, const JsonPath& at) {
+  constexpr int kDecimals = 3;
+  if (play.at_least) {
+    return "over " + bound_datum(*play.at_least, at / "cost" / "at_least", kDecimals);
+  }
+  return interval_data(play.cost, at / "cost", false);
+}
+
+std::string prose(const std::string& text) {
+  // What the author writes may be of any length: only what looks like a part of a play is kept.
+  constexpr std::size_t kLongest = 16;
+  std::string html = by_words(text, [](const std::string& word) {
+    const bool has_digit = word.find_first_of("123456789") != std::string::npos;
+    return word.size() <= kLongest && has_digit && word.find('/') != std::string::npos;
+  });
+  constexpr std::string_view kError = " ± ";
+  for (std::size_t at = html.find(kError); at != std::string::npos; at = html.find(kError, at)) {
+    html.replace(at, kError.size(), "&nbsp;±&nbsp;");
+  }
+  return html;
+}
+
+std::string paragraphs(const char* kind, const std::string& text) {
+  std::string html;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    if (end > begin) {
+      html += element("p", {{"class", kind}}, prose(text.substr(begin, end - begin))) + "\n";
+    }
+    begin = end + 1;
+  }
+  return html;
+}
+
+std::string folded(const char* kind, const std::string& summary, const std::string& content) {
+  return element("details", {{"class", kind}},
+                 element("summary", {}, escaped(summary)) + "\n" + content) +
+         "\n";
+}
+
+std::string sureness(bool is_settled) {
+  return is_settled ? element("span", {{"class", "is-settled"}}, "● settled")
+                    : element("span", {{"class", "is-open"}}, "○ open");
+}
 
 std::string table_row(const std::string& name, const TableCells& cells) {
   std::string row = element("th", {{"scope", "row"}}, name);
@@ -37,34 +162,34 @@ std::string table_of(const char* kind, const std::string& caption, const TableCe
          "\n";
 }
 
-std::string datum(double value, const JsonPath& at, FormatPattern<double> pattern, double scale) {
-  return marked(value, at, sixfold::format(pattern, value * scale), scale);
+std::string unbroken_words(const std::string& text) {
+  return by_words(text, [](const std::string&) { return true; });
 }
 
-std::string interval_data(const Estimate& estimate, const JsonPath& at, bool has_sign,
-                          double scale) {
-  // Equities to a thousandth, or finer where they are known so well.
-  const bool is_fine = estimate.half_width > 0.0 && estimate.half_width < 0.002;
-  const int digits = scale != 1.0 ? 2 : is_fine ? 4 : 3;
-  const double mean = estimate.mean * scale;
-  return marked(estimate.mean, at / "mean",
-                has_sign ? format("{:+.{}f}", mean, digits) : format("{:.{}f}", mean, digits),
-                scale) +
-         " ± " +
-         marked(estimate.half_width, at / "half_width",
-                format("{:.{}f}", estimate.half_width * scale, digits), scale);
+std::string list_cell(const std::string& kind, const std::string& label,
+                      const std::string& content) {
+  if (label.empty()) return element("td", {{"role", "cell"}, {"class", kind}}, content);
+  return element("td", {{"role", "cell"}, {"class", kind}, {"data-label", label}}, content);
 }
 
-std::string paragraphs(const char* kind, const std::string& text) {
-  std::string html;
-  for (std::size_t begin = 0; begin < text.size();) {
-    const std::size_t end = std::min(text.find('\n', begin), text.size());
-    if (end > begin) {
-      html += element("p", {{"class", kind}}, escaped(text.substr(begin, end - begin))) + "\n";
-    }
-    begin = end + 1;
+std::string list_row(const std::string& name, const std::string& cells) {
+  return element("tr", {{"role", "row"}},
+                 element("th", {{"scope", "row"}, {"role", "rowheader"}}, name) + cells) +
+         "\n";
+}
+
+std::string list_table(const char* kind, const std::string& caption, const TableCells& heads,
+                       const std::string& rows) {
+  std::string head = element("th", {{"role", "columnheader"}}, "");
+  for (const std::string& cell : heads) {
+    head += element("th", {{"scope", "col"}, {"role", "columnheader"}}, unbroken_words(cell));
   }
-  return html;
+  return element(
+             "table", {{"class", kind}, {"role", "table"}},
+             element("caption", {}, escaped(caption)) + "\n" +
+                 element("thead", {{"role", "rowgroup"}}, element("tr", {{"role", "row"}}, head)) +
+                 "\n" + element("tbody", {{"role", "rowgroup"}}, "\n" + rows)) +
+         "\n";
 }
 
 }  // namespace sixfold

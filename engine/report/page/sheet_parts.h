@@ -1,12 +1,13 @@
 /// What the panels of a sheet are made of, as HTML.
 #pragma once
 
+#include <span>
 #include <string>
 #include <vector>
 
 #include "base/format.h"
 #include "report/json/json_path.h"
-#include "rollout/statistics.h"
+#include "rollout/rolled.h"
 
 namespace sixfold {
 
@@ -14,11 +15,34 @@ namespace sixfold {
 /// for the value times `scale`.
 [[nodiscard]] std::string datum(double value, const JsonPath& at, FormatPattern<double> pattern,
                                 double scale = 1.0);
+/// A bound that the true value exceeds, rounded so that it still does.
+[[nodiscard]] std::string bound_datum(double bound, const JsonPath& at, int decimals);
 /// "mean ± half-width" of the estimate at a place.
 [[nodiscard]] std::string interval_data(const Estimate& estimate, const JsonPath& at, bool has_sign,
                                         double scale = 1.0);
-/// Paragraphs of a class, escaped; empty for an empty text. Line breaks part paragraphs.
+/// A chance, the same in per cent.
+[[nodiscard]] std::string chance_data(const Estimate& estimate, const JsonPath& at);
+/// A share of all games in per cent: with its interval, or where that reaches zero, below what it
+/// is.
+[[nodiscard]] std::string share_data(const Estimate& estimate, const JsonPath& at);
+/// Outcomes of a play together, in per cent; `at` is the play's place.
+[[nodiscard]] std::string outcomes_data(const RolledPlay& play, std::span<const std::size_t> which,
+                                        const JsonPath& at);
+/// What a play costs against the best, with its interval or as a bound; `at` is the play's place.
+[[nodiscard]] std::string cost_data(const RolledPlay& play, const JsonPath& at);
+
+/// Text, escaped, whose lines end neither within a play nor between a number and its error.
+[[nodiscard]] std::string prose(const std::string& text);
+/// Paragraphs of a class, as prose; empty for an empty text. Line breaks part paragraphs.
 [[nodiscard]] std::string paragraphs(const char* kind, const std::string& text);
+/// What is shown when its summary is opened; `summary` is text.
+[[nodiscard]] std::string folded(const char* kind, const std::string& summary,
+                                 const std::string& content);
+/// "● settled" or "○ open", in colours of their own.
+[[nodiscard]] std::string sureness(bool is_settled);
+
+/// A name that may be broken at its blanks alone, not at a hyphen.
+[[nodiscard]] std::string unbroken_words(const std::string& text);
 
 using TableCells = std::vector<std::string>;
 
@@ -27,5 +51,12 @@ using TableCells = std::vector<std::string>;
 /// A table of rows; caption and heads are text.
 [[nodiscard]] std::string table_of(const char* kind, const std::string& caption,
                                    const TableCells& heads, const std::string& rows);
+/// The same for tables that narrow pages show as lists: their parts keep their roles. `label` is
+/// what a cell is called in a list.
+[[nodiscard]] std::string list_cell(const std::string& kind, const std::string& label,
+                                    const std::string& content);
+[[nodiscard]] std::string list_row(const std::string& name, const std::string& cells);
+[[nodiscard]] std::string list_table(const char* kind, const std::string& caption,
+                                     const TableCells& heads, const std::string& rows);
 
 }  // namespace sixfold

@@ -1,16 +1,22 @@
 #include <algorithm>
 #include <array>
+#include <initializer_list>
+#include <optional>
 #include <vector>
 
 #include "base/markup.h"
 #include "report/tables/lesson_tables.h"
 #include "report/text/board_text.h"
 #include "report/text/flip_text.h"
+#include "report/words/cube_words.h"
 #include "report/words/fact_table.h"
 #include "report/words/flip_words.h"
+#include "report/words/ledger_lines.h"
+#include "report/words/lesson_words.h"
 #include "report/words/names.h"
 #include "report/words/notes.h"
 #include "report/words/plain_words.h"
+#include "report/words/warnings.h"
 #include "rules/notation.h"
 #include "study/comparisons.h"
 #include "study/ledger.h"
@@ -50,26 +56,87 @@ std::string interval(const Estimate& estimate, bool has_sign, double scale = 1.0
          format(" ± {:.{}f}", estimate.half_width * scale, digits);
 }
 
-std::string grid(const Lesson& lesson, Roll roll) {
+std::string cost_text(const RolledPlay& play) {
+  constexpr int kDecimals = 4;
+  if (play.at_least) return "over " + bound_text(*play.at_least, kDecimals);
+  const bool is_equal = play.cost.mean == 0.0 && play.cost.half_width == 0.0;
+  return is_equal ? "equal" : interval(play.cost, false);
+}
+
+/// What is right at each score, how sure that is, and the closest rival.
+std::string answers_text(const Lesson& lesson) {
   std::vector<std::vector<std::string>> rows;
+  for (const CubeStudy& study : lesson.doubles) {
+    const OpenQuestions open = study.rolled ? open_questions(study) : OpenQuestions{};
+    const char* sure = study.is_exact                 ? "exact"
+                       : !study.rolled                ? "by the model"
+                       : open.doubling || open.taking ? "open"
+                                                      : "settled";
+    rows.push_back({"before it", study.decision.score.name, action_words(study.equities), sure, "–",
+                    "–", "–"});
+  }
   for (const RolledDecision& cell : lesson.cells) {
-    if (*cell.decision.roll != roll) continue;
     const std::vector<RolledPlay>& plays = cell.result.plays;
-    std::vector<std::string> row{cell.decision.score.name, literal(play_name(cell, 0)),
-                                 interval(plays[0].equity, true)};
-    if (plays.size() > 1) {
-      const Estimate& cost = plays[1].cost;
-      row.insert(row.end(), {literal(play_name(cell, 1)), interval(cost, false),
-                             verdict_text(cell, 1)});
-    } else {
-      row.insert(row.end(), {"–", "–", "–"});
-    }
-    row.push_back(chance_words(plays[0].best_probability));
+    const std::vector<std::size_t> open = open_ranks(cell);
+    const auto second = open.empty() ? runner_up(cell) : open.front();
+    std::vector<std::string> row{roll_text(*cell.decision.roll), cell.decision.score.name,
+                                 literal(play_name(cell, 0)), open.empty() ? "settled" : "open",
+                                 chance_words(plays.front().best_probability)};
+    row.push_back(second ? literal(play_name(cell, *second)) : "–");
+    row.push_back(second ? cost_text(plays[*second]) : "–");
     rows.push_back(row);
   }
-  if (rows.empty()) return "";
-  return table_of({"score", "best play", "equity", "runner-up", "cost", "verdict", "best of all"},
-                  rows);
+  return table_of(
+      {"roll", "score", "answer", "how sure", "chance it is the best", "closest rival", "costs"},
+      rows);
+}
+
+/// Won games, those won and those lost by a gammon or more, in 100.
+std::string shares_text(const RolledPlay& play) {
+  const auto share = [&](std::initializer_list<std::size_t> outcomes) {
+    double sum = 0.0;
+    for (const std::size_t o : outcomes) sum += play.outcomes[o].mean;
+    return format("{:.1f}", 100.0 * sum);
+  };
+  return share({3, 4, 5}) + ", " + share({4, 5}) + ", " + share({0, 1});
+}
+
+/// What the best play gives at a score.
+std::string prospect_text(const RolledDecision& cell) {
+  const Estimate& equity = cell.result.plays.front().equity;
+  const auto chance = match_chance(cell.decision, equity);
+  return chance ? match_percent(*chance) : interval(equity, true);
+}
+
+/// The plays of a roll side by side at all its scores.
+std::string side_by_side(const Lesson& lesson, Roll roll) {
+  const std::vector<std::size_t> cells = cells_of(lesson, roll);
+  std::vector<std::string> heads{"costs"};
+  for (const std::size_t c : cells) heads.push_back(lesson.cells[c].decision.score.name);
+  std::vector<std::vector<std::string>> rows;
+  for (const PlayKey play : plays_side_by_side(lesson, roll)) {
+    std::vector<std::string> row{literal(play_text(lesson.plan.position, roll, play))};
+    for (const std::size_t c : cells) {
+      const RolledDecision& cell = lesson.cells[c];
+      const auto rank = rank_of(cell, play);
+      if (!rank) {
+        row.emplace_back("–");
+        continue;
+      }
+      const RolledPlay& found = cell.result.plays[*rank];
+      std::string text = *rank == 0 ? std::string("**best**") : cost_text(found);
+      if (*rank > 0 && is_open(found)) text += ", open";
+      if (!found.at_least) text += " (" + shares_text(found) + ")";
+      row.push_back(text);
+    }
+    rows.push_back(row);
+  }
+  std::vector<std::string> prospects{"the best play gives"};
+  for (const std::size_t c : cells) prospects.push_back(prospect_text(lesson.cells[c]));
+  rows.push_back(prospects);
+  return table_of(heads, rows) +
+         "In brackets, in 100 games: won, won by a gammon or more, lost by a gammon or more. The "
+         "last line: equity at money, the chance to win the match elsewhere.\n\n";
 }
 
 /// The outcomes of the best play and another, in per cent.
@@ -83,8 +150,9 @@ std::string outcomes_text(const RolledDecision& cell, std::size_t other) {
                   rows);
 }
 
-std::string facts_table(const Lesson& lesson, Roll roll, const Comparison& comparison) {
-  const std::array<PlayKey, 2> plays{comparison.best, comparison.other};
+std::string facts_table(const Lesson& lesson, Roll roll) {
+  constexpr std::size_t kMost = 3;
+  const std::vector<PlayKey> plays = plays_side_by_side(lesson, roll, kMost);
   std::vector<std::vector<std::string>> rows;
   for (const FactRow& row : fact_rows(lesson.plan.position, plays)) {
     std::vector<std::string> cells{row.term.name};
@@ -93,36 +161,62 @@ std::string facts_table(const Lesson& lesson, Roll roll, const Comparison& compa
     }
     rows.push_back(cells);
   }
-  const auto name = [&](PlayKey play) {
-    return literal(play_text(lesson.plan.position, roll, play));
-  };
-  return table_of({"fact (bold: changed)", "before", name(plays[0]), name(plays[1])}, rows);
+  if (rows.empty()) return "";
+  std::vector<std::string> heads{"fact (bold: changed)", "before"};
+  for (const PlayKey play : plays) {
+    heads.push_back(literal(play_text(lesson.plan.position, roll, play)));
+  }
+  return table_of(heads, rows);
 }
 
-std::string comparison_text(const Lesson& lesson, Roll roll, const Comparison& comparison) {
-  const std::string best = play_text(lesson.plan.position, roll, comparison.best);
-  const std::string other = play_text(lesson.plan.position, roll, comparison.other);
-  std::string text = "### " + literal(best + " against " + other) + "\n\n";
-  const std::string facts =
-      fact_words(lesson.plan.position, roll, comparison.best, comparison.other);
-  if (!facts.empty()) text += literal(facts) + "\n\n";
-  text += facts_table(lesson, roll, comparison);
-  for (const Comparison::At& at : comparison.at) {
-    const RolledDecision& cell = lesson.cells[at.cell];
-    text += "**" + cell.decision.score.name + ".** " +
-            literal(verdict_words(cell, at.other) + " " + reason_words(cell, at.other)) + "\n\n";
-    text += outcomes_text(cell, at.other);
-    const Ledger ledger = ledger_of(cell.result.plays[at.other], cell.worth);
-    std::vector<std::vector<std::string>> rows;
-    for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
-      const LedgerLine& line = ledger.lines[i];
-      rows.push_back({kShareWords[i], interval(line.change, true, 100.0),
-                      format("{:+.2f}", line.price), interval(line.worth, true)});
-    }
-    if (ledger.cube) rows.push_back({"the cube", "", "", interval(*ledger.cube, true)});
-    rows.push_back({"cost", "", "", interval(ledger.cost, true)});
-    text += table_of({"what " + literal(best) + " gains", "in 100 games", "worth each", "equity"},
-                     rows);
+/// Where the cost of a play comes from.
+std::string ledger_of_play(const RolledDecision& cell, std::size_t other) {
+  const Ledger ledger = ledger_of(cell.result.plays[other], cell.worth);
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
+    const LedgerLine& line = ledger.lines[i];
+    if (!is_worth_a_row(line)) continue;
+    rows.push_back({kShareWords[i], interval(line.change, true, 100.0),
+                    format("{:+.2f}", line.price), interval(line.worth, true)});
+  }
+  if (ledger.cube) rows.push_back({"the cube", "", "", interval(*ledger.cube, true)});
+  rows.push_back({"cost", "", "", interval(ledger.cost, true)});
+  return table_of(
+      {"what " + literal(play_name(cell, 0)) + " gains on " + literal(play_name(cell, other)),
+       "in 100 games", "worth each", "equity"},
+      rows);
+}
+
+/// Why, at one score: in words, outcomes, and the ledger of what the best play is compared with.
+std::string score_text(const Lesson& lesson, std::size_t number) {
+  const RolledDecision& cell = lesson.cells[number];
+  const std::string why = why_words(lesson, number);
+  if (why.empty()) return "";
+  std::string text = "**" + cell.decision.score.name + ".** " + literal(why) + "\n\n";
+  const RollRemarks* const remarks = remarks_on(lesson.plan, *cell.decision.roll);
+  const std::size_t other = compared_ranks(cell, remarks).front();
+  if (cell.result.plays[other].at_least) return text;
+  return text + outcomes_text(cell, other) + ledger_of_play(cell, other);
+}
+
+std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll roll) {
+  std::string text = "## Roll " + roll_text(roll) + "\n\n";
+  const RollRemarks* const remarks = remarks_on(lesson.plan, roll);
+  if (remarks != nullptr && !remarks->notes.empty()) text += literal(remarks->notes) + "\n\n";
+  text += side_by_side(lesson, roll);
+  const std::vector<Comparison> pairs = comparisons(lesson, roll);
+  if (!pairs.empty()) {
+    const std::string facts =
+        fact_words(lesson.plan.position, roll, pairs.front().best, pairs.front().other);
+    if (!facts.empty()) text += literal(facts) + "\n\n";
+  }
+  for (const std::size_t c : cells_of(lesson, roll)) text += score_text(lesson, c);
+  if (!pairs.empty()) text += facts_table(lesson, roll);
+  for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
+    const FlipStudy& flip = lesson.flips[i];
+    if (flip.roll != roll) continue;
+    text += "### Where the verdict flips\n\n```\n" + flip_tables(flip) + "```\n\n" +
+            literal(flip_words(flip, telling.of_flip(i))) + "\n\n";
   }
   return text;
 }
@@ -132,14 +226,22 @@ std::string doubles_text(const Lesson& lesson) {
   std::vector<std::vector<std::string>> rows;
   for (const CubeStudy& study : lesson.doubles) {
     const CubeDecision& found = study.equities;
-    const auto equity = [](const std::optional<double>& value) {
-      return value ? format("{:+.4f}", *value) : std::string("–");
+    const auto equity = [](const std::optional<double>& value, const Estimate* rolled) {
+      if (!value) return std::string("–");
+      return with_minus_sign(format("{:+.4f}", *value)) +
+             (rolled == nullptr ? std::string() : format(" ± {:.4f}", rolled->half_width));
     };
-    rows.push_back({study.decision.score.name, format("{:+.4f}", found.no_double),
-                    equity(found.double_take), equity(found.double_pass), double_words(study)});
+    const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
+    rows.push_back(
+        {study.decision.score.name,
+         equity(found.no_double, rolled ? &rolled->no_double.equity : nullptr),
+         equity(found.double_take,
+                rolled && found.double_take ? &rolled->double_take->equity : nullptr),
+         equity(found.double_pass, nullptr),
+         double_words(study) + (study.decision.score.match ? " " : "") + match_words(study)});
   }
   return "## Before the roll: double?\n\n" +
-         table_of({"score", "no double", "double, take", "double, pass", "verdict"}, rows);
+         table_of({"score", wait_name(), take_name({}), pass_name(), "verdict"}, rows);
 }
 
 }  // namespace
@@ -151,24 +253,15 @@ std::string lesson_markdown(const Lesson& lesson, const LessonTelling& telling,
   std::replace(title.begin(), title.end(), '\n', ' ');
   std::string text = "# " + literal(title) + "\n\n";
   if (!plan.notes.empty()) text += literal(plan.notes) + "\n\n";
-  text += "```\n" + board_text(plan.position, std::nullopt, plan.cube) +
-          position_text(plan.position) + "\n```\n\n" + doubles_text(lesson);
-  for (const Roll roll : plan.rolls) {
-    const std::vector<Comparison> pairs = comparisons(lesson, roll);
-    const std::string verdicts = grid(lesson, roll);
-    if (verdicts.empty()) continue;
-    text += "## Roll " + roll_text(roll) + "\n\n";
-    const RollRemarks* const remarks = remarks_on(plan, roll);
-    if (remarks != nullptr && !remarks->notes.empty()) text += literal(remarks->notes) + "\n\n";
-    text += verdicts;
-    for (const Comparison& pair : pairs) text += comparison_text(lesson, roll, pair);
-    for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
-      const FlipStudy& flip = lesson.flips[i];
-      if (flip.roll != roll) continue;
-      text += "### Where the verdict flips\n\n```\n" + flip_tables(flip) + "```\n\n" +
-              literal(flip_words(flip, telling.of_flip(i))) + "\n\n";
-    }
+  const std::vector<Roll> rolls = rolls_with_results(lesson);
+  text += "**" + question_words(plan, rolls, !lesson.doubles.empty()) + "** " + cube_note(plan) +
+          "\n\n```\n" + board_text(plan.position, std::nullopt, plan.cube) +
+          position_text(plan.position) + "\n```\n\n";
+  for (const std::string& warning : position_warnings(plan.position)) {
+    text += "Warning: " + literal(warning) + "\n\n";
   }
+  text += answers_text(lesson) + doubles_text(lesson);
+  for (const Roll roll : rolls) text += roll_part(lesson, telling, roll);
   return text + "---\n\n" +
          literal("Computed by Sixfold " + telling.made_by.version + " with " +
                  computed_words(lesson, telling)) +

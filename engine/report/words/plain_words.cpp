@@ -155,7 +155,7 @@ std::string reason_words(const RolledDecision& rolled, std::size_t other) {
   if (parts.empty()) {
     return ledger.cost.mean > ledger.cost.half_width
                ? "No single part of the difference is beyond its error; the sum is."
-               : "No part of the difference is beyond its error.";
+               : "";
   }
   if (losses.empty()) return best + " " + joined(gains) + ".";
   if (gains.empty()) {

@@ -14,7 +14,7 @@ namespace sixfold {
 /// The best play against another, by its number in the list. REQUIRES: 0 < other < plays.
 [[nodiscard]] std::string verdict_words(const RolledDecision& rolled, std::size_t other);
 /// Which lines of the ledger speak for the best play and which against it: those beyond their
-/// intervals. REQUIRES: as above.
+/// intervals. Empty where the verdict has said that all of it is open. REQUIRES: as above.
 [[nodiscard]] std::string reason_words(const RolledDecision& rolled, std::size_t other);
 /// What the counted facts of the two plays differ in; may be empty.
 [[nodiscard]] std::string fact_words(const Position& before, Roll roll, PlayKey best,

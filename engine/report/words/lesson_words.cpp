@@ -1,0 +1,72 @@
+#include "report/words/lesson_words.h"
+
+#include <cassert>
+
+#include "report/words/notes.h"
+#include "report/words/plain_words.h"
+#include "rules/notation.h"
+#include "study/comparisons.h"
+
+namespace sixfold {
+namespace {
+
+std::string listed(const std::vector<std::string>& names) {
+  std::string text;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    text += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
+  }
+  return text;
+}
+
+}  // namespace
+
+std::vector<Roll> rolls_with_results(const Lesson& lesson) {
+  std::vector<Roll> rolls;
+  for (const Roll roll : lesson.plan.rolls) {
+    if (!cells_of(lesson, roll).empty()) rolls.push_back(roll);
+  }
+  return rolls;
+}
+
+std::string question_words(const LessonPlan& plan, const std::vector<Roll>& rolls, bool is_double) {
+  assert(is_double || !rolls.empty());
+  std::vector<std::string> names;
+  for (const Roll roll : rolls) names.push_back(roll_text(roll));
+  std::vector<std::string> scores;
+  for (const Score& score : plan.scores) scores.push_back(score.name);
+  std::string text = is_double ? "Do you double, and does he take" : "";
+  if (!rolls.empty()) {
+    text += std::string(is_double ? "? How do you play " : "How do you play ") + listed(names);
+  }
+  return text + " at " + listed(scores) + "?";
+}
+
+std::string cube_note(const LessonPlan& plan) {
+  return plan.cube ? "Cube " + cube_words(*plan.cube, plan.money) + "."
+                   : std::string("The cube is left out.");
+}
+
+std::string best_at(const Lesson& lesson, Roll roll, PlayKey play) {
+  std::string names;
+  for (const std::size_t c : cells_of(lesson, roll)) {
+    const RolledDecision& rolled = lesson.cells[c];
+    if (rolled.result.plays.front().play != play) continue;
+    names += (names.empty() ? "best at " : ", ") + rolled.decision.score.name;
+  }
+  return names;
+}
+
+std::string verdict_and_reason(const RolledDecision& rolled, std::size_t other) {
+  const std::string verdict = verdict_words(rolled, other);
+  const std::string reason = rolled.result.plays[other].at_least ? "" : reason_words(rolled, other);
+  return reason.empty() ? verdict : verdict + " " + reason;
+}
+
+std::string why_words(const Lesson& lesson, std::size_t cell) {
+  const RolledDecision& rolled = lesson.cells[cell];
+  const std::vector<std::size_t> ranks =
+      compared_ranks(rolled, remarks_on(lesson.plan, *rolled.decision.roll));
+  return ranks.empty() ? "" : verdict_and_reason(rolled, ranks.front());
+}
+
+}  // namespace sixfold
