@@ -205,7 +205,7 @@ TEST_CASE("A play that was set aside is told by its bound alone") {
     CHECK_THAT(page, !Catch::Contains(std::string("\"/cells/0/plays/1/") + part));
   }
   CHECK_THAT(lesson_markdown(lesson, kLessonTelling, kOptions.command),
-             Catch::Contains("over 0.0839"));
+             Catch::Contains("over 0.083"));
 }
 
 TEST_CASE("Ledgers leave out what the score makes worthless") {

@@ -48,8 +48,10 @@ std::string table_of(const std::vector<std::string>& heads,
   return text + "\n";
 }
 
+constexpr int kDecimals = 3;
+
 std::string interval(const Estimate& estimate, bool has_sign, double scale = 1.0) {
-  const int digits = scale == 1.0 ? 4 : 2;
+  const int digits = scale == 1.0 ? kDecimals : 2;
   const double mean = estimate.mean * scale;
   return with_minus_sign(has_sign ? format("{:+.{}f}", mean, digits)
                                   : format("{:.{}f}", mean, digits)) +
@@ -57,7 +59,6 @@ std::string interval(const Estimate& estimate, bool has_sign, double scale = 1.0
 }
 
 std::string cost_text(const RolledPlay& play) {
-  constexpr int kDecimals = 4;
   if (play.at_least) return "over " + bound_text(*play.at_least, kDecimals);
   const bool is_equal = play.cost.mean == 0.0 && play.cost.half_width == 0.0;
   return is_equal ? "equal" : interval(play.cost, false);
@@ -139,12 +140,19 @@ std::string side_by_side(const Lesson& lesson, Roll roll) {
          "last line: equity at money, the chance to win the match elsewhere.\n\n";
 }
 
+/// In per cent; where the interval reaches zero, below what the share is.
+std::string share_text(const Estimate& share) {
+  const bool is_known = share.half_width == 0.0 || share.mean > share.half_width;
+  return is_known ? interval(share, false, 100.0)
+                  : format("under {:.2f}", 100.0 * (share.mean + share.half_width));
+}
+
 /// The outcomes of the best play and another, in per cent.
 std::string outcomes_text(const RolledDecision& cell, std::size_t other) {
   std::vector<std::vector<std::string>> rows;
   for (std::size_t o = kOutcomeCount; o-- > 0;) {
-    rows.push_back({kOutcomeWords[o], interval(cell.result.plays[0].outcomes[o], false, 100.0),
-                    interval(cell.result.plays[other].outcomes[o], false, 100.0)});
+    rows.push_back({kOutcomeWords[o], share_text(cell.result.plays[0].outcomes[o]),
+                    share_text(cell.result.plays[other].outcomes[o])});
   }
   return table_of({"% of games", literal(play_name(cell, 0)), literal(play_name(cell, other))},
                   rows);
@@ -177,7 +185,7 @@ std::string ledger_of_play(const RolledDecision& cell, std::size_t other) {
     const LedgerLine& line = ledger.lines[i];
     if (!is_worth_a_row(line)) continue;
     rows.push_back({kShareWords[i], interval(line.change, true, 100.0),
-                    format("{:+.2f}", line.price), interval(line.worth, true)});
+                    with_minus_sign(format("{:+.2f}", line.price)), interval(line.worth, true)});
   }
   if (ledger.cube) rows.push_back({"the cube", "", "", interval(*ledger.cube, true)});
   rows.push_back({"cost", "", "", interval(ledger.cost, true)});
@@ -228,8 +236,9 @@ std::string doubles_text(const Lesson& lesson) {
     const CubeDecision& found = study.equities;
     const auto equity = [](const std::optional<double>& value, const Estimate* rolled) {
       if (!value) return std::string("–");
-      return with_minus_sign(format("{:+.4f}", *value)) +
-             (rolled == nullptr ? std::string() : format(" ± {:.4f}", rolled->half_width));
+      return with_minus_sign(format("{:+.{}f}", *value, kDecimals)) +
+             (rolled == nullptr ? std::string()
+                                : format(" ± {:.{}f}", rolled->half_width, kDecimals));
     };
     const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
     rows.push_back(
