@@ -12,47 +12,65 @@ constexpr double kFewTrials = 20.0;
 
 using Parts = std::array<Estimate, kRollCount>;
 
-/// What a roll's trials have on average over all rolls: the variance of one group's part, divided
-/// by the roll's probability.
-double common_variance(const std::vector<RollMeans>& groups) {
+/// Sums of powers of what values are apart from their mean, and what they tell of its error.
+struct Spread {
   double squares = 0.0;
-  for (const RollMeans& group : groups) {
-    for (const double part : group.worth) squares += part * part;
-  }
-  return squares / static_cast<double>(groups.size());
-}
-
-/// How many values a spread rests on, were they normal: the fewer, the more of the squares belongs
-/// to a few of them. Most trials of two plays may end alike.
-double effective_count(const std::vector<double>& values, double mean) {
-  double squares = 0.0;
+  double cubes = 0.0;
   double fourths = 0.0;
-  for (const double value : values) {
-    const double square = (value - mean) * (value - mean);
-    squares += square;
-    fourths += square * square;
+
+  void add(double apart) noexcept {
+    squares += apart * apart;
+    cubes += apart * apart * apart;
+    fourths += apart * apart * apart * apart;
   }
-  constexpr double kNormalKurtosis = 3.0;
-  return fourths > 0.0 ? kNormalKurtosis * squares * squares / fourths : 0.0;
+  /// How many values the squares come from, were these normal: the fewer, the more belongs to a few
+  /// of them. Most trials of two plays may end alike.
+  [[nodiscard]] double count() const noexcept {
+    constexpr double kNormalKurtosis = 3.0;
+    return fourths > 0.0 ? kNormalKurtosis * squares * squares / fourths : 0.0;
+  }
+  /// By how much few large values make the mean of `values` and its error too small together, for
+  /// each unit of Johnson's factor.
+  [[nodiscard]] double skew(double values) const noexcept {
+    return squares > 0.0 ? std::abs(cubes) / (6.0 * squares * values) : 0.0;
+  }
+};
+
+/// Of all rolls alike.
+Spread common_spread(const std::vector<RollMeans>& groups) {
+  Spread spread;
+  for (const RollMeans& group : groups) {
+    for (const double part : group.worth) spread.add(part);
+  }
+  return spread;
 }
 
 /// Means of groups of so many trials.
 Parts parts_of(const std::vector<RollMeans>& groups, std::uint64_t group_trials,
                double confidence) {
-  const double common = common_variance(groups);
+  const Spread common = common_spread(groups);
   const auto count = static_cast<double>(groups.size());
+  const double usual = block_quantile(groups.size(), confidence);
+  const double johnson = 1.0 + 2.0 * usual * usual;
   Parts parts;
   std::vector<double> values(groups.size());
   for (std::size_t r = 0; r < kRollCount; ++r) {
     for (std::size_t g = 0; g < groups.size(); ++g) values[g] = groups[g].worth[r];
-    parts[r] = estimate_from_blocks(values, confidence);
-    const double trials = std::min(roll_probability(r) * count * static_cast<double>(group_trials),
-                                   effective_count(values, parts[r].mean));
-    if (trials >= kFewTrials) continue;
-    parts[r].standard_error =
-        std::max(parts[r].standard_error, std::sqrt(roll_probability(r) * common / count));
-    const auto expected = static_cast<std::size_t>(std::max(2.0, std::round(trials)));
-    parts[r].half_width = parts[r].standard_error * block_quantile(expected, confidence);
+    Estimate& part = parts[r];
+    part = estimate_by_quantile(values, usual);
+    Spread own;
+    for (const double value : values) own.add(value - part.mean);
+    const double probability = roll_probability(r);
+    const double trials = std::min({probability * count * static_cast<double>(group_trials),
+                                    probability * common.count(), own.count()});
+    double quantile = usual;
+    if (trials < kFewTrials) {
+      part.standard_error =
+          std::max(part.standard_error, std::sqrt(probability * common.squares) / count);
+      quantile =
+          block_quantile(static_cast<std::size_t>(std::max(2.0, std::round(trials))), confidence);
+    }
+    part.half_width = quantile * part.standard_error + johnson * own.skew(count);
   }
   return parts;
 }

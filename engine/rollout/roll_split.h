@@ -19,7 +19,9 @@ namespace sixfold {
 /// both have. What `cost` has been moved by is spread over the rolls as likely as they are, so that
 /// the sum is the cost. Rolls of which few trials are to be expected, or of whose trials few differ
 /// between the plays, get at least the error that trials have on average, and Student's t for so
-/// few: their spread says little.
+/// few: their spread says little. All half-widths grow with the skewness of the trials. Source:
+/// Johnson N., Modified t tests and confidence intervals for asymmetrical populations, JASA 73(363),
+/// 1978.
 [[nodiscard]] std::array<Estimate, kRollCount> split_by_roll(const PlayBlocks& other,
                                                              const PlayBlocks& best,
                                                              const Estimate& cost,
