@@ -92,8 +92,8 @@ double cube_jump(const EstimateRules& rules) { return 2.0 * win_against_loss(rul
 /// is what a trial that ends differently is worth.
 template <typename Distribution, typename Worth>
 Estimate difference_of(const BlockSeries<MeansOf<Distribution>>& other,
-                       const BlockSeries<MeansOf<Distribution>>& best, bool all_known, const Worth& worth,
-                       double jump, const EstimateRules& rules) {
+                       const BlockSeries<MeansOf<Distribution>>& best, bool all_known,
+                       const Worth& worth, double jump, const EstimateRules& rules) {
   const std::uint64_t width = std::max(best.width(), other.width());
   const auto bests = best.groups_of(width);
   const auto others = other.groups_of(width);
@@ -136,8 +136,8 @@ class Shares {
 
  private:
   template <typename Distribution, typename Share>
-  [[nodiscard]] Estimate estimate(const BlockSeries<MeansOf<Distribution>>& series, const Share& share,
-                                  bool is_open) const {
+  [[nodiscard]] Estimate estimate(const BlockSeries<MeansOf<Distribution>>& series,
+                                  const Share& share, bool is_open) const {
     std::vector<double> values;
     std::vector<double> luck;
     for (const MeansOf<Distribution>& group : series.groups()) {
@@ -328,10 +328,12 @@ std::vector<std::size_t> set_aside(std::vector<PlayBlocks>& plays,
   for (const std::size_t i : among) judged.push_back(part_of(plays[i], 0, half));
   const std::size_t best = best_of(judged, rules);
   std::vector<Estimate> costs;
-  double closest = std::numeric_limits<double>::infinity();  // The rival's.
+  double closest = std::numeric_limits<double>::infinity();  // The runner-up's.
+  std::vector<std::size_t> rivals;
   for (std::size_t k = 0; k < judged.size(); ++k) {
     costs.push_back(k == best ? Estimate{} : cost_of(judged[k], judged[best], rules));
     if (k != best) closest = std::min(closest, costs[k].mean);
+    if (costs[k].mean <= costs[k].half_width) rivals.push_back(among[k]);
   }
   std::vector<std::size_t> still;
   for (std::size_t k = 0; k < judged.size(); ++k) {
@@ -340,7 +342,7 @@ std::vector<std::size_t> set_aside(std::vector<PlayBlocks>& plays,
     const bool is_behind =
         !play.is_named && cost.mean > kContention * cost.half_width && cost.mean > closest;
     if (is_behind) play.told_from = half;
-    if (!is_behind || least_of(told_cost(play, plays[among[best]], rules), rules) <= 0.0) {
+    if (!is_behind || least_behind(play, plays, rivals, rules) <= 0.0) {
       play.told_from.reset();
       still.push_back(among[k]);
     }

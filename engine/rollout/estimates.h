@@ -55,7 +55,7 @@ inline constexpr std::uint64_t kFewestBlocks = 6;
 /// Which of some plays go on: those that may still be best, the closest rival of the best, and
 /// those that are named. The others are set aside: a play is judged by the first half of its blocks
 /// alone, and told by the second, which the judgement has not bent; unless that half leaves it
-/// open whether the play is behind. REQUIRES: they have equally many blocks.
+/// open whether the play is behind all that may be best. REQUIRES: they have equally many blocks.
 [[nodiscard]] std::vector<std::size_t> set_aside(std::vector<PlayBlocks>& plays,
                                                  const std::vector<std::size_t>& among,
                                                  const EstimateRules& rules);

@@ -225,7 +225,7 @@ TEST_CASE("Doubles whose plays are long fit at a match score too, and with grade
   check_width(rollout_text(rolled, kTelling));
 }
 
-TEST_CASE("A play that was set aside is told by its bound alone") {
+TEST_CASE("The text tells of a play that was set aside by its bound alone") {
   const Decision decision{parse_position("6 5 3 / 6 4 2", 3), parse_roll("21"), money_score()};
   const SmallRace race(decision.position, 0.1);
   RolledDecision rolled = roll_out_decision(instruments_of(race), decision, settings_of(36), {});
