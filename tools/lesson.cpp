@@ -120,7 +120,8 @@ void require_outputs(const LessonOptions& options) {
   // Pipes have no canonical path, and nothing is written over in them.
   const auto place_of = [](const std::string& file) {
     std::error_code error;
-    const std::filesystem::path place = std::filesystem::weakly_canonical(file, error);
+    const std::filesystem::path place =
+        std::filesystem::weakly_canonical(std::filesystem::absolute(file), error);
     return error ? std::filesystem::path(file) : place;
   };
   std::set<std::filesystem::path> taken;

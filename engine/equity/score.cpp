@@ -93,7 +93,9 @@ Score parse_score(std::string_view text, const MatchEquityTable& table) {
   if (is("dmp")) return at_match("dmp", {1, 1, MatchPhase::kAfterCrawford}, table);
   if (is("gammon-go")) return at_match("gammon-go", {2, 1, MatchPhase::kCrawford}, table);
   if (is("gammon-save")) return at_match("gammon-save", {1, 2, MatchPhase::kCrawford}, table);
-  if (text.find('/') == std::string_view::npos) {
+  constexpr std::string_view kAway = "-away";
+  const std::string_view ending = text.substr(text.size() - std::min(text.size(), kAway.size()));
+  if (text.find('/') == std::string_view::npos && !is_same_word(ending, kAway)) {
     throw InputError("'" + std::string(text) + "' is not a known score", "score", kForms);
   }
   TextReader reader(text, "score");

@@ -16,7 +16,7 @@ int read_count(TextReader& reader) {
   const auto number = reader.number();
   if (!number) reader.fail(is_bracketed ? "no count in brackets" : "no count after x", "1 to 15");
   if (*number < 1) reader.fail_at_number("a count of 0", "1 to 15");
-  if (is_bracketed && !reader.accept(')')) reader.fail(reader.found(), "a closing bracket");
+  if (is_bracketed && !reader.accept(')')) reader.fail("no closing bracket", "such as 24(2)");
   return *number;
 }
 

@@ -53,9 +53,9 @@ expect 0 "money" "dmp" "gammon-save" "± is the half-width" -- \
 expect 0 "points a game" -- "$tool" duel "$nets/standard.safetensors" "$nets/standard.safetensors" \
   --pairs 16
 
-expect 0 '"ledger":[{"name":"wins","change"' -- \
+expect 0 '"ledger":[{"name":"won","change"' -- \
   "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --half-width 0 --ledger --json
-expect 0 "games in 100" "backgammons lost" -- \
+expect 0 "games in 100" "worth each" -- \
   "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --half-width 0
 
 expect 0 "opponent's gammon price" "gammon-save" "rolled out there" -- \

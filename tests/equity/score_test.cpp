@@ -125,7 +125,7 @@ TEST_CASE("By the Jacoby rule gammons count once the cube has been turned") {
 }
 
 TEST_CASE("An unknown score is refused with the known ones named") {
-  for (const char* text : {"", "Money", "gammon go", "3 away/5 away", "money,dmp"}) {
+  for (const char* text : {"", "monies", "gammon go", "3 away/5 away", "money,dmp"}) {
     INFO(text);
     CHECK_THROWS_AS((void)parse_score(text, own_match_equities()), InputError);
     CHECK_THROWS_WITH((void)parse_score(text, own_match_equities()),

@@ -74,7 +74,7 @@ TEST_CASE("A malformed position is refused with the place and what was expected"
       {"6;5 / 4", "';5'", "position, character 2", "points 24..1 or bar"},
       {"6Y2 / 5", "'Y2'", "position, character 2", "points 24..1 or bar"},
       {"6() / 5", "no count in brackets", "position, character 3", "1 to 15"},
-      {"6(2 / 5", "'/'", "position, character 5", "a closing bracket"},
+      {"6(2 / 5", "no closing bracket", "position, character 4", "such as 24(2)"},
       {"6(0) / 5", "a count of 0", "position, character 3", "1 to 15"},
       {"6 / barr", "'r'", "position, character 8", "points 24..1 or bar"},
       {"6off / 5", "'off'", "position, character 2", "points 24..1 or bar"},

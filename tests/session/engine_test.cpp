@@ -90,7 +90,7 @@ TEST_CASE("Plays that are wanted are rolled out alone and none of them is set as
   question.plays = "24/14; 24/14";
   CHECK_THROWS_WITH(engine().rollout(question, kFew), Catch::Contains("twice"));
   // Two that may be best and one far behind.
-  question.plays = "24/14; 24/18 13/9; 6/2 8/2";
+  question.plays = "24/14; 24/18 13/9; 8/2 8/4";
   const Rolling rolling{.trials = 72, .half_width = 0.02, .most_trials = 720, .truncate = 4};
   const std::vector<RolledPlayAnswer> plays = engine().rollout(question, rolling).plays();
   REQUIRE(plays.size() == 3);
@@ -98,7 +98,7 @@ TEST_CASE("Plays that are wanted are rolled out alone and none of them is set as
     CHECK_FALSE(play.at_least);
     CHECK(play.trials == plays.front().trials);
   }
-  CHECK(plays.back().play == "8/2 6/2");
+  CHECK(plays.back().play == "8/2 8/4");
   question.plays.clear();
   const std::vector<RolledPlayAnswer> all = engine().rollout(question, rolling).plays();
   CHECK(all.size() > 3);
@@ -150,7 +150,10 @@ TEST_CASE("Whoever watches is told how well costs are known and how many trials 
   CHECK_FALSE(seen.front().half_width);
   REQUIRE(seen.back().half_width);
   CHECK(*seen.back().half_width > 0.06);
-  CHECK(seen.size() == trials);
+  // Of plays that are set aside only some trials are told.
+  CHECK(seen.size() >= trials);
+  CHECK(std::any_of(seen.begin(), seen.end(),
+                    [&](const WorkProgress& at) { return at.trials_done == seen.size(); }));
   for (const WorkProgress& at : seen) CHECK(at.trials_expected >= at.trials_done);
 }
 
