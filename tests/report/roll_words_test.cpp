@@ -120,6 +120,14 @@ TEST_CASE("What a double gains and loses is told from the doubler's side") {
   CHECK_THAT(rolls_text(study), Catch::Contains("66                      1      +1.440 ± 0.108"));
 }
 
+TEST_CASE("A table names the dearest rolls alone") {
+  CHECK(dearest_rolls(rolled_with(sixes(), estimate_of(0.09, 0.01)).result.plays[1]) ==
+        "66 64 61 62 63 65");
+  RollParts parts = even_parts(0.001, 0.002);
+  set(parts, "55", -0.030, 0.004);
+  CHECK(gaining_rolls(doubled_with(parts, estimate_of(0.1, 0.2))) == "55");
+}
+
 TEST_CASE("The panel shows what stands in the JSON") {
   const RolledDecision rolled = rolled_with(sixes(), estimate_of(0.090, 0.010));
   Telling telling = kTelling;

@@ -5,6 +5,7 @@
 
 #include "base/format.h"
 #include "report/words/names.h"
+#include "report/words/roll_words.h"
 #include "rules/notation.h"
 
 namespace sixfold {
@@ -116,7 +117,8 @@ Csv rollout_csv(const RolledDecision& rolled, const Provenance& made_by) {
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
       line.estimate(kOutcomeFields[o], if_any(is_told, play.outcomes[o]));
     }
-    line.number("best_probability", play.best_probability).add_to(csv);
+    line.number("best_probability", play.best_probability);
+    line.text("dearest_rolls", is_told ? dearest_rolls(play) : "").add_to(csv);
   }
   return csv;
 }
@@ -150,6 +152,7 @@ Csv cube_csv(const CubeStudy& study, const Provenance& made_by) {
     line.number(std::string(kOutcomeFields[o]) + "_half_width",
                 rolled ? std::optional(rolled->no_double.outcomes[o].half_width) : std::nullopt);
   }
+  line.text("double_gains_with", is_taken ? gaining_rolls(study) : "");
   Csv csv;
   line.add_to(csv);
   return csv;

@@ -36,6 +36,12 @@ std::string listed(std::span<const RollPart> rolls, bool count_others) {
   return text + format(" and {} ", others) + (others == 1 ? "other" : "others");
 }
 
+std::string in_a_row(const std::vector<RollPart>& rolls) {
+  std::string text;
+  for (const RollPart& one : rolls) text += (text.empty() ? "" : " ") + roll_text(one.roll);
+  return text;
+}
+
 std::string interval(const Estimate& estimate) {
   return format("{:.3f} ± {:.3f}", std::abs(estimate.mean), estimate.half_width);
 }
@@ -127,11 +133,11 @@ std::string roll_words(const CubeStudy& study) {
 }
 
 std::string dearest_rolls(const RolledPlay& play) {
-  std::string text;
-  for (const RollPart& one : deciding_rolls(play.by_roll, play.cost).pro) {
-    text += (text.empty() ? "" : " ") + roll_text(one.roll);
-  }
-  return text;
+  return in_a_row(deciding_rolls(play.by_roll, play.cost).pro);
+}
+
+std::string gaining_rolls(const CubeStudy& study) {
+  return in_a_row(deciding_rolls(*study.rolled).pro);
 }
 
 }  // namespace sixfold

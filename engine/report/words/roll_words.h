@@ -21,5 +21,7 @@ namespace sixfold {
 /// For a table: "66 64 61", the rolls that cost most, the dearest first; those alone that are
 /// beyond their intervals.
 [[nodiscard]] std::string dearest_rolls(const RolledPlay& play);
+/// The same of rolls with which a double gains on waiting. REQUIRES: a double has been rolled out.
+[[nodiscard]] std::string gaining_rolls(const CubeStudy& study);
 
 }  // namespace sixfold
