@@ -91,7 +91,7 @@ TEST_CASE("Plays that are wanted are rolled out alone and none of them is set as
   CHECK_THROWS_WITH(engine().rollout(question, kFew), Catch::Contains("twice"));
   // Two that may be best and one far behind.
   question.plays = "24/14; 24/18 13/9; 8/2 8/4";
-  const Rolling rolling{.trials = 72, .half_width = 0.02, .most_trials = 720, .truncate = 4};
+  const Rolling rolling{.trials = 72, .half_width = 1e-6, .most_trials = 144, .truncate = 4};
   const std::vector<RolledPlayAnswer> plays = engine().rollout(question, rolling).plays();
   REQUIRE(plays.size() == 3);
   for (const RolledPlayAnswer& play : plays) {
