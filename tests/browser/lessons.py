@@ -36,7 +36,7 @@ def lesson_files(directory):
 
 def quick(lesson):
     """The lesson with few trials: enough for the form of the sheet."""
-    lesson = {**lesson, "trials": 36, "half_width": 1}
+    lesson = {**lesson, "trials": 36, "half_width": 0}
     if "flip" in lesson:
         lesson["flip_trials"] = 36
     return lesson

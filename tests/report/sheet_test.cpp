@@ -189,7 +189,7 @@ TEST_CASE("Each cell is answered once, and is settled where no other play is ope
                                        " costs"));
 }
 
-TEST_CASE("A play that was set aside is told by its bound alone") {
+TEST_CASE("A sheet tells a play that was set aside by its bound alone") {
   Lesson lesson = small_lesson();
   RolledPlay& second = lesson.cells[0].result.plays[1];
   for (RolledPlay& play : lesson.cells[0].result.plays) play.at_least = 0.2;

@@ -24,12 +24,13 @@ std::string table(const std::vector<RollPart>& rolls, const std::string& caption
     Estimate stored = one.part;
     stored.mean *= sign;
     const double if_it_comes = 1.0 / roll_probability(index);
-    rows += table_row(roll_text(one.roll),
-                      {std::to_string(one.roll.weight()),
-                       datum(stored.mean, at / "mean", "{:+.3f}", sign * if_it_comes) + " ± " +
-                           datum(stored.half_width, at / "half_width", "{:.3f}", if_it_comes),
-                       datum(stored.mean, at / "mean", "{:+.4f}", sign) + " ± " +
-                           datum(stored.half_width, at / "half_width", "{:.4f}")});
+    rows += table_row(
+        roll_text(one.roll),
+        {std::to_string(one.roll.weight()),
+         with_half_width(datum(stored.mean, at / "mean", "{:+.3f}", sign * if_it_comes),
+                         datum(stored.half_width, at / "half_width", "{:.3f}", if_it_comes)),
+         with_half_width(datum(stored.mean, at / "mean", "{:+.4f}", sign),
+                         datum(stored.half_width, at / "half_width", "{:.4f}"))});
   }
   return table_of("rolls", caption, heads, rows);
 }

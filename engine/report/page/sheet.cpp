@@ -1,5 +1,6 @@
 #include "report/page/sheet.h"
 
+#include <algorithm>
 #include <cassert>
 #include <optional>
 #include <vector>
@@ -30,6 +31,16 @@ std::string question(const Lesson& lesson, const std::vector<Roll>& rolls, bool 
   return paragraphs("question", question_words(lesson.plan, rolls, is_double));
 }
 
+/// The position as text, which breaks between its sides first.
+std::string position_markup(const Position& position) {
+  const std::string text = position_text(position);
+  const std::size_t second = std::min(text.find("/ ") + 2, text.size());
+  const auto side = [](const std::string& part) {
+    return element("span", {{"class", "side"}}, escaped(part));
+  };
+  return side(text.substr(0, second)) + side(text.substr(second));
+}
+
 std::string board_figure(const Lesson& lesson, std::optional<Roll> roll) {
   const Position& position = lesson.plan.position;
   std::string html =
@@ -39,7 +50,7 @@ std::string board_figure(const Lesson& lesson, std::optional<Roll> roll) {
           escaped("Full discs: the roller, moving towards his home at the bottom right. Ringed: "
                   "the opponent. " +
                   cube_note(lesson.plan)) +
-              "<br>" + element("code", {}, escaped(position_text(position))));
+              "<br>" + element("code", {}, position_markup(position)));
   for (const std::string& warning : position_warnings(position)) {
     html += paragraphs("warning", "Warning: " + warning);
   }

@@ -35,26 +35,19 @@ std::vector<Way> ways_of(const CubeStudy& study) {
 
 std::string equity_cell(const Way& way, const JsonPath& at) {
   if (way.rolled == nullptr) return datum(way.equity, at / way.field, "{:+.3f}");
-  Estimate estimate = *way.rolled;
-  estimate.mean = way.equity;
-  return datum(way.equity, at / way.field, "{:+.3f}") + " " +
-         element("span", {{"class", "half-width"}},
-                 "± " + datum(estimate.half_width,
-                              at / "rollout" / way.field / "equity" / "half_width", "{:.3f}"));
+  return with_half_width(datum(way.equity, at / way.field, "{:+.3f}"),
+                         datum(way.rolled->half_width,
+                               at / "rollout" / way.field / "equity" / "half_width", "{:.3f}"));
 }
 
 std::string chance_cell(const CubeStudy& study, const Way& way, const JsonPath& at) {
   const double chance = *match_chance(study.decision, way.equity);
-  std::string text = datum(chance, at / "match_winning_chance" / way.field, "{:.1f}", 100.0);
-  if (way.rolled != nullptr) {
-    const Estimate error = *match_chance(study.decision, *way.rolled);
-    text += " " +
-            element("span", {{"class", "half-width"}},
-                    "± " + datum(error.half_width,
-                                 at / "rollout" / way.field / "match_winning_chance" / "half_width",
-                                 "{:.1f}", 100.0));
-  }
-  return text + "%";
+  const std::string text = datum(chance, at / "match_winning_chance" / way.field, "{:.1f}", 100.0);
+  if (way.rolled == nullptr) return text + "%";
+  const JsonPath error = at / "rollout" / way.field / "match_winning_chance" / "half_width";
+  return with_half_width(text, datum(match_chance(study.decision, *way.rolled)->half_width, error,
+                                     "{:.1f}", 100.0)) +
+         "%";
 }
 
 /// What a way costs the one whose error it is: the roller who waits or doubles, the opponent who

@@ -186,6 +186,7 @@ class ScoreSection {
 
 std::string facts_table(const Lesson& lesson, Roll roll) {
   constexpr std::size_t kMost = 3;
+  constexpr std::size_t kShort = 10;
   const std::vector<PlayKey> plays = plays_side_by_side(lesson, roll, kMost);
   TableCells heads{"before"};
   for (const PlayKey play : plays) heads.push_back(play_text(lesson.plan.position, roll, play));
@@ -193,8 +194,10 @@ std::string facts_table(const Lesson& lesson, Roll roll) {
   for (const FactRow& row : fact_rows(lesson.plan.position, plays)) {
     TableCells cells;
     for (const FactRow::Cell& cell : row.cells) {
-      cells.push_back(cell.changed ? element("mark", {}, escaped(cell.text + " *"))
-                                   : escaped(cell.text));
+      const std::string text =
+          cell.changed ? element("mark", {}, escaped(cell.text + " *")) : escaped(cell.text);
+      const bool is_short = cell.text.size() <= kShort;
+      cells.push_back(is_short ? element("span", {{"class", "unbroken"}}, text) : text);
     }
     rows += table_row(escaped(row.term.name), cells);
   }

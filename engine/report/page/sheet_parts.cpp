@@ -26,11 +26,6 @@ std::string marked(const Datum& datum) {
   return "<data" + attributes + ">" + with_minus_sign(datum.printed) + "</data>";
 }
 
-/// The second part of an interval stays in one piece, on a line of its own where there is no room.
-std::string with_half_width(const std::string& mean, const std::string& half_width) {
-  return mean + " " + element("span", {{"class", "half-width"}}, "± " + half_width);
-}
-
 std::string interval_of(const Estimate& estimate, const JsonPath& at, bool has_sign, int digits,
                         double scale) {
   const double mean = estimate.mean * scale;
@@ -62,6 +57,10 @@ std::string by_words(const std::string& text, Stays stays) {
 
 std::string datum(double value, const JsonPath& at, FormatPattern<double> pattern, double scale) {
   return marked({value, at.pointer(), sixfold::format(pattern, value * scale), scale});
+}
+
+std::string with_half_width(const std::string& mean, const std::string& half_width) {
+  return mean + " " + element("span", {{"class", "half-width"}}, "± " + half_width);
 }
 
 std::string bound_datum(double bound, const JsonPath& at, int decimals) {

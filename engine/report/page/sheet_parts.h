@@ -20,6 +20,9 @@ namespace sixfold {
 /// "mean ± half-width" of the estimate at a place.
 [[nodiscard]] std::string interval_data(const Estimate& estimate, const JsonPath& at, bool has_sign,
                                         double scale = 1.0);
+/// A number and its half-width, both markup: the second stays in one piece, on a line of its own
+/// where there is no room.
+[[nodiscard]] std::string with_half_width(const std::string& mean, const std::string& half_width);
 /// A chance, the same in per cent.
 [[nodiscard]] std::string chance_data(const Estimate& estimate, const JsonPath& at);
 /// A share of all games in per cent: with its interval, or where that reaches zero, below what it
