@@ -41,7 +41,7 @@ TEST_CASE("A lesson that cannot be right is refused with the path inside the fil
   CHECK_THAT(refusal(position + ",\"rolls\":[\"31\"],\"color\":1"), Contains("unknown field"));
   CHECK_THAT(refusal("\"position\":\"6 / \",\"rolls\":[\"31\"]"), Contains("game is over"));
   CHECK_THROWS_WITH((void)parse_lesson("{\"title\"", "file", few_trials(), own_match_equities()),
-                    Contains("not JSON at byte"));
+                    Contains("not JSON at column 9"));
 }
 
 TEST_CASE("A lesson file's every roll at every score is a cell of the JSON") {
