@@ -30,11 +30,10 @@ void check_floor(std::uint64_t trials) {
                          << all.others.holding.count());
   check_holding(all.aside.holding, 0.95);
   check_holding(all.others.holding, 0.95);
-  for (const ToldCosts& told : {all.aside, all.others}) {
-    INFO("costs are " << told.own_error.mean() << " +- " << told.own_error.standard_error()
-                      << " too high");
-    CHECK(std::abs(told.own_error.mean()) <= 2.0 * told.own_error.standard_error());
-  }
+  // Of plays set aside a bound is told, and no mean: their second half has a say in it.
+  INFO("told costs are " << all.others.own_error.mean() << " +- "
+                         << all.others.own_error.standard_error() << " too high");
+  CHECK(std::abs(all.others.own_error.mean()) <= 2.0 * all.others.own_error.standard_error());
 }
 
 }  // namespace
