@@ -186,7 +186,7 @@ class ScoreSection {
 
 std::string facts_table(const Lesson& lesson, Roll roll) {
   constexpr std::size_t kMost = 3;
-  constexpr std::size_t kShort = 10;
+  constexpr std::size_t kShort = 5;
   const std::vector<PlayKey> plays = plays_side_by_side(lesson, roll, kMost);
   TableCells heads{"before"};
   for (const PlayKey play : plays) heads.push_back(play_text(lesson.plan.position, roll, play));
@@ -195,7 +195,7 @@ std::string facts_table(const Lesson& lesson, Roll roll) {
     TableCells cells;
     for (const FactRow::Cell& cell : row.cells) {
       const std::string text =
-          cell.changed ? element("mark", {}, escaped(cell.text + " *")) : escaped(cell.text);
+          cell.changed ? element("mark", {}, escaped(cell.text + "\u00a0*")) : escaped(cell.text);
       const bool is_short = cell.text.size() <= kShort;
       cells.push_back(is_short ? element("span", {{"class", "unbroken"}}, text) : text);
     }
