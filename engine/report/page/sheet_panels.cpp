@@ -186,7 +186,7 @@ class ScoreSection {
 
 std::string facts_table(const Lesson& lesson, Roll roll) {
   constexpr std::size_t kMost = 3;
-  constexpr std::size_t kShort = 5;
+  constexpr std::size_t kShort = 8;
   const std::vector<PlayKey> plays = plays_side_by_side(lesson, roll, kMost);
   TableCells heads{"before"};
   for (const PlayKey play : plays) heads.push_back(play_text(lesson.plan.position, roll, play));
