@@ -57,6 +57,15 @@ inline ExactPlayer coverage_player(Workers& workers) {
   return ExactPlayer(std::move(tables));
 }
 
+/// The same, made once.
+inline const ExactPlayer& exact_player() {
+  static const ExactPlayer player = [] {
+    Workers workers(available_threads());
+    return coverage_player(workers);
+  }();
+  return player;
+}
+
 /// Wrong on purpose: a third of each value is made up, the same for the same position.
 class WrongEvaluator final : public Evaluator {
  public:

@@ -9,14 +9,6 @@ namespace {
 
 constexpr int kRollouts = 400;
 
-const ExactPlayer& exact_player() {
-  static const ExactPlayer player = [] {
-    Workers workers(available_threads());
-    return coverage_player(workers);
-  }();
-  return player;
-}
-
 const CoveragePlayers& players() {
   static const CoveragePlayers players(exact_player());
   return players;

@@ -9,14 +9,6 @@ namespace {
 
 constexpr int kRollouts = 400;
 
-const ExactPlayer& exact_player() {
-  static const ExactPlayer player = [] {
-    Workers workers(available_threads());
-    return coverage_player(workers);
-  }();
-  return player;
-}
-
 using Values = std::array<double, kRollCount>;
 
 /// What the first play gains on the second by each of the opponent's rolls, when both sides play

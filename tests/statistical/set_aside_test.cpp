@@ -15,9 +15,8 @@ void check_holding(const GroupedMean& holding, double level) {
 
 void check_floor(std::uint64_t trials) {
   Workers workers(available_threads());
-  const ExactPlayer truth = coverage_player(workers);
-  const CoveragePlayers players(truth);
-  const std::vector<CoverageProblem> problems = set_aside_problems(truth);
+  const CoveragePlayers players(exact_player());
+  const std::vector<CoverageProblem> problems = set_aside_problems(exact_player());
   std::vector<AsideResult> results(problems.size());
   workers.for_each(problems.size(), [&](std::size_t i) {
     results[i] =
