@@ -9,6 +9,31 @@
 #include "tools/questions.h"
 
 namespace sixfold::tools {
+namespace {
+
+double half_width_of(const DuelResult& result, double confidence) {
+  return result.standard_error * student_quantile(0.5 + 0.5 * confidence, result.pairs - 1);
+}
+
+std::string report_of(const DuelOptions& options, const std::string& first,
+                      const std::string& second, const DuelResult& result) {
+  Estimate points;
+  points.mean = result.points_per_game;
+  points.standard_error = result.standard_error;
+  points.half_width = half_width_of(result, options.confidence);
+  if (options.json) {
+    return duel_json({first, second, options.score, result.pairs, options.seed, points,
+                      result.win_fraction}) +
+           "\n";
+  }
+  return format(
+      "{} against {}\n{:+.4f} ± {:.4f} points a game ({:g}% interval), {:.2f}% of games "
+      "won\n{} pairs on common dice with the seats swapped, {}, cubeless, seed {}\n",
+      first, second, points.mean, points.half_width, 100.0 * options.confidence,
+      100.0 * result.win_fraction, result.pairs, options.score, options.seed);
+}
+
+}  // namespace
 
 int run_duel(const DuelOptions& options) {
   const auto engine_by = [&](const std::string& net) {
@@ -31,10 +56,6 @@ int run_duel(const DuelOptions& options) {
   settings.checkers = checkers;
   settings.threads = options.threads > 0 ? options.threads : available_threads();
   settings.stop = &interrupted();
-  const auto half_width_of = [&](const DuelResult& result) {
-    return result.standard_error *
-           student_quantile(0.5 + 0.5 * options.confidence, result.pairs - 1);
-  };
   Stopwatch watch;
   double seconds = 0.0;
   settings.progress = [&](const DuelResult& so_far) {
@@ -45,7 +66,7 @@ int run_duel(const DuelOptions& options) {
     progress.show(
         format("playing {} pairs: {:.0f}%, {:+.4f} ± {:.4f} points a game, {} left", options.pairs,
                100.0 * static_cast<double>(so_far.pairs) / static_cast<double>(options.pairs),
-               so_far.points_per_game, half_width_of(so_far), time_text(left)));
+               so_far.points_per_game, half_width_of(so_far, options.confidence), time_text(left)));
   };
   const DuelResult result = duel(first.core().evaluator(), second.core().evaluator(), settings);
   progress.clear();
@@ -53,22 +74,7 @@ int run_duel(const DuelOptions& options) {
     print("Stopped before two pairs were played.\n");
     return kInterrupted;
   }
-  const double half_width = half_width_of(result);
-  if (options.json) {
-    Estimate points;
-    points.mean = result.points_per_game;
-    points.standard_error = result.standard_error;
-    points.half_width = half_width;
-    print(duel_json({first.net(), second.net(), options.score, result.pairs, options.seed, points,
-                     result.win_fraction}) +
-          "\n");
-  } else {
-    print(format(
-        "{} against {}\n{:+.4f} ± {:.4f} points a game ({:g}% interval), {:.2f}% of games "
-        "won\n{} pairs on common dice with the seats swapped, {}, cubeless, seed {}\n",
-        first.net(), second.net(), result.points_per_game, half_width, 100.0 * options.confidence,
-        100.0 * result.win_fraction, result.pairs, options.score, options.seed));
-  }
+  print(report_of(options, first.net(), second.net(), result));
   return interrupted() ? kInterrupted : kDone;
 }
 

@@ -54,20 +54,6 @@ std::string examples_of(std::string_view command) {
   return "";
 }
 
-std::string wrapped(std::string_view text, std::size_t columns) {
-  std::string lines;
-  std::size_t used = 0;
-  while (!text.empty()) {
-    const std::string_view word = text.substr(0, text.find(' '));
-    text.remove_prefix(std::min(word.size() + 1, text.size()));
-    const bool fits = used == 0 || used + 1 + word.size() <= columns;
-    if (used > 0) lines += fits ? ' ' : '\n';
-    used = fits && used > 0 ? used + 1 + word.size() : word.size();
-    lines += word;
-  }
-  return lines;
-}
-
 std::string complaint_about_whole(std::string_view text, std::uint64_t least, std::uint64_t most) {
   std::uint64_t value = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);

@@ -13,9 +13,6 @@ namespace sixfold::tools {
 /// The foot of a command's help: two or three examples.
 [[nodiscard]] std::string examples_of(std::string_view command);
 
-/// Breaks a text into lines of at most so many columns, at blanks.
-[[nodiscard]] std::string wrapped(std::string_view text, std::size_t columns);
-
 /// What is wrong with a number, or nothing. It has to be whole and within bounds, these included.
 [[nodiscard]] std::string complaint_about_whole(std::string_view text, std::uint64_t least,
                                                 std::uint64_t most);

@@ -5,6 +5,7 @@
 
 #include "base/format.h"
 #include "base/input_error.h"
+#include "report/text/layout.h"
 #include "rollout/plan.h"
 #include "tools/help.h"
 
@@ -19,7 +20,7 @@ class Help final : public CLI::Formatter {
  public:
   Help() { column_width(kNameColumns); }
   std::string make_option_desc(const CLI::Option* option) const override {
-    return wrapped(CLI::Formatter::make_option_desc(option), kHelpColumns - kNameColumns);
+    return broken(CLI::Formatter::make_option_desc(option), kHelpColumns - kNameColumns);
   }
 };
 

@@ -4,7 +4,6 @@
 #include <filesystem>
 #include <fstream>
 #include <iostream>
-#include <set>
 #include <utility>
 
 #include "base/input_error.h"
@@ -164,10 +163,7 @@ std::string Asked::words() const {
 }
 
 void warn_of(const Position& position) {
-  static std::set<std::string> said;
-  for (const std::string& warning : position_warnings(position)) {
-    if (said.insert(warning).second) note("warning: " + warning);
-  }
+  for (const std::string& warning : position_warnings(position)) note("warning: " + warning);
 }
 
 Output::Output(const PositionOptions& options)

@@ -4,19 +4,16 @@
 #include <array>
 #include <cassert>
 #include <cmath>
-#include <limits>
 #include <map>
 #include <numeric>
 #include <utility>
 
 #include "rollout/bootstrap.h"
 #include "rollout/roll_split.h"
+#include "rollout/set_aside.h"
 
 namespace sixfold {
 namespace {
-
-/// A play is set aside when zero is this many half-widths below its cost.
-constexpr double kContention = 2.0;
 
 double mean_of(std::span<const double> values) {
   return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
@@ -203,10 +200,8 @@ RolledCube rolled_cube(const PlayBlocks& play, const EstimateRules& rules) {
 }
 
 /// What settling rare outcomes has added to a share of a play's games.
-double settled_by(const RolledPlay& rolled, const PlayBlocks& play, const OutcomeWorth& share) {
-  double settled = 0.0;
-  for (std::size_t o = 0; o < kOutcomeCount; ++o) settled += share[o] * rolled.outcomes[o].mean;
-  return settled - mean_of(worths(play.series.groups(), share));
+double settled_by(const RolledPlay& rolled, const PlayBlocks& play, ShareOf share) {
+  return share_of(rolled, share) - mean_of(worths(play.series.groups(), outcomes_in(share)));
 }
 
 /// What the cube adds to a play's cost: the blocks of the cost less those of the cubeless one.
@@ -230,77 +225,26 @@ Estimate added_by_cube(const PlayBlocks& play, const PlayBlocks& best, const Est
   return added;
 }
 
-PlayBlocks part_of(const PlayBlocks& play, std::uint64_t first, std::uint64_t end) {
-  PlayBlocks part = play;
-  part.series = play.series.part(first, end);
-  part.with_cube = play.with_cube.part(first, end);
-  part.by_roll = play.by_roll.part(first, end);
-  return part;
-}
-
-/// The blocks that tell of a play: all of them unless it has been set aside.
-PlayBlocks told(const PlayBlocks& play) {
-  return play.told_from ? part_of(play, *play.told_from, play.series.blocks()) : play;
-}
-
-struct SideBySide {
-  PlayBlocks play;
-  PlayBlocks best;
-};
-
-/// The blocks that a play is compared with the best by. Where the best's groups have become wider,
-/// those that lie within; where there are too few of them, all, without regard to common dice.
-SideBySide side_by_side(const PlayBlocks& play, const PlayBlocks& best) {
-  if (!play.told_from) return {play, best};
-  const std::uint64_t width = std::max(play.series.width(), best.series.width());
-  const std::uint64_t first = (*play.told_from + width - 1) / width * width;
-  const std::uint64_t end = play.series.blocks();
-  SideBySide both{part_of(play, first, end), part_of(best, first, end)};
-  if (both.best.series.groups().size() < kFewestBlocks) return {told(play), best};
-  return both;
-}
-
-/// The first of the plays with the highest mean.
-std::size_t best_of(const std::vector<PlayBlocks>& plays, const EstimateRules& rules) {
-  std::vector<double> means;
-  for (const PlayBlocks& play : plays) means.push_back(mean_of(equities(play, rules)));
-  return static_cast<std::size_t>(std::max_element(means.begin(), means.end()) - means.begin());
-}
-
-/// What a play costs by the blocks that tell of it.
-Estimate told_cost(const PlayBlocks& play, const PlayBlocks& best, const EstimateRules& rules) {
-  const SideBySide both = side_by_side(play, best);
-  return cost_of(both.play, both.best, rules);
-}
-
-/// What a cost exceeds, one-sided, as often as its interval holds it.
-double least_of(const Estimate& cost, const EstimateRules& rules) {
-  const double one_sided = block_quantile(cost.blocks, 2.0 * rules.confidence - 1.0);
-  const double share = one_sided / block_quantile(cost.blocks, rules.confidence);
-  return cost.mean - share * cost.half_width;
-}
-
-/// The best play and those that may be as good.
-std::vector<std::size_t> rivals_of(const std::vector<PlayBlocks>& plays, std::size_t best,
-                                   const EstimateRules& rules) {
-  std::vector<std::size_t> rivals{best};
-  for (std::size_t i = 0; i < plays.size(); ++i) {
-    if (i == best || plays[i].told_from) continue;
-    const Estimate cost = cost_of(plays[i], plays[best], rules);
-    if (cost.mean <= cost.half_width) rivals.push_back(i);
+/// Cost, shares and parts by roll of a play against the best. Settling rare outcomes has moved
+/// equities a little; what is compared moves with them.
+void compare(RolledPlay& rolled, const PlayBlocks& play, const RolledPlay& best,
+             const PlayBlocks& best_play, const EstimateRules& rules) {
+  const auto settled = [&](const RolledPlay& of, const PlayBlocks& blocks) {
+    return of.equity.mean - mean_of(equities(told(blocks), rules));
+  };
+  const SideBySide both = side_by_side(play, best_play);
+  rolled.cost = cost_of(both.play, both.best, rules);
+  move(rolled.cost, settled(best, best_play) - settled(rolled, play));
+  for (std::size_t k = 0; k < kShareCount; ++k) {
+    const auto share = static_cast<ShareOf>(k);
+    rolled.shares[k] =
+        difference_of(both.play.series, both.best.series, both.play.is_known && both.best.is_known,
+                      outcomes_in(share), 1.0, rules);
+    move(rolled.shares[k],
+         settled_by(best, best_play, share) - settled_by(rolled, told(play), share));
   }
-  return rivals;
-}
-
-/// What a play set aside is behind by at the least, whichever of the rivals is the best: that one
-/// of them is told to be the best may be luck, which would be the play's loss.
-double least_behind(const PlayBlocks& play, const std::vector<PlayBlocks>& plays,
-                    const std::vector<std::size_t>& rivals, const EstimateRules& rules) {
-  double least = std::numeric_limits<double>::infinity();
-  for (const std::size_t rival : rivals) {
-    least = std::min(least, least_of(told_cost(play, plays[rival], rules), rules));
-  }
-  return least;
+  if (rolled.cube) rolled.cube->added = added_by_cube(both.play, both.best, rules);
+  rolled.by_roll = split_by_roll(both.play, both.best, rolled.cost, rules);
 }
 
 }  // namespace
@@ -316,50 +260,6 @@ Estimate cost_of(const PlayBlocks& other, const PlayBlocks& best, const Estimate
   }
   return difference_of(other.with_cube, best.with_cube, false, rules.cube->worth(),
                        cube_jump(rules), rules);
-}
-
-std::vector<std::size_t> set_aside(std::vector<PlayBlocks>& plays,
-                                   const std::vector<std::size_t>& among,
-                                   const EstimateRules& rules) {
-  const BlockSeries<BlockMeans>& series = plays[among.front()].series;
-  const std::uint64_t half = series.blocks() / 2 / series.width() * series.width();
-  if (rules.keep_all || half < kFewestBlocks * series.width()) return among;
-  std::vector<PlayBlocks> judged;
-  for (const std::size_t i : among) judged.push_back(part_of(plays[i], 0, half));
-  const std::size_t best = best_of(judged, rules);
-  std::vector<Estimate> costs;
-  double closest = std::numeric_limits<double>::infinity();  // The runner-up's.
-  std::vector<std::size_t> rivals;
-  for (std::size_t k = 0; k < judged.size(); ++k) {
-    costs.push_back(k == best ? Estimate{} : cost_of(judged[k], judged[best], rules));
-    if (k != best) closest = std::min(closest, costs[k].mean);
-    if (costs[k].mean <= costs[k].half_width) rivals.push_back(among[k]);
-  }
-  std::vector<std::size_t> still;
-  for (std::size_t k = 0; k < judged.size(); ++k) {
-    PlayBlocks& play = plays[among[k]];
-    const Estimate& cost = costs[k];
-    const bool is_behind =
-        !play.is_named && cost.mean > kContention * cost.half_width && cost.mean > closest;
-    if (is_behind) play.told_from = half;
-    if (!is_behind || least_behind(play, plays, rivals, rules) <= 0.0) {
-      play.told_from.reset();
-      still.push_back(among[k]);
-    }
-  }
-  return still;
-}
-
-double widest_cost(const std::vector<PlayBlocks>& plays, const std::vector<std::size_t>& among,
-                   const EstimateRules& rules) {
-  std::vector<PlayBlocks> those;
-  for (const std::size_t i : among) those.push_back(plays[i]);
-  const std::size_t best = best_of(those, rules);
-  double widest = 0.0;
-  for (std::size_t k = 0; k < those.size(); ++k) {
-    if (k != best) widest = std::max(widest, cost_of(those[k], those[best], rules).half_width);
-  }
-  return widest;
 }
 
 RolledPlay estimate_of(const PlayBlocks& play, const EstimateRules& rules) {
@@ -425,29 +325,15 @@ std::vector<RolledPlay> estimates_of(const std::vector<PlayBlocks>& plays,
   }
   const std::vector<double> chances = best_probabilities(costs, rules.seed);
   const std::vector<std::size_t> rivals = rivals_of(plays, best, rules);
-  const double best_shift = rolled[best].equity.mean - means[best];
   for (std::size_t i = 0; i < rolled.size(); ++i) {
     rolled[i].best_probability = chances[i];
     if (i == best) continue;
-    const SideBySide both = side_by_side(plays[i], plays[best]);
-    rolled[i].cost = told_cost(plays[i], plays[best], rules);
     // The best may have become another since: what is not behind it for certain is told in full.
     if (plays[i].told_from) {
       const double least = least_behind(plays[i], plays, rivals, rules);
       if (least > 0.0) rolled[i].at_least = least;
     }
-    // Settling rare outcomes has moved equities a little; costs move with them.
-    move(rolled[i].cost, best_shift - (rolled[i].equity.mean - means[i]));
-    for (std::size_t k = 0; k < kShareCount; ++k) {
-      const OutcomeWorth share = outcomes_in(static_cast<ShareOf>(k));
-      rolled[i].shares[k] =
-          difference_of(both.play.series, both.best.series,
-                        both.play.is_known && both.best.is_known, share, 1.0, rules);
-      move(rolled[i].shares[k], settled_by(rolled[best], plays[best], share) -
-                                    settled_by(rolled[i], told(plays[i]), share));
-    }
-    if (rolled[i].cube) rolled[i].cube->added = added_by_cube(both.play, both.best, rules);
-    rolled[i].by_roll = split_by_roll(both.play, both.best, rolled[i].cost, rules);
+    compare(rolled[i], plays[i], rolled[best], plays[best], rules);
   }
   std::swap(rolled.front(), rolled[best]);
   std::stable_sort(rolled.begin() + 1, rolled.end(), [](const RolledPlay& a, const RolledPlay& b) {

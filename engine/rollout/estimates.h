@@ -52,19 +52,6 @@ inline constexpr std::uint64_t kFewestBlocks = 6;
 [[nodiscard]] Estimate cost_of(const PlayBlocks& other, const PlayBlocks& best,
                                const EstimateRules& rules);
 
-/// Which of some plays go on: those that may still be best, the closest rival of the best, and
-/// those that are named. The others are set aside: a play is judged by the first half of its blocks
-/// alone, and told by the second, which the judgement has not bent; unless that half leaves it
-/// open whether the play is behind all that may be best. REQUIRES: they have equally many blocks.
-[[nodiscard]] std::vector<std::size_t> set_aside(std::vector<PlayBlocks>& plays,
-                                                 const std::vector<std::size_t>& among,
-                                                 const EstimateRules& rules);
-
-/// The largest half-width of what some plays cost against the best of them, over all blocks.
-/// REQUIRES: as above.
-[[nodiscard]] double widest_cost(const std::vector<PlayBlocks>& plays,
-                                 const std::vector<std::size_t>& among, const EstimateRules& rules);
-
 /// Everything about one play but how it compares. REQUIRES: it has its fewest blocks.
 [[nodiscard]] RolledPlay estimate_of(const PlayBlocks& play, const EstimateRules& rules);
 

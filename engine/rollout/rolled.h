@@ -80,6 +80,14 @@ struct RolledPlay {
   double best_probability = 0.0;            ///< By Bayesian bootstrap of the blocks.
 };
 
+/// A share of all games after a play. Equals the sum of its outcomes' means.
+[[nodiscard]] inline double share_of(const RolledPlay& play, ShareOf share) noexcept {
+  const OutcomeWorth counted = outcomes_in(share);
+  double sum = 0.0;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) sum += counted[o] * play.outcomes[o].mean;
+  return sum;
+}
+
 struct RolloutResult {
   std::vector<RolledPlay> plays;  ///< Best first.
   bool interrupted = false;       ///< Stopped before all planned trials.

@@ -7,6 +7,7 @@
 
 #include "rollout/dice_plan.h"
 #include "rollout/roll_split.h"
+#include "rollout/set_aside.h"
 #include "rules/game_result.h"
 
 namespace sixfold {

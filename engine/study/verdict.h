@@ -23,6 +23,9 @@ enum class Verdict : std::uint8_t {
 /// Whether the two can't be told apart: open, and not exactly equal. REQUIRES: as above.
 [[nodiscard]] bool is_open(const RolledPlay& play) noexcept;
 
+/// Whether it is exactly as good as the best. REQUIRES: as above.
+[[nodiscard]] bool is_equal(const RolledPlay& play) noexcept;
+
 enum class Grade : std::uint8_t { kError, kBlunder };
 
 /// Costs in equity from which a play is an error or a blunder to whoever asks; there are none of

@@ -1,11 +1,12 @@
 // Which plays of a rollout are set aside, and what is told of them: by hand in small cases, and in
 // a race.
+#include "rollout/set_aside.h"
+
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <initializer_list>
 
-#include "rollout/estimates.h"
 #include "rollout/small_race.h"
 
 namespace sixfold {

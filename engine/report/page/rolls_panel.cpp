@@ -12,8 +12,6 @@
 namespace sixfold {
 namespace {
 
-constexpr std::size_t kMostRows = 8;
-
 /// `sign` is -1 where what the JSON holds is told the other way round.
 std::string table(const std::vector<RollPart>& rolls, const std::string& caption,
                   const TableCells& heads, const JsonPath& parts, double sign) {
@@ -35,22 +33,12 @@ std::string table(const std::vector<RollPart>& rolls, const std::string& caption
   return table_of("rolls", caption, heads, rows);
 }
 
-/// The rolls to be shown, those for a difference first.
-std::vector<RollPart> shown(const DecidingRolls& rolls) {
-  std::vector<RollPart> all = rolls.pro;
-  if (all.size() > kMostRows) all.resize(kMostRows);
-  for (const RollPart& one : rolls.contra) {
-    if (all.size() < kMostRows + 2) all.push_back(one);
-  }
-  return all;
-}
-
 }  // namespace
 
 std::string rolls_panel(const RolledDecision& rolled, std::size_t other, const JsonPath& at) {
   const RolledPlay& play = rolled.result.plays[other];
   if (play.at_least) return "";
-  const std::vector<RollPart> rolls = shown(deciding_rolls(play.by_roll, play.cost));
+  const std::vector<RollPart> rolls = shown_rolls(deciding_rolls(play.by_roll, play.cost)).rows;
   if (rolls.empty()) return "";
   return paragraphs("words", roll_words(rolled, other)) +
          table(rolls, "What " + play_name(rolled, other) + " costs, by the opponent's next roll",
@@ -60,7 +48,7 @@ std::string rolls_panel(const RolledDecision& rolled, std::size_t other, const J
 std::string rolls_panel(const CubeStudy& study, const JsonPath& at) {
   if (!study.rolled || !study.rolled->double_take) return "";
   const RolledDouble& rolled = *study.rolled;
-  const std::vector<RollPart> rolls = shown(deciding_rolls(rolled));
+  const std::vector<RollPart> rolls = shown_rolls(deciding_rolls(rolled)).rows;
   if (rolls.empty()) return "";
   return paragraphs("words", roll_words(study)) +
          table(rolls, "What a double that is taken gains on waiting, by the roller's next roll",

@@ -42,9 +42,7 @@ std::string rival(const RolledDecision& cell, std::size_t number) {
   if (!second) return "";
   const RolledPlay& play = cell.result.plays[*second];
   const std::string name = escaped(play_name(cell, *second));
-  if (!play.at_least && play.cost.mean == 0.0 && play.cost.half_width == 0.0) {
-    return name + " is as good";
-  }
+  if (is_equal(play)) return name + " is as good";
   std::string text = name + " costs " + cost_data(play, play_path(number, *second));
   if (open.size() > 1) {
     text += format(", {} more {} open", open.size() - 1, open.size() == 2 ? "is" : "are");
@@ -78,11 +76,8 @@ std::string double_answer(const CubeStudy& study, const JsonPath& at) {
   add("doubling", costs.doubling, "double");
   add("taking", costs.take, "take");
   add("passing", costs.pass, "pass");
-  std::string sure = study.is_exact ? "exact" : "by the model";
-  if (study.rolled) {
-    const OpenQuestions open = open_questions(study);
-    sure = sureness(!open.doubling && !open.taking);
-  }
+  std::string sure = sureness_words(study);
+  if (study.rolled) sure = sureness(sure == "settled");
   return answer_row({study.decision.score.name, action_words(found), sure, next});
 }
 

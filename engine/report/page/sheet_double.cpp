@@ -12,35 +12,14 @@
 namespace sixfold {
 namespace {
 
-/// A way to go on: its equity, and how well that is known where it was rolled out.
-struct Way {
-  const char* name;
-  const char* field;  ///< In the JSON.
-  double equity;
-  const Estimate* rolled;
-};
-
-std::vector<Way> ways_of(const CubeStudy& study) {
-  const CubeDecision& found = study.equities;
-  const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
-  std::vector<Way> ways{
-      {wait_name(), "no_double", found.no_double, rolled ? &rolled->no_double.equity : nullptr}};
-  if (found.double_take) {
-    ways.push_back({take_name(found), "double_take", *found.double_take,
-                    rolled ? &rolled->double_take->equity : nullptr});
-    ways.push_back({pass_name(), "double_pass", *found.double_pass, nullptr});
-  }
-  return ways;
-}
-
-std::string equity_cell(const Way& way, const JsonPath& at) {
+std::string equity_cell(const CubeWay& way, const JsonPath& at) {
   if (way.rolled == nullptr) return datum(way.equity, at / way.field, "{:+.3f}");
   return with_half_width(datum(way.equity, at / way.field, "{:+.3f}"),
                          datum(way.rolled->half_width,
                                at / "rollout" / way.field / "equity" / "half_width", "{:.3f}"));
 }
 
-std::string chance_cell(const CubeStudy& study, const Way& way, const JsonPath& at) {
+std::string chance_cell(const CubeStudy& study, const CubeWay& way, const JsonPath& at) {
   const double chance = *match_chance(study.decision, way.equity);
   const std::string text = datum(chance, at / "match_winning_chance" / way.field, "{:.1f}", 100.0);
   if (way.rolled == nullptr) return text + "%";
@@ -79,7 +58,7 @@ std::string action_table(const CubeStudy& study, const JsonPath& at) {
   if (is_match) heads.emplace_back("to win the match");
   if (may_double) heads.emplace_back("costs");
   std::string rows;
-  const std::vector<Way> ways = ways_of(study);
+  const std::vector<CubeWay> ways = ways_of(study);
   for (std::size_t i = 0; i < ways.size(); ++i) {
     TableCells cells{equity_cell(ways[i], at)};
     if (is_match) cells.push_back(chance_cell(study, ways[i], at));
@@ -125,7 +104,7 @@ std::string model_table(const CubeStudy& study, const JsonPath& at) {
 
 std::string action_picture(const CubeStudy& study) {
   std::vector<IntervalPoint> points;
-  for (const Way& way : ways_of(study)) {
+  for (const CubeWay& way : ways_of(study)) {
     Estimate estimate;
     estimate.mean = way.equity;
     if (way.rolled != nullptr) estimate.half_width = way.rolled->half_width;

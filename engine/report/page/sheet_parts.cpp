@@ -87,16 +87,16 @@ std::string share_data(const Estimate& estimate, const JsonPath& at) {
                             format("{:.2f}", most * kPerCent), kPerCent});
 }
 
-std::string outcomes_data(const RolledPlay& play, std::span<const std::size_t> which,
-                          const JsonPath& at) {
-  double share = 0.0;
+std::string share_of_data(const RolledPlay& play, ShareOf share, const JsonPath& at) {
+  const OutcomeWorth counted = outcomes_in(share);
   std::string places;
-  for (const std::size_t outcome : which) {
-    share += play.outcomes[outcome].mean;
-    places += (places.empty() ? "" : " ") +
-              (at / "outcomes" / kOutcomeFields[outcome] / "mean").pointer();
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    if (counted[o] == 0.0) continue;
+    places +=
+        (places.empty() ? "" : " ") + (at / "outcomes" / kOutcomeFields[o] / "mean").pointer();
   }
-  return marked({share, places, format("{:.1f}", share * kPerCent), kPerCent});
+  const double value = share_of(play, share);
+  return marked({value, places, format("{:.1f}", value * kPerCent), kPerCent});
 }
 
 std::string cost_data(const RolledPlay& play, const JsonPath& at) {

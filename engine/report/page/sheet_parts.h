@@ -1,7 +1,6 @@
 /// What the panels of a sheet are made of, as HTML.
 #pragma once
 
-#include <span>
 #include <string>
 #include <vector>
 
@@ -28,9 +27,8 @@ namespace sixfold {
 /// A share of all games in per cent: with its interval, or where that reaches zero, below what it
 /// is.
 [[nodiscard]] std::string share_data(const Estimate& estimate, const JsonPath& at);
-/// Outcomes of a play together, in per cent; `at` is the play's place.
-[[nodiscard]] std::string outcomes_data(const RolledPlay& play, std::span<const std::size_t> which,
-                                        const JsonPath& at);
+/// A share of all games after a play, in per cent; `at` is the play's place.
+[[nodiscard]] std::string share_of_data(const RolledPlay& play, ShareOf share, const JsonPath& at);
 /// What a play costs against the best, with its interval or as a bound; `at` is the play's place.
 [[nodiscard]] std::string cost_data(const RolledPlay& play, const JsonPath& at);
 

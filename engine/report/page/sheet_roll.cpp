@@ -1,7 +1,6 @@
 #include "report/page/sheet_roll.h"
 
 #include <algorithm>
-#include <array>
 #include <utility>
 #include <vector>
 
@@ -17,15 +16,12 @@
 namespace sixfold {
 namespace {
 
-constexpr std::array<std::size_t, 3> kWins{3, 4, 5};
-constexpr std::array<std::size_t, 2> kGammonsWon{4, 5};
-constexpr std::array<std::size_t, 2> kGammonsLost{0, 1};
-
 /// Games won, won by a gammon or more, lost by a gammon or more.
 std::string shares_line(const RolledPlay& play, const JsonPath& at) {
   return element("span", {{"class", "shares"}},
-                 outcomes_data(play, kWins, at) + " · " + outcomes_data(play, kGammonsWon, at) +
-                     " · " + outcomes_data(play, kGammonsLost, at));
+                 share_of_data(play, ShareOf::kWins, at) + " · " +
+                     share_of_data(play, ShareOf::kGammonsWon, at) + " · " +
+                     share_of_data(play, ShareOf::kGammonsLost, at));
 }
 
 /// What a play costs at a score.
@@ -40,7 +36,7 @@ std::string cost_cell(const Lesson& lesson, std::size_t number, PlayKey play, bo
   std::string text;
   if (*rank == 0) {
     text = element("b", {}, "best") + " " + sureness(open_ranks(rolled).empty());
-  } else if (!found.at_least && found.cost.mean == 0.0 && found.cost.half_width == 0.0) {
+  } else if (is_equal(found)) {
     kind = "equal";
     text = "equal";
   } else {

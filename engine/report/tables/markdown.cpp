@@ -1,6 +1,5 @@
 #include <algorithm>
 #include <array>
-#include <initializer_list>
 #include <optional>
 #include <vector>
 
@@ -60,21 +59,15 @@ std::string interval(const Estimate& estimate, bool has_sign, double scale = 1.0
 
 std::string cost_text(const RolledPlay& play) {
   if (play.at_least) return "over " + bound_text(*play.at_least, kDecimals);
-  const bool is_equal = play.cost.mean == 0.0 && play.cost.half_width == 0.0;
-  return is_equal ? "equal" : interval(play.cost, false);
+  return is_equal(play) ? "equal" : interval(play.cost, false);
 }
 
 /// What is right at each score, how sure that is, and the closest rival.
 std::string answers_text(const Lesson& lesson) {
   std::vector<std::vector<std::string>> rows;
   for (const CubeStudy& study : lesson.doubles) {
-    const OpenQuestions open = study.rolled ? open_questions(study) : OpenQuestions{};
-    const char* sure = study.is_exact                 ? "exact"
-                       : !study.rolled                ? "by the model"
-                       : open.doubling || open.taking ? "open"
-                                                      : "settled";
-    rows.push_back({"before it", study.decision.score.name, action_words(study.equities), sure, "–",
-                    "–", "–"});
+    rows.push_back({"before it", study.decision.score.name, action_words(study.equities),
+                    sureness_words(study), "–", "–", "–"});
   }
   for (const RolledDecision& cell : lesson.cells) {
     const std::vector<RolledPlay>& plays = cell.result.plays;
@@ -94,12 +87,9 @@ std::string answers_text(const Lesson& lesson) {
 
 /// Won games, those won and those lost by a gammon or more, in 100.
 std::string shares_text(const RolledPlay& play) {
-  const auto share = [&](std::initializer_list<std::size_t> outcomes) {
-    double sum = 0.0;
-    for (const std::size_t o : outcomes) sum += play.outcomes[o].mean;
-    return format("{:.1f}", 100.0 * sum);
-  };
-  return share({3, 4, 5}) + ", " + share({4, 5}) + ", " + share({0, 1});
+  const auto share = [&](ShareOf of) { return format("{:.1f}", 100.0 * share_of(play, of)); };
+  return share(ShareOf::kWins) + ", " + share(ShareOf::kGammonsWon) + ", " +
+         share(ShareOf::kGammonsLost);
 }
 
 /// What the best play gives at a score.
@@ -233,21 +223,17 @@ std::string doubles_text(const Lesson& lesson) {
   if (lesson.doubles.empty()) return "";
   std::vector<std::vector<std::string>> rows;
   for (const CubeStudy& study : lesson.doubles) {
-    const CubeDecision& found = study.equities;
-    const auto equity = [](const std::optional<double>& value, const Estimate* rolled) {
-      if (!value) return std::string("–");
-      return with_minus_sign(format("{:+.{}f}", *value, kDecimals)) +
-             (rolled == nullptr ? std::string()
-                                : format(" ± {:.{}f}", rolled->half_width, kDecimals));
-    };
-    const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
-    rows.push_back(
-        {study.decision.score.name,
-         equity(found.no_double, rolled ? &rolled->no_double.equity : nullptr),
-         equity(found.double_take,
-                rolled && found.double_take ? &rolled->double_take->equity : nullptr),
-         equity(found.double_pass, nullptr),
-         double_words(study) + (study.decision.score.match ? " " : "") + match_words(study)});
+    std::vector<std::string> row{study.decision.score.name};
+    for (const CubeWay& way : ways_of(study)) {
+      row.push_back(with_minus_sign(format("{:+.{}f}", way.equity, kDecimals)) +
+                    (way.rolled == nullptr
+                         ? std::string()
+                         : format(" ± {:.{}f}", way.rolled->half_width, kDecimals)));
+    }
+    row.resize(4, "–");  // Where he may not double.
+    row.push_back(double_words(study) + (study.decision.score.match ? " " : "") +
+                  match_words(study));
+    rows.push_back(row);
   }
   return "## Before the roll: double?\n\n" +
          table_of({"score", wait_name(), take_name({}), pass_name(), "verdict"}, rows);

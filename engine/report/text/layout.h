@@ -31,9 +31,8 @@ inline constexpr std::size_t kColumns = 80;
   return text;
 }
 
-/// Prose broken into lines of at most 80 columns, a number never from its error; nothing of
-/// nothing.
-[[nodiscard]] inline std::string wrapped(const std::string& prose) {
+/// Prose broken into lines of at most so many columns, a number never from its error.
+[[nodiscard]] inline std::string broken(const std::string& prose, std::size_t columns) {
   constexpr std::string_view kError = " ± ";
   std::string text;
   std::size_t column = 0;
@@ -45,13 +44,18 @@ inline constexpr std::size_t kColumns = 80;
     end = std::min(end, prose.size());
     const std::string word = prose.substr(begin, end - begin);
     const std::size_t width = columns_of(word);
-    const bool full = column > 0 && column + 1 + width > kColumns;
+    const bool full = column > 0 && column + 1 + width > columns;
     if (column > 0) text += full ? '\n' : ' ';
     column = full || column == 0 ? width : column + 1 + width;
     text += word;
     begin = end + 1;
   }
-  return text.empty() ? text : text + "\n";
+  return text;
+}
+
+/// The same of 80 columns, with the end of a line; nothing of nothing.
+[[nodiscard]] inline std::string wrapped(const std::string& prose) {
+  return prose.empty() ? prose : broken(prose, kColumns) + "\n";
 }
 
 [[nodiscard]] inline std::string percent(double share) { return format("{:5.1f}%", 100.0 * share); }

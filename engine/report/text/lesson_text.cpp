@@ -18,12 +18,6 @@
 namespace sixfold {
 namespace {
 
-double share_of(const RolledPlay& play, std::initializer_list<std::size_t> outcomes) {
-  double share = 0.0;
-  for (const std::size_t o : outcomes) share += play.outcomes[o].mean;
-  return share;
-}
-
 constexpr std::size_t kLabelWidth = 12;
 constexpr int kDecimals = 3;
 
@@ -40,8 +34,9 @@ std::string grid_row(const std::string& label, const RolledDecision& cell, std::
     return text + padded("", 12) + "behind by over " + bound_text(*play.at_least, kDecimals) +
            padded("", 9) + verdict_cell(cell, i, style) + "\n";
   }
-  text += percent(share_of(play, {3, 4, 5})) + percent(share_of(play, {4, 5})) + " " +
-          percent(share_of(play, {0, 1})) + " " + signed_number(play.equity.mean, kDecimals);
+  text += percent(share_of(play, ShareOf::kWins)) + percent(share_of(play, ShareOf::kGammonsWon)) +
+          " " + percent(share_of(play, ShareOf::kGammonsLost)) + " " +
+          signed_number(play.equity.mean, kDecimals);
   if (i == 0) return text + "\n";
   return text + format(" {:.3f} ", play.cost.mean) +
          padded(error_text(play.cost.half_width, kDecimals), 8) + verdict_cell(cell, i, style) +
@@ -102,23 +97,16 @@ std::string doubles_part(const Lesson& lesson) {
       "\nBefore the roll: double?\n" + padded("", 2 * kLabelWidth) + padded(wait_name(), kColumn);
   text += padded(take_name({}), kColumn) + pass_name() + "\n";
   for (const CubeStudy& study : lesson.doubles) {
-    const CubeDecision& found = study.equities;
-    const auto cell = [](double equity, const Estimate* rolled) {
-      return padded(
-          signed_number(equity, kDecimals) +
-              (rolled == nullptr ? std::string() : " " + error_text(rolled->half_width, kDecimals)),
-          kColumn);
-    };
-    const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
     // A long name gets a line of its own.
     const std::string& name = study.decision.score.name;
-    std::string row =
-        (name.size() < 2 * kLabelWidth ? padded(name, 2 * kLabelWidth)
-                                       : name + "\n" + padded("", 2 * kLabelWidth)) +
-        cell(found.no_double, rolled == nullptr ? nullptr : &rolled->no_double.equity);
-    if (found.double_take) {
-      row += cell(*found.double_take, rolled == nullptr ? nullptr : &rolled->double_take->equity) +
-             cell(*found.double_pass, nullptr);
+    std::string row = name.size() < 2 * kLabelWidth ? padded(name, 2 * kLabelWidth)
+                                                    : name + "\n" + padded("", 2 * kLabelWidth);
+    for (const CubeWay& way : ways_of(study)) {
+      row +=
+          padded(signed_number(way.equity, kDecimals) +
+                     (way.rolled == nullptr ? std::string()
+                                            : " " + error_text(way.rolled->half_width, kDecimals)),
+                 kColumn);
     }
     while (row.back() == ' ') row.pop_back();
     text += row + "\n" + wrapped(double_words(study)) + wrapped(match_words(study));

@@ -69,7 +69,6 @@ inline constexpr std::size_t kOutcomeWidth = 8;
 
 inline constexpr const char* kOutcomeNote =
     "g gammon, bg backgammon: six ways for a game to end that exclude one another, as shares of "
-    "all "
-    "games.";
+    "all games.";
 
 }  // namespace sixfold

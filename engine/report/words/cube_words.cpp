@@ -30,6 +30,26 @@ const char* take_name(const CubeDecision& decision) noexcept {
 
 const char* pass_name() noexcept { return "double, he passes"; }
 
+std::vector<CubeWay> ways_of(const CubeStudy& study) {
+  const CubeDecision& found = study.equities;
+  const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
+  std::vector<CubeWay> ways{
+      {wait_name(), "no_double", found.no_double, rolled ? &rolled->no_double.equity : nullptr}};
+  if (found.double_take) {
+    ways.push_back({take_name(found), "double_take", *found.double_take,
+                    rolled ? &rolled->double_take->equity : nullptr});
+    ways.push_back({pass_name(), "double_pass", *found.double_pass, nullptr});
+  }
+  return ways;
+}
+
+const char* sureness_words(const CubeStudy& study) {
+  if (study.is_exact) return "exact";
+  if (!study.rolled) return "by the model";
+  const OpenQuestions open = open_questions(study);
+  return open.doubling || open.taking ? "open" : "settled";
+}
+
 std::string cube_state_words(const Decision& decision) {
   if (!decision.cube) return "left out";
   const std::string words = cube_words(*decision.cube, decision.money);
@@ -70,23 +90,13 @@ std::string match_percent(const Estimate& chance) {
 }
 
 std::string match_words(const CubeStudy& study) {
-  const Decision& decision = study.decision;
-  if (!decision.score.match) return "";
-  const auto told = [&](const char* name, double mean, const Estimate* rolled) {
-    Estimate equity = rolled == nullptr ? Estimate{} : *rolled;
-    equity.mean = mean;
-    return std::string(name) + " " + match_percent(*match_chance(decision, equity));
-  };
-  const CubeDecision& found = study.equities;
-  const RolledDouble* const rolled = study.rolled ? &*study.rolled : nullptr;
-  std::string text =
-      "The roller's chance to win the match: " +
-      told(wait_name(), found.no_double, rolled == nullptr ? nullptr : &rolled->no_double.equity);
-  if (found.double_take) {
-    text += "; " +
-            told(take_name(found), *found.double_take,
-                 rolled == nullptr ? nullptr : &rolled->double_take->equity) +
-            "; " + told(pass_name(), *found.double_pass, nullptr);
+  if (!study.decision.score.match) return "";
+  std::string text;
+  for (const CubeWay& way : ways_of(study)) {
+    Estimate equity = way.rolled == nullptr ? Estimate{} : *way.rolled;
+    equity.mean = way.equity;
+    text += (text.empty() ? "The roller's chance to win the match: " : "; ") +
+            std::string(way.name) + " " + match_percent(*match_chance(study.decision, equity));
   }
   return text + ".";
 }

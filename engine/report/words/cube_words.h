@@ -5,6 +5,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "study/cube_study.h"
 #include "study/decision.h"
@@ -16,6 +17,19 @@ namespace sixfold {
 [[nodiscard]] const char* wait_name() noexcept;
 [[nodiscard]] const char* take_name(const CubeDecision& decision) noexcept;
 [[nodiscard]] const char* pass_name() noexcept;
+
+/// A way to go on: its equity, and how well that is known where it was rolled out.
+struct CubeWay {
+  const char* name;
+  const char* field;  ///< In JSON.
+  double equity;
+  const Estimate* rolled;  ///< Of the study; null where it was not.
+};
+/// To wait and, where the roller may double, that he does and the opponent takes, or passes.
+[[nodiscard]] std::vector<CubeWay> ways_of(const CubeStudy& study);
+
+/// "settled" or "open" of what was rolled out; "exact" or "by the model" else.
+[[nodiscard]] const char* sureness_words(const CubeStudy& study);
 
 /// "left out", or how the cube is and whether it is any use at the score.
 [[nodiscard]] std::string cube_state_words(const Decision& decision);

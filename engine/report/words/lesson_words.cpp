@@ -3,23 +3,12 @@
 #include <cassert>
 
 #include "report/words/notes.h"
+#include "report/words/phrases.h"
 #include "report/words/plain_words.h"
 #include "rules/notation.h"
 #include "study/comparisons.h"
 
 namespace sixfold {
-namespace {
-
-std::string listed(const std::vector<std::string>& names) {
-  std::string text;
-  for (std::size_t i = 0; i < names.size(); ++i) {
-    text += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
-  }
-  return text;
-}
-
-}  // namespace
-
 std::vector<Roll> rolls_with_results(const Lesson& lesson) {
   std::vector<Roll> rolls;
   for (const Roll roll : lesson.plan.rolls) {
@@ -36,9 +25,9 @@ std::string question_words(const LessonPlan& plan, const std::vector<Roll>& roll
   for (const Score& score : plan.scores) scores.push_back(score.name);
   std::string text = is_double ? "Do you double, and does he take" : "";
   if (!rolls.empty()) {
-    text += std::string(is_double ? "? How do you play " : "How do you play ") + listed(names);
+    text += std::string(is_double ? "? How do you play " : "How do you play ") + joined(names);
   }
-  return text + " at " + listed(scores) + "?";
+  return text + " at " + joined(scores) + "?";
 }
 
 std::string cube_note(const LessonPlan& plan) {

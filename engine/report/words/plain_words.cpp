@@ -10,16 +10,13 @@
 #include "base/format.h"
 #include "report/words/cube_words.h"
 #include "report/words/names.h"
+#include "report/words/phrases.h"
 #include "rules/notation.h"
 #include "study/facts.h"
 #include "study/ledger.h"
 
 namespace sixfold {
 namespace {
-
-std::string interval(const Estimate& estimate) {
-  return format("{:.3f} ± {:.3f}", std::abs(estimate.mean), estimate.half_width);
-}
 
 /// How a line of the ledger is told of the play that gains it.
 struct Phrase {
@@ -37,14 +34,6 @@ std::string line_words(const LedgerLine& line, const Phrase& phrase) {
          format(" {:.1f} ± {:.1f} {} games in 100{} ({:+.3f})", 100.0 * std::abs(line.change.mean),
                 100.0 * line.change.half_width, line.change.mean > 0.0 ? "more" : "fewer",
                 phrase.how, line.worth.mean);
-}
-
-std::string joined(const std::vector<std::string>& parts) {
-  std::string text;
-  for (std::size_t i = 0; i < parts.size(); ++i) {
-    text += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
-  }
-  return text;
 }
 
 /// A point by the name that it has, for the mover.
@@ -108,7 +97,7 @@ std::string verdict_words(const RolledDecision& rolled, std::size_t other) {
   const Estimate& cost = play.cost;
   const std::string best = play_name(rolled, 0);
   const std::string name = play_name(rolled, other);
-  if (cost.mean == 0.0 && cost.half_width == 0.0) return best + " and " + name + " are equal.";
+  if (is_equal(play)) return best + " and " + name + " are equal.";
   const auto grade = grade_of(play, rolled.grades);
   const std::string graded =
       grade ? std::string(*grade == Grade::kError ? ": an error." : ": a blunder.") : ".";
@@ -118,9 +107,9 @@ std::string verdict_words(const RolledDecision& rolled, std::size_t other) {
   }
   if (is_open(play)) {
     return best + " and " + name + " can't be told apart: " + best + " comes out ahead by " +
-           interval(cost) + ", which may be chance.";
+           interval_words(cost) + ", which may be chance.";
   }
-  return name + " costs " + interval(cost) + " against " + best +
+  return name + " costs " + interval_words(cost) + " against " + best +
          cost_in_games(rolled.decision, cost.mean) + graded;
 }
 
@@ -143,7 +132,7 @@ std::string reason_words(const RolledDecision& rolled, std::size_t other) {
   if (ledger.cube && is_clear(*ledger.cube)) {
     const char* const verb = ledger.cube->mean > 0.0 ? "gains " : "loses ";
     parts.push_back(
-        {ledger.cube->mean, verb + interval(*ledger.cube) + " by what the cube is worth"});
+        {ledger.cube->mean, verb + interval_words(*ledger.cube) + " by what the cube is worth"});
   }
   std::stable_sort(parts.begin(), parts.end(), [](const Part& a, const Part& b) {
     return std::abs(a.worth) > std::abs(b.worth);

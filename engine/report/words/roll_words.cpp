@@ -3,11 +3,12 @@
 #include <algorithm>
 #include <array>
 #include <cassert>
-#include <cmath>
 #include <span>
+#include <vector>
 
 #include "base/format.h"
 #include "report/words/names.h"
+#include "report/words/phrases.h"
 #include "rules/notation.h"
 
 namespace sixfold {
@@ -26,24 +27,17 @@ std::string family_name(int number) {
 /// "66, 64 and 61", the first of the rolls; "66, 64 and 5 others".
 std::string listed(std::span<const RollPart> rolls, bool count_others) {
   const std::size_t named = std::min(rolls.size(), kMostNamed);
+  std::vector<std::string> names;
+  for (const RollPart& one : rolls.first(named)) names.push_back(roll_text(one.roll));
   const std::size_t others = count_others ? rolls.size() - named : 0;
-  std::string text;
-  for (std::size_t i = 0; i < named; ++i) {
-    const bool is_last = i + 1 == named && others == 0;
-    text += (i == 0 ? "" : is_last ? " and " : ", ") + roll_text(rolls[i].roll);
-  }
-  if (others == 0) return text;
-  return text + format(" and {} ", others) + (others == 1 ? "other" : "others");
+  if (others > 0) names.push_back(format("{} {}", others, others == 1 ? "other" : "others"));
+  return joined(names);
 }
 
 std::string in_a_row(const std::vector<RollPart>& rolls) {
   std::string text;
   for (const RollPart& one : rolls) text += (text.empty() ? "" : " ") + roll_text(one.roll);
   return text;
-}
-
-std::string interval(const Estimate& estimate) {
-  return format("{:.3f} ± {:.3f}", std::abs(estimate.mean), estimate.half_width);
 }
 
 /// How much of a whole: "About two thirds of the difference".
@@ -62,7 +56,7 @@ std::string fraction_words(const Estimate& part, double whole) {
 }
 
 std::string decided_by(const Estimate& part, double whole, const std::string& rolls) {
-  return fraction_words(part, whole) + ", " + interval(part) +
+  return fraction_words(part, whole) + ", " + interval_words(part) +
          format(" of {:.3f}, is what ", whole) + rolls + ".";
 }
 
@@ -96,6 +90,24 @@ std::string pro_words(const DecidingRolls& rolls, const Estimate& cost) {
 
 }  // namespace
 
+ShownRolls shown_rolls(const DecidingRolls& rolls) {
+  constexpr std::size_t kMostRows = 8;
+  constexpr std::size_t kLeastContra = 2;  // Rows that are kept for them.
+  const std::size_t contra =
+      std::min(rolls.contra.size(),
+               std::max(kLeastContra, kMostRows - std::min(kMostRows, rolls.pro.size())));
+  const std::size_t pro = std::min(rolls.pro.size(), kMostRows - contra);
+  ShownRolls shown{{}, rolls.others};
+  const auto add = [&](const std::vector<RollPart>& those, std::size_t most) {
+    for (std::size_t i = 0; i < those.size(); ++i) {
+      (i < most ? shown.rows : shown.others).push_back(those[i]);
+    }
+  };
+  add(rolls.pro, pro);
+  add(rolls.contra, contra);
+  return shown;
+}
+
 std::string roll_words(const RolledDecision& rolled, std::size_t other) {
   assert(other > 0 && other < rolled.result.plays.size());
   const RolledPlay& play = rolled.result.plays[other];
@@ -122,7 +134,7 @@ std::string roll_words(const CubeStudy& study) {
   if (!rolled.double_take) return "";
   const DecidingRolls rolls = deciding_rolls(rolled);
   const auto words = [](const char* verb, const std::vector<RollPart>& those) {
-    return verb + interval(sum_of(those)) + " with " + listed(those, true);
+    return verb + interval_words(sum_of(those)) + " with " + listed(those, true);
   };
   std::string text;
   if (!rolls.pro.empty()) text = words("gains ", rolls.pro);

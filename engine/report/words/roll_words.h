@@ -5,12 +5,21 @@
 
 #include <cstddef>
 #include <string>
+#include <vector>
 
 #include "study/cube_study.h"
 #include "study/deciding_rolls.h"
 #include "study/decision.h"
 
 namespace sixfold {
+
+/// The rows of a table: rolls whose parts are beyond their intervals, those for a difference first,
+/// as far as there is room.
+struct ShownRolls {
+  std::vector<RollPart> rows;
+  std::vector<RollPart> others;
+};
+[[nodiscard]] ShownRolls shown_rolls(const DecidingRolls& rolls);
 
 /// The rolls that decide between the best play and another, by its number in the list. Empty where
 /// its cost is told as a bound or nothing can be said. REQUIRES: 0 < other < plays.

@@ -5,9 +5,6 @@
 namespace sixfold {
 namespace {
 
-constexpr int kHomePoints = 6;
-constexpr int kFirstOfOthersHome = 19;
-
 /// It happens to those who are hit after they have begun to bear off, and to those who mistype.
 void warn_of_borne_off(std::vector<std::string>& warnings, const char* whose, const Side& side) {
   const int off = side.borne_off();
@@ -21,9 +18,7 @@ void warn_of_borne_off(std::vector<std::string>& warnings, const char* whose, co
 /// Whoever hit last has entered with that very checker if he is on the bar himself; and it is still
 /// where it hit, since nobody moves before all have entered.
 bool both_on_bar_for_no_reason(const Position& position) {
-  const auto may_have_hit = [](const Side& side) {
-    return side.sum(kFirstOfOthersHome) > side[kBar];
-  };
+  const auto may_have_hit = [](const Side& side) { return side.sum(kFarHome) > side[kBar]; };
   return position.roller[kBar] > 0 && position.opponent[kBar] > 0 &&
          !may_have_hit(position.roller) && !may_have_hit(position.opponent);
 }
