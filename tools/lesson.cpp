@@ -24,8 +24,6 @@
 namespace sixfold::tools {
 namespace {
 
-constexpr const char* kLessonScores = "money,dmp,gammon-go,gammon-save";
-
 std::vector<Roll> parse_rolls(const std::string& text, const std::string& what) {
   std::vector<Roll> rolls;
   for (const std::string& part : comma_list(text, what)) {

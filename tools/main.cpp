@@ -11,6 +11,7 @@
 #include "tools/commands.h"
 #include "tools/help.h"
 #include "tools/options.h"
+#include "tools/queue/command_line.h"
 #include "tools/terminal.h"
 
 namespace {
@@ -40,6 +41,7 @@ class CommandLine {
     define_solve();
     define_train();
     define_duel();
+    define_queue(app_, queue_, run_);
     for (CLI::App* const command : app_.get_subcommands({})) set_footer(*command);
     define_help();
   }
@@ -246,6 +248,7 @@ class CommandLine {
   EquitiesOptions equities_;
   TrainOptions train_;
   DuelOptions duel_;
+  QueueOptions queue_;
   std::string helped_;
   std::function<int()> run_;
 };

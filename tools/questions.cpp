@@ -17,15 +17,6 @@
 namespace sixfold::tools {
 namespace {
 
-/// One question for each score. All scores are read before the first is answered.
-void answer_all(Asked asked, const std::string& scores, const Core& core, const Answer& answer) {
-  for (const Score& score : parse_scores(scores, core.match_table())) {
-    if (interrupted()) return;
-    asked.question.score = score.name;
-    answer(asked);
-  }
-}
-
 /// What a command has no use for is refused in a request as among its options.
 void require_use(const Request& request, const PositionOptions& options) {
   const auto refuse = [](const char* field, const char* complaint, const char* expected) {
@@ -50,27 +41,6 @@ void require_use(const Request& request, const PositionOptions& options) {
   }
 }
 
-/// The question of a request, what it leaves out being what the options say.
-Asked asked_by(const Request& request, const PositionOptions& options, const Rolling& rolling) {
-  require_use(request, options);
-  Asked asked{question_of(options), rolling, request.asks_for_trials(), "null", request.title};
-  Question& question = asked.question;
-  question.position = request.position;
-  question.after = request.after;
-  question.dice = request.dice.value_or(options.dice);
-  question.plays = request.plays.value_or(options.plays);
-  question.cube = request.cube.value_or(options.cube);
-  question.jacoby = request.jacoby.value_or(options.jacoby);
-  question.beavers = request.beavers.value_or(options.beavers);
-  question.checkers = request.checkers.value_or(options.checkers);
-  question.both_from_roller = request.both_from_roller.value_or(options.both_from_roller);
-  asked.rolling.trials = request.trials.value_or(rolling.trials);
-  asked.rolling.half_width = request.half_width.value_or(rolling.half_width);
-  asked.rolling.most_trials = request.most_trials.value_or(rolling.most_trials);
-  asked.rolling.seed = request.seed.value_or(rolling.seed);
-  return asked;
-}
-
 int answer_requests(std::istream& in, const PositionOptions& options, const Rolling& rolling,
                     const Core& core, const Answer& answer) {
   std::string line;
@@ -85,7 +55,10 @@ int answer_requests(std::istream& in, const PositionOptions& options, const Roll
       const Request request = parse_request(line, id);
       Asked asked = asked_by(request, options, rolling);
       asked.id = id;
-      answer_all(asked, request.score.value_or(options.scores), core, answer);
+      for (const Asked& each :
+           at_scores(asked, request.score.value_or(options.scores), core.match_table())) {
+        if (!interrupted()) answer(each);
+      }
     } catch (const InputError& error) {
       print(error_json(id, where + ": " + error.what(), number) + "\n");
       ++failed;
@@ -158,6 +131,36 @@ Question question_of(const PositionOptions& options) {
   return question;
 }
 
+Asked asked_by(const Request& request, const PositionOptions& options, const Rolling& rolling) {
+  require_use(request, options);
+  Asked asked{question_of(options), rolling, request.asks_for_trials(), "null", request.title};
+  Question& question = asked.question;
+  question.position = request.position;
+  question.after = request.after;
+  question.dice = request.dice.value_or(options.dice);
+  question.plays = request.plays.value_or(options.plays);
+  question.cube = request.cube.value_or(options.cube);
+  question.jacoby = request.jacoby.value_or(options.jacoby);
+  question.beavers = request.beavers.value_or(options.beavers);
+  question.checkers = request.checkers.value_or(options.checkers);
+  question.both_from_roller = request.both_from_roller.value_or(options.both_from_roller);
+  asked.rolling.trials = request.trials.value_or(rolling.trials);
+  asked.rolling.half_width = request.half_width.value_or(rolling.half_width);
+  asked.rolling.most_trials = request.most_trials.value_or(rolling.most_trials);
+  asked.rolling.seed = request.seed.value_or(rolling.seed);
+  return asked;
+}
+
+std::vector<Asked> at_scores(const Asked& asked, const std::string& scores,
+                             const MatchEquityTable& table) {
+  std::vector<Asked> all;
+  for (const Score& score : parse_scores(scores, table)) {
+    all.push_back(asked);
+    all.back().question.score = score.name;
+  }
+  return all;
+}
+
 std::string Asked::words() const {
   return question.dice.empty() ? question.score : question.dice + " at " + question.score;
 }
@@ -212,7 +215,9 @@ int for_each_question(const PositionOptions& options, const Rolling& rolling, co
   }
   const Asked asked{question_of(options), rolling};
   warn_of(asked_position(asked.question));
-  answer_all(asked, options.scores, core, answer);
+  for (const Asked& each : at_scores(asked, options.scores, core.match_table())) {
+    if (!interrupted()) answer(each);
+  }
   return interrupted() ? kInterrupted : kDone;
 }
 

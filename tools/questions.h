@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "equity/score.h"
+#include "report/json/request.h"
 #include "report/tables/csv.h"
 #include "report/telling.h"
 #include "session/core.h"
@@ -24,6 +25,8 @@ namespace sixfold::tools {
 /// Throws InputError for scores that are none, and for duplicates.
 [[nodiscard]] std::vector<Score> parse_scores(const std::string& text,
                                               const MatchEquityTable& table);
+/// Those of a lesson that names none.
+inline constexpr const char* kLessonScores = "money,dmp,gammon-go,gammon-save";
 [[nodiscard]] Question question_of(const PositionOptions& options);
 
 /// A question at one score, and what else a request may say.
@@ -38,6 +41,13 @@ struct Asked {
   /// "64 at dmp", or the score alone.
   [[nodiscard]] std::string words() const;
 };
+/// The question of a request, what it leaves out being what the options say. Throws InputError for
+/// what the command has no use for.
+[[nodiscard]] Asked asked_by(const Request& request, const PositionOptions& options,
+                             const Rolling& rolling);
+/// One question for each score. Throws as parse_scores().
+[[nodiscard]] std::vector<Asked> at_scores(const Asked& asked, const std::string& scores,
+                                           const MatchEquityTable& table);
 using Answer = std::function<void(const Asked&)>;
 
 /// Calls `answer` for each question of the options or of the requests, in order. A bad request is

@@ -2,6 +2,7 @@
 
 #include <unistd.h>
 
+#include <array>
 #include <cerrno>
 #include <csignal>
 #include <cstdio>
@@ -15,10 +16,12 @@ namespace {
 
 std::atomic<bool> interrupt_flag{false};
 
+/// By the user, by the system, by a terminal that is closed.
+constexpr std::array kEnding{SIGINT, SIGTERM, SIGHUP};
+
 void on_interrupt(int) {
   interrupt_flag = true;
-  std::signal(SIGINT, SIG_DFL);
-  std::signal(SIGTERM, SIG_DFL);
+  for (const int signal : kEnding) std::signal(signal, SIG_DFL);
 }
 
 }  // namespace
@@ -26,8 +29,10 @@ void on_interrupt(int) {
 const std::atomic<bool>& interrupted() { return interrupt_flag; }
 
 void catch_interrupts() {
-  std::signal(SIGINT, on_interrupt);
-  std::signal(SIGTERM, on_interrupt);
+  for (const int signal : kEnding) {
+    // What is to be ignored (nohup) stays so.
+    if (std::signal(signal, on_interrupt) == SIG_IGN) std::signal(signal, SIG_IGN);
+  }
 }
 
 void require_place_for(const std::filesystem::path& file, const std::string& option, bool force) {

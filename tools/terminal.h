@@ -18,7 +18,8 @@ inline constexpr int kUsage = 2;
 inline constexpr int kInternalError = 3;
 inline constexpr int kInterrupted = 130;
 
-/// Set by the first Ctrl-C; a second one ends the process at once.
+/// Set by the first Ctrl-C, or when the system or a closed terminal ends the program; a second one
+/// ends the process at once.
 [[nodiscard]] const std::atomic<bool>& interrupted();
 void catch_interrupts();
 

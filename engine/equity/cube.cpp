@@ -57,6 +57,12 @@ std::optional<Cube> parse_cube_or_none(std::string_view text) {
   return parse_cube(text);
 }
 
+std::string cube_text(const Cube& cube) {
+  if (cube.owner == CubeOwner::kCentred) return "centred";
+  const std::string owner = cube.owner == CubeOwner::kRoller ? "roller:" : "opponent:";
+  return owner + std::to_string(cube.value);
+}
+
 double CubeDecision::equity() const noexcept {
   if (!double_take) return no_double;
   return std::max(no_double, std::min(*double_take, *double_pass));

@@ -24,6 +24,8 @@ struct Cube {
 [[nodiscard]] Cube parse_cube(std::string_view text);
 /// The same, and nothing for `none`: the cube is left out.
 [[nodiscard]] std::optional<Cube> parse_cube_or_none(std::string_view text);
+/// What parse_cube() reads as this cube.
+[[nodiscard]] std::string cube_text(const Cube& cube);
 
 /// How much of a live cube's worth a cube has, by kind of position. Measured: see
 /// engine/equity/README.md.

@@ -92,6 +92,7 @@ RolloutPlan plan_plays(const TrialPlayers& players, const Position& position,
     plan.starts.push_back(start_of(players, settings, play, start));
     plan.starts.back().is_named = std::find(named.begin(), named.end(), play) != named.end();
   }
+  plan.players = players.identity;
   look_at_first_rolls(plan, players);
   return plan;
 }
@@ -105,6 +106,7 @@ RolloutPlan plan_double(const TrialPlayers& players, const Position& position,
   };
   add_start(cube.start());
   for (const CubeState& doubled : cube.after_double()) add_start(doubled);
+  plan.players = players.identity;
   look_at_first_rolls(plan, players);
   return plan;
 }

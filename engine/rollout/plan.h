@@ -72,9 +72,7 @@ struct RolloutPlan {
   std::optional<CubeRules> cube;  ///< Players double; equity is that with the cube.
   RolloutSettings settings;
   bool all_go_on = false;  ///< None is set aside: all differences are wanted.
-  /// Who plays, as a number of the caller's (a hash of the net and the tables): what was saved of a
-  /// rollout by others is not gone on with.
-  std::uint64_t players = 0;
+  std::uint64_t players = 0;  ///< TrialPlayers::identity.
 
   /// All of this as one number: equal plans with equal players have equal results.
   [[nodiscard]] std::uint64_t identity() const;

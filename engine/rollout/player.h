@@ -1,6 +1,7 @@
 /// Who chooses the plays of a trial, for both sides.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 
 #include "rollout/choice.h"
@@ -57,6 +58,9 @@ struct TrialPlayers {
   const Evaluator& evaluator;
   const LuckSource* luck;  ///< For LuckControl::kEstimated.
   const Player* player;    ///< Chooses the plays instead of the evaluator, where there is one.
+  /// All of them as a number of the caller's (a hash of the net and the tables): what was kept of a
+  /// rollout by others is not gone on with.
+  std::uint64_t identity = 0;
 
   /// The outcomes where those who play know them exactly.
   [[nodiscard]] std::optional<OutcomeDistribution> known(const Position& position) const noexcept {

@@ -68,7 +68,11 @@ PlayedBlock PlannedTrials::block_of(std::size_t start, std::uint64_t block,
 void TrialRunner::run(const PlannedTrials& trials, RolloutState& state) {
   assert(trials.has_cube() == state.plan().cube.has_value());
   ++begun_;
-  while (!stopped() && !state.is_finished()) play(trials, state.next(), state);
+  if (keeper_ != nullptr) keeper_->take_up(state);
+  while (!stopped() && !state.is_finished()) {
+    play(trials, state.next(), state);
+    if (keeper_ != nullptr && !keeper_->keep(state)) return;
+  }
 }
 
 void ThreadRunner::play(const PlannedTrials& trials, std::span<const BlockRange> ranges,

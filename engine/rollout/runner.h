@@ -57,16 +57,32 @@ struct RolloutProgress {
   std::size_t rollout = 0;  ///< Which one of its runner's it is, from 0.
 };
 
+/// Where rollouts on their way are kept, so that others can go on with them.
+class StateKeeper {
+ public:
+  StateKeeper() = default;
+  StateKeeper(const StateKeeper&) = delete;
+  StateKeeper& operator=(const StateKeeper&) = delete;
+  virtual ~StateKeeper() = default;
+
+  /// Before a rollout begins: brings its state to where it was kept, if it was. Throws InputError
+  /// for what was kept and is damaged.
+  virtual void take_up(RolloutState& state) = 0;
+  /// After some of its trials. Returns whether it is to go on now.
+  [[nodiscard]] virtual bool keep(const RolloutState& state) = 0;
+};
+
 /// One object belongs to one rollout at a time.
 class TrialRunner {
  public:
-  TrialRunner() = default;
+  /// The keeper must outlive it; null: nothing is kept.
+  explicit TrialRunner(StateKeeper* keeper = nullptr) : keeper_(keeper) {}
   TrialRunner(const TrialRunner&) = delete;
   TrialRunner& operator=(const TrialRunner&) = delete;
   virtual ~TrialRunner() = default;
 
-  /// Plays what the state asks for until it is finished or this is to stop. REQUIRES: `trials` are
-  /// those of the state's plan.
+  /// Plays what the state asks for until it is finished, this is to stop, or the keeper says so.
+  /// REQUIRES: `trials` are those of the state's plan.
   void run(const PlannedTrials& trials, RolloutState& state);
 
   [[nodiscard]] virtual bool stopped() const noexcept = 0;
@@ -80,6 +96,7 @@ class TrialRunner {
   [[nodiscard]] std::size_t begun() const noexcept { return begun_; }
 
  private:
+  StateKeeper* keeper_;
   std::size_t begun_ = 0;
 };
 
@@ -94,8 +111,8 @@ struct RunControl {
 class ThreadRunner final : public TrialRunner {
  public:
   /// REQUIRES: threads >= 1.
-  explicit ThreadRunner(int threads = 1, RunControl control = {})
-      : workers_(threads), control_(std::move(control)) {}
+  explicit ThreadRunner(int threads = 1, RunControl control = {}, StateKeeper* keeper = nullptr)
+      : TrialRunner(keeper), workers_(threads), control_(std::move(control)) {}
 
   [[nodiscard]] bool stopped() const noexcept override {
     return control_.stop != nullptr && *control_.stop;

@@ -75,7 +75,11 @@ void RolloutState::extend_to(std::uint64_t target) {
 }
 
 std::uint64_t RolloutState::most_blocks() const noexcept {
-  return whole_blocks(plan_.settings.most_trials) / kBlockTrials;
+  return (whole_blocks(plan_.settings.most_trials) << 2 * beyond_) / kBlockTrials;
+}
+
+double RolloutState::wanted() const noexcept {
+  return std::ldexp(plan_.settings.half_width, -static_cast<int>(beyond_));
 }
 
 EstimateRules RolloutState::rules() const noexcept {
@@ -141,7 +145,7 @@ void RolloutState::absorb(const PlayedBlock& played) {
 
 std::uint64_t RolloutState::trials_expected() const noexcept {
   if (finished_ || !widest_) return trials_planned();
-  const double excess = *widest_ / plan_.settings.half_width;
+  const double excess = *widest_ / wanted();
   const double needed = std::min(static_cast<double>(blocks_at_look_) * excess * excess,
                                  static_cast<double>(most_blocks()));
   const auto beyond =
@@ -150,24 +154,34 @@ std::uint64_t RolloutState::trials_expected() const noexcept {
 }
 
 void RolloutState::end_round() {
-  const RolloutSettings& settings = plan_.settings;
-  const std::uint64_t have = blocks_at_look_ = blocks();
-  const std::uint64_t most = most_blocks();
+  ++rounds_;
+  blocks_at_look_ = blocks();
   const auto is_enough = [&] {
-    if (settings.half_width <= 0.0) return true;
+    if (plan_.settings.half_width <= 0.0) return true;
     widest_ = widest_cost(starts_, going_on_, rules());
-    return *widest_ <= settings.half_width || have >= most;
+    return *widest_ <= wanted() || blocks() >= most_blocks();
   };
   // Where nobody has to go on nobody is set aside: all trials tell of every play.
   finished_ = is_enough();
   if (finished_) return;
   going_on_ = set_aside(starts_, going_on_, rules());
   finished_ = is_enough();
-  if (finished_) return;
-  const double excess = *widest_ / settings.half_width;
+  if (!finished_) extend();
+}
+
+void RolloutState::extend() {
+  const std::uint64_t have = blocks();
+  const double excess = *widest_ / wanted();
   const double share = std::clamp(kForesight * excess * excess - 1.0, kLeastGrowth, kGrowth);
   const auto more = static_cast<std::uint64_t>(std::ceil(share * static_cast<double>(have)));
-  extend_to(whole_groups(std::min(have + more, most)));
+  extend_to(whole_groups(std::min(have + more, most_blocks())));
+}
+
+void RolloutState::go_beyond() {
+  assert(finished_ && plan_.settings.half_width > 0.0 && beyond_ < kMostBeyond);
+  ++beyond_;
+  finished_ = *widest_ <= wanted();
+  if (!finished_) extend();
 }
 
 bool RolloutState::has_result() const noexcept {
@@ -179,7 +193,7 @@ bool RolloutState::has_result() const noexcept {
 
 RolloutResult RolloutState::result() const {
   RolloutResult result;
-  result.interrupted = !finished_;
+  result.interrupted = !finished_ && beyond_ == 0;
   if (has_result()) result.plays = estimates_of(starts_, rules());
   return result;
 }
@@ -189,7 +203,7 @@ RolledDouble RolloutState::rolled_double() const {
   const EstimateRules rules = this->rules();
   RolledDouble rolled;
   rolled.no_double = estimate_of(starts_[0], rules);
-  rolled.interrupted = !finished_;
+  rolled.interrupted = !finished_ && beyond_ == 0;
   for (std::size_t i = 1; i < starts_.size(); ++i) {
     const Estimate difference = cost_of(starts_[i], starts_[0], rules);
     // The opponent beavers where that leaves the roller less.

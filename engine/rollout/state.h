@@ -42,6 +42,9 @@ struct PlayedBlock {
   std::array<double, kBlockTrials> worths{};
 };
 
+/// How often a rollout may go on once more.
+inline constexpr std::uint64_t kMostBeyond = 8;
+
 class RolloutState {
  public:
   /// REQUIRES: the plan has a start.
@@ -58,6 +61,18 @@ class RolloutState {
   /// REQUIRES: with_cube is there if, and only if, the plan has a cube.
   void absorb(const PlayedBlock& played);
 
+  /// Once more than was asked for: half the half-width, and four times the limit. What has been set
+  /// aside stays so. REQUIRES: it is finished, and the plan wants a half-width.
+  void go_beyond();
+
+  /// How often it went on so.
+  [[nodiscard]] std::uint64_t beyond() const noexcept { return beyond_; }
+
+  /// Rounds that have ended.
+  [[nodiscard]] std::uint64_t rounds() const noexcept { return rounds_; }
+  /// Starts that go on, and the trials that each of them has.
+  [[nodiscard]] std::size_t going_on() const noexcept { return going_on_.size(); }
+  [[nodiscard]] std::uint64_t trials_each() const noexcept { return blocks() * kBlockTrials; }
   /// Trials that have been absorbed, and those planned up to the end of the present round.
   [[nodiscard]] std::uint64_t trials_done() const noexcept { return blocks_done_ * kBlockTrials; }
   [[nodiscard]] std::uint64_t trials_planned() const noexcept {
@@ -92,11 +107,13 @@ class RolloutState {
   [[nodiscard]] std::uint64_t blocks() const noexcept {
     return starts_[going_on_.front()].series.blocks();
   }
-  /// The limit for plays that go on.
+  /// The limit for plays that go on, and the half-width that ends it.
   [[nodiscard]] std::uint64_t most_blocks() const noexcept;
+  [[nodiscard]] double wanted() const noexcept;
   [[nodiscard]] EstimateRules rules() const noexcept;
   [[nodiscard]] bool is_wanted(const PlayedBlock& played) const noexcept;
   void extend_to(std::uint64_t target);
+  void extend();
   void end_round();
 
   RolloutPlan plan_;
@@ -104,6 +121,8 @@ class RolloutState {
   std::vector<std::size_t> going_on_;  ///< Starts with trials to come, all with as many blocks.
   std::uint64_t target_ = 0;           ///< Blocks that they have at the end of the round.
   bool finished_ = false;
+  std::uint64_t rounds_ = 0;
+  std::uint64_t beyond_ = 0;  ///< How often it went on once more.
   std::optional<double> widest_;
   std::uint64_t blocks_at_look_ = 0;  ///< That it is of; not saved, since it foretells only.
   std::uint64_t blocks_done_ = 0;

@@ -11,7 +11,7 @@ namespace sixfold {
 namespace {
 
 /// Changes with the form or with the meaning of anything in it.
-constexpr std::string_view kVersion = "sixfold rollout state 3\n";
+constexpr std::string_view kVersion = "sixfold rollout state 4\n";
 
 template <typename Means>
 void add_series(ByteWriter& bytes, const BlockSeries<Means>& series) {
@@ -41,6 +41,8 @@ std::string RolloutState::save() const {
   bytes.add_list(std::vector<std::uint64_t>(going_on_.begin(), going_on_.end()));
   bytes.add(target_);
   bytes.add(finished_);
+  bytes.add(rounds_);
+  bytes.add(beyond_);
   bytes.add(widest_.has_value());
   bytes.add(widest_.value_or(0.0));
   bytes.add(blocks_done_);
@@ -86,6 +88,9 @@ RolloutState RolloutState::load(RolloutPlan plan, std::string_view saved,
   state.going_on_.assign(going_on.begin(), going_on.end());
   state.target_ = bytes.take<std::uint64_t>();
   state.finished_ = bytes.take<std::uint8_t>() != 0;
+  state.rounds_ = bytes.take<std::uint64_t>();
+  state.beyond_ = bytes.take<std::uint64_t>();
+  if (state.beyond_ > kMostBeyond) bytes.fail("went on more often than can be");
   const bool has_widest = bytes.take<std::uint8_t>() != 0;
   const auto widest = bytes.take<double>();
   if (has_widest) state.widest_ = widest;

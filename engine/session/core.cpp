@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "base/format.h"
+#include "base/hash.h"
 #include "base/input_error.h"
 #include "equity/match_table_file.h"
 #include "rules/notation.h"
@@ -85,12 +87,17 @@ Core::Core(const EngineOptions& options)
                                              : instruction_set_named(options.instruction_set)),
       file_(network_of(options)),
       provenance_{options.net.stem().string() + "/" + network_identity(file_), SIXFOLD_VERSION},
+      race_points_(options.race_points),
       match_table_(match_table_of(options)),
       cache_(options.cache, options.note),
       tables_(tables_of(options, threads_, cache_)),
       luck_(file_.luck ? std::make_unique<NetworkLuck>(*file_.luck, level_) : nullptr),
       evaluator_(inside(provenance_.net,
                         [&] { return NetworkEvaluator(file_.networks, level_, tables_); })) {}
+
+std::uint64_t Core::identity() const {
+  return hash_of_bytes(format("{} {} {}", provenance_.net, provenance_.version, race_points_));
+}
 
 std::unique_ptr<NetworkEvaluator> Core::evaluator_with(const ExactTables& tables) const {
   return std::make_unique<NetworkEvaluator>(file_.networks, level_, tables);
@@ -176,47 +183,65 @@ const LuckSource& Core::required_luck() const {
   return *luck_;
 }
 
-Instruments Core::instruments(const Decision& decision, const Watch& watch, TrialRunner& runner) {
-  return {{evaluator_for(decision, watch.stop), luck_.get()}, tables_, match_table_, runner};
+Instruments Core::instruments(const Decision& decision, TrialRunner& runner,
+                              const std::atomic<bool>* stop) {
+  TrialPlayers players(evaluator_for(decision, stop), luck_.get());
+  // A game of few checkers may have been solved since.
+  const bool is_solved = players.known(decision.position).has_value();
+  players.identity = hash_of_bytes(format("{} {}", identity(), is_solved));
+  return {players, tables_, match_table_, runner};
 }
 
 Evaluation Core::evaluate(const Decision& decision) {
   return evaluate_decision(evaluator_for(decision), decision, tables_);
 }
 
-RolledDecision Core::roll_out(const Decision& decision, const RolloutSettings& settings,
-                              const GradeBounds& grades, const WantedPlays& wanted,
-                              const Watch& watch) {
-  ThreadRunner runner = runner_of(threads_, watch);
-  return roll_out_decision(instruments(decision, watch, runner), decision, settings, grades,
-                           wanted);
-}
-
 CubeStudy Core::study_cube(const Decision& decision) {
   return sixfold::study_cube(evaluator_for(decision), decision, tables_);
 }
 
-std::optional<CubeStudy> Core::roll_out_cube(const Decision& decision,
-                                             const RolloutSettings& settings, const Watch& watch) {
+RolledDecision Core::roll_out(const RolloutQuestion& question, TrialRunner& runner,
+                              const std::atomic<bool>* stop) {
+  return roll_out_decision(instruments(question.decision, runner, stop), question.decision,
+                           question.settings, question.grades, question.wanted);
+}
+
+std::optional<CubeStudy> Core::roll_out_cube(const RolloutQuestion& question, TrialRunner& runner,
+                                             const std::atomic<bool>* stop) {
+  return sixfold::roll_out_cube(instruments(question.decision, runner, stop), question.decision,
+                                question.settings);
+}
+
+RolledDecision Core::roll_out(const RolloutQuestion& question, const Watch& watch) {
   ThreadRunner runner = runner_of(threads_, watch);
-  return sixfold::roll_out_cube(instruments(decision, watch, runner), decision, settings);
+  return roll_out(question, runner, watch.stop);
+}
+
+std::optional<CubeStudy> Core::roll_out_cube(const RolloutQuestion& question, const Watch& watch) {
+  ThreadRunner runner = runner_of(threads_, watch);
+  return roll_out_cube(question, runner, watch.stop);
 }
 
 std::optional<FlipStudy> Core::flip(const Decision& decision, const RolloutSettings& settings,
                                     const Watch& watch) {
   ThreadRunner runner = runner_of(threads_, watch);
-  return study_flip(instruments(decision, watch, runner), decision.position, *decision.roll,
+  return study_flip(instruments(decision, runner, watch.stop), decision.position, *decision.roll,
                     settings);
 }
 
 Lesson Core::lesson(const LessonPlan& plan, const Watch& watch,
                     const std::function<void(const LessonPart&)>& part_started) {
   ThreadRunner runner = runner_of(threads_, watch);
-  return make_lesson([&](const Decision& decision) { return instruments(decision, watch, runner); },
-                     plan,
-                     [&](const LessonPart& part) {
-                       if (part_started) part_started(part);
-                     });
+  return lesson(plan, runner, watch.stop, part_started);
+}
+
+Lesson Core::lesson(const LessonPlan& plan, TrialRunner& runner, const std::atomic<bool>* stop,
+                    const std::function<void(const LessonPart&)>& part_started) {
+  return make_lesson(
+      [&](const Decision& decision) { return instruments(decision, runner, stop); }, plan,
+      [&](const LessonPart& part) {
+        if (part_started) part_started(part);
+      });
 }
 
 }  // namespace sixfold

@@ -39,9 +39,12 @@ class Core {
   explicit Core(const EngineOptions& options);
 
   [[nodiscard]] const Provenance& provenance() const noexcept { return provenance_; }
+  /// A hash of all that trials depend on beside their plan: net, version and tables.
+  [[nodiscard]] std::uint64_t identity() const;
   [[nodiscard]] const NetworkFile& file() const noexcept { return file_; }
   [[nodiscard]] InstructionSet level() const noexcept { return level_; }
   [[nodiscard]] int threads() const noexcept { return threads_; }
+  [[nodiscard]] int race_points() const noexcept { return race_points_; }
   [[nodiscard]] const MatchEquityTable& match_table() const noexcept { return match_table_; }
   [[nodiscard]] const ExactTables& tables() const noexcept { return tables_; }
   /// The net's luck networks; null where it has none.
@@ -65,22 +68,31 @@ class Core {
   [[nodiscard]] RolloutSettings settings(const Rolling& rolling) const;
 
   [[nodiscard]] Evaluation evaluate(const Decision& decision);
-  [[nodiscard]] RolledDecision roll_out(const Decision& decision, const RolloutSettings& settings,
-                                        const GradeBounds& grades, const WantedPlays& wanted,
-                                        const Watch& watch);
   [[nodiscard]] CubeStudy study_cube(const Decision& decision);
-  [[nodiscard]] std::optional<CubeStudy> roll_out_cube(const Decision& decision,
-                                                       const RolloutSettings& settings,
+
+  // Rollouts, by threads of this process.
+  [[nodiscard]] RolledDecision roll_out(const RolloutQuestion& question, const Watch& watch);
+  [[nodiscard]] std::optional<CubeStudy> roll_out_cube(const RolloutQuestion& question,
                                                        const Watch& watch);
   [[nodiscard]] std::optional<FlipStudy> flip(const Decision& decision,
                                               const RolloutSettings& settings, const Watch& watch);
-  /// `part_started` as make_lesson() has it.
+  /// `part_started` as make_lesson() has it; it may be empty.
   [[nodiscard]] Lesson lesson(const LessonPlan& plan, const Watch& watch,
                               const std::function<void(const LessonPart&)>& part_started = {});
 
+  // The same by any runner. Games that have to be solved first are given up when `stop` is set.
+  [[nodiscard]] RolledDecision roll_out(const RolloutQuestion& question, TrialRunner& runner,
+                                        const std::atomic<bool>* stop = nullptr);
+  [[nodiscard]] std::optional<CubeStudy> roll_out_cube(const RolloutQuestion& question,
+                                                       TrialRunner& runner,
+                                                       const std::atomic<bool>* stop = nullptr);
+  [[nodiscard]] Lesson lesson(const LessonPlan& plan, TrialRunner& runner,
+                              const std::atomic<bool>* stop = nullptr,
+                              const std::function<void(const LessonPart&)>& part_started = {});
+
  private:
-  [[nodiscard]] Instruments instruments(const Decision& decision, const Watch& watch,
-                                        TrialRunner& runner);
+  [[nodiscard]] Instruments instruments(const Decision& decision, TrialRunner& runner,
+                                        const std::atomic<bool>* stop);
   [[nodiscard]] std::shared_ptr<const SolvedGame> solved(int checkers, const Score& score,
                                                          const std::atomic<bool>* stop);
   [[nodiscard]] std::unique_ptr<NetworkEvaluator> evaluator_with(const ExactTables& tables) const;
@@ -90,6 +102,7 @@ class Core {
   InstructionSet level_;
   NetworkFile file_;
   Provenance provenance_;
+  int race_points_;
   MatchEquityTable match_table_;
   TableCache cache_;
   ExactTables tables_;

@@ -106,8 +106,10 @@ EvaluationAnswer Engine::evaluate(const Question& question) {
 RolloutAnswer Engine::rollout(const Question& question, const Rolling& rolling,
                               const Watch& watch) {
   const Decision decision = core_->decision(question);
-  return {kept(core_->roll_out(decision, core_->settings(rolling), {rolling.error, rolling.blunder},
-                               wanted_plays(decision, question.plays), watch)),
+  const WantedPlays wanted = wanted_plays(decision, question.plays);
+  return {kept(core_->roll_out({decision, core_->settings(rolling),
+                                {rolling.error, rolling.blunder}, wanted},
+                               watch)),
           made_by(rolling)};
 }
 
@@ -119,7 +121,7 @@ std::optional<CubeAnswer> Engine::cube(const Question& question,
   }
   if (!decision.cube) decision.cube = Cube{};
   if (!rolling) return CubeAnswer(kept(core_->study_cube(decision)), made_by({}));
-  auto study = core_->roll_out_cube(decision, core_->settings(*rolling), watch);
+  auto study = core_->roll_out_cube({decision, core_->settings(*rolling)}, watch);
   if (!study) return std::nullopt;
   return CubeAnswer(kept(std::move(*study)), made_by(*rolling));
 }

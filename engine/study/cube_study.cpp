@@ -77,20 +77,28 @@ CubeStudy study_cube(const Evaluator& evaluator, const Decision& decision,
   return study;
 }
 
-OpenQuestions open_questions(const CubeStudy& study) noexcept {
+std::optional<CubeMargins> margins_of(const CubeStudy& study) noexcept {
   assert(study.rolled);
   const RolledDouble& rolled = *study.rolled;
-  OpenQuestions open;
-  if (!rolled.double_take) return open;
-  const auto is_open = [](double margin, const Estimate& estimate) {
-    return std::abs(margin) <= estimate.half_width;
-  };
+  if (!rolled.double_take) return std::nullopt;
   const CubeDecision& found = study.equities;
-  open.taking = is_open(*found.double_take - *found.double_pass, rolled.double_take->equity);
-  open.doubling = *found.double_take < *found.double_pass
-                      ? is_open(rolled.difference.mean, rolled.difference)
-                      : is_open(found.no_double - *found.double_pass, rolled.no_double.equity);
-  return open;
+  CubeMargins margins{rolled.no_double.equity, rolled.double_take->equity};
+  margins.taking.mean = *found.double_take - *found.double_pass;
+  if (margins.taking.mean < 0.0) {
+    margins.doubling = rolled.difference;
+  } else {
+    margins.doubling.mean = found.no_double - *found.double_pass;
+  }
+  return margins;
+}
+
+OpenQuestions open_questions(const CubeStudy& study) noexcept {
+  const std::optional<CubeMargins> margins = margins_of(study);
+  if (!margins) return {};
+  const auto is_open = [](const Estimate& margin) {
+    return std::abs(margin.mean) <= margin.half_width;
+  };
+  return {is_open(margins->doubling), is_open(margins->taking)};
 }
 
 std::optional<CubeStudy> roll_out_cube(const Instruments& instruments, const Decision& decision,

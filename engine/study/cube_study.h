@@ -20,6 +20,14 @@ struct CubeStudy {
   RolloutSettings settings;            ///< Of that.
 };
 
+/// By how much one answer is ahead of the other, in equity for each unit of the present cube.
+struct CubeMargins {
+  Estimate doubling;  ///< Of waiting: below zero it is right to double.
+  Estimate taking;    ///< Of the roller's equity after a take: below zero it is right to take.
+};
+/// Nothing where the roller may not double. REQUIRES: the study has been rolled out.
+[[nodiscard]] std::optional<CubeMargins> margins_of(const CubeStudy& study) noexcept;
+
 /// Whether a rollout leaves it open which action is right, the error of the means being what it is.
 struct OpenQuestions {
   bool doubling = false;

@@ -85,6 +85,14 @@ struct WantedPlays {
   bool alone = false;          ///< Those and no others; else every legal play.
 };
 
+/// A decision and what is wanted of its rollout; one on doubling where it has no roll.
+struct RolloutQuestion {
+  Decision decision;
+  RolloutSettings settings;
+  GradeBounds grades{};
+  WantedPlays wanted{};
+};
+
 /// Throws InputError without a roll or when the game is over, for money rules at a match score or
 /// without a cube, and for a cube that the score does not allow. REQUIRES: the wanted plays are
 /// legal ones, and there are some where they are wanted alone.

@@ -13,6 +13,18 @@ Decision decision_at(const LessonPlan& plan, std::optional<Roll> roll, const Sco
   return decision;
 }
 
+RolloutQuestion double_at(const LessonPlan& plan, const Score& score) {
+  return {decision_at(plan, {}, score), plan.settings};
+}
+
+RolloutQuestion cell_at(const LessonPlan& plan, Roll roll, const Score& score) {
+  const RollRemarks* const remarks = remarks_on(plan, roll);
+  return {decision_at(plan, roll, score),
+          plan.settings,
+          plan.grades,
+          {remarks == nullptr ? std::vector<PlayKey>() : remarks->plays}};
+}
+
 /// Works a lesson out part by part. The steps say whether to go on.
 class LessonMaker {
  public:
@@ -23,7 +35,9 @@ class LessonMaker {
   }
 
   [[nodiscard]] Lesson make() {
-    lesson_.stopped = !(make_doubles() && make_rolls());
+    // What was kept of parts behind one that is not finished is told too.
+    const bool all_doubles = make_doubles();
+    lesson_.stopped = !make_rolls() || !all_doubles;
     return std::move(lesson_);
   }
 
@@ -32,41 +46,40 @@ class LessonMaker {
 
   [[nodiscard]] bool make_doubles() {
     if (!plan().doubling) return true;
+    bool all = true;
     for (const Score& score : plan().scores) {
       part_started_({LessonPart::Kind::kDouble, lesson_.doubles.size()});
-      const Decision decision = decision_at(plan(), {}, score);
-      std::optional<CubeStudy> study =
-          roll_out_cube(instruments_for_(decision), decision, plan().settings);
+      const RolloutQuestion question = double_at(plan(), score);
+      std::optional<CubeStudy> study = roll_out_cube(instruments_for_(question.decision),
+                                                     question.decision, question.settings);
       if (!study) return false;
+      all = all && !(study->rolled && study->rolled->interrupted);
       lesson_.doubles.push_back(std::move(*study));
-      const auto& rolled = lesson_.doubles.back().rolled;
-      if (rolled && rolled->interrupted) return false;
     }
-    return true;
+    return all;
   }
 
   [[nodiscard]] bool make_rolls() {
+    bool all = true;
     for (const Roll roll : plan().rolls) {
       for (const Score& score : plan().scores) {
         if (!make_cell(roll, score)) return false;
+        all = all && !lesson_.cells.back().result.interrupted;
       }
-      const bool is_wanted =
-          std::find(plan().flips.begin(), plan().flips.end(), roll) != plan().flips.end();
-      if (is_wanted && !make_flip(roll)) return false;
+      if (all && is_wanted(plan().flips, roll) && !make_flip(roll)) return false;
     }
-    return true;
+    return all;
   }
 
+  /// Whether there is anything to tell.
   [[nodiscard]] bool make_cell(Roll roll, const Score& score) {
     part_started_({LessonPart::Kind::kCell, lesson_.cells.size()});
-    const Decision decision = decision_at(plan(), roll, score);
-    const RollRemarks* const remarks = remarks_on(plan(), roll);
-    const WantedPlays wanted{remarks == nullptr ? std::vector<PlayKey>() : remarks->plays};
-    RolledDecision cell = roll_out_decision(instruments_for_(decision), decision, plan().settings,
-                                            plan().grades, wanted);
-    if (cell.result.plays.empty()) return false;
-    lesson_.cells.push_back(std::move(cell));
-    return !lesson_.cells.back().result.interrupted;
+    const RolloutQuestion cell = cell_at(plan(), roll, score);
+    RolledDecision rolled = roll_out_decision(instruments_for_(cell.decision), cell.decision,
+                                              cell.settings, cell.grades, cell.wanted);
+    if (rolled.result.plays.empty()) return false;
+    lesson_.cells.push_back(std::move(rolled));
+    return true;
   }
 
   [[nodiscard]] bool make_flip(Roll roll) {
@@ -82,12 +95,27 @@ class LessonMaker {
     return flip.has_value();
   }
 
+  [[nodiscard]] static bool is_wanted(const std::vector<Roll>& flips, Roll roll) {
+    return std::find(flips.begin(), flips.end(), roll) != flips.end();
+  }
+
   const InstrumentsFor& instruments_for_;
   const std::function<void(const LessonPart&)>& part_started_;
   Lesson lesson_;
 };
 
 }  // namespace
+
+std::vector<RolloutQuestion> questions_of(const LessonPlan& plan) {
+  std::vector<RolloutQuestion> questions;
+  if (plan.doubling) {
+    for (const Score& score : plan.scores) questions.push_back(double_at(plan, score));
+  }
+  for (const Roll roll : plan.rolls) {
+    for (const Score& score : plan.scores) questions.push_back(cell_at(plan, roll, score));
+  }
+  return questions;
+}
 
 const RollRemarks* remarks_on(const LessonPlan& plan, Roll roll) noexcept {
   const auto found = std::find_if(plan.remarks.begin(), plan.remarks.end(),

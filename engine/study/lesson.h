@@ -43,13 +43,16 @@ struct LessonPlan {
 struct Lesson {
   LessonPlan plan;
   std::vector<CubeStudy> doubles;     ///< By score, where doubling is looked at.
-  std::vector<RolledDecision> cells;  ///< Fewer than planned when stopped.
+  std::vector<RolledDecision> cells;  ///< The first ones, fewer than planned when stopped.
   std::vector<FlipStudy> flips;       ///< The same.
   bool stopped = false;               ///< Before all that the plan asks for was done.
 };
 
 /// Plays of a roll that are best or second at one of its scores, or may be best there.
 [[nodiscard]] std::vector<PlayKey> contested_plays(const Lesson& lesson, Roll roll);
+
+/// What a lesson's doubling decisions, by score, and its cells ask, in this order.
+[[nodiscard]] std::vector<RolloutQuestion> questions_of(const LessonPlan& plan);
 
 /// A part of a lesson by its number among those of its kind, from 0.
 struct LessonPart {

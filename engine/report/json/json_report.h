@@ -1,6 +1,6 @@
 /// Reports as JSON, one object a line, in the forms that other programs rely on
 /// (sixfold.evaluation/2, sixfold.cube/2, sixfold.rollout/2, sixfold.lesson/2, sixfold.flip/2,
-/// sixfold.score/1, sixfold.solution/1, sixfold.duel/1, sixfold.error/1).
+/// sixfold.score/1, sixfold.solution/1, sixfold.duel/1, sixfold.queue/1, sixfold.error/1).
 ///
 /// What is computed is a number; an estimate is {"mean", "half_width"}. Bytes that are not UTF-8,
 /// as the name of a net may have, are replaced. Pure functions.
@@ -44,6 +44,21 @@ struct DuelReport {
   double win_fraction = 0.0;  ///< The same.
 };
 [[nodiscard]] std::string duel_json(const DuelReport& duel);
+
+/// An entry of a queue, and how far it has come.
+struct QueueReport {
+  std::int64_t entry = 0;
+  std::string state;  ///< waiting, begun, done or failed
+  std::string title;
+  std::optional<double> half_width{};  ///< The widest of its contested costs.
+  std::uint64_t trials = 0;
+  std::int64_t parts = 0;
+  std::int64_t open_verdicts = 0;
+  double seconds = 0.0;
+  std::optional<double> seconds_left{};
+  std::optional<std::string> error{};
+};
+[[nodiscard]] std::string queue_json(const QueueReport& entry);
 
 /// The answer to a question that has none. `id` is JSON; `line` is that of the request.
 [[nodiscard]] std::string error_json(std::string_view id, std::string_view message,

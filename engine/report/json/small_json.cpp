@@ -58,6 +58,21 @@ std::string duel_json(const DuelReport& duel) {
                   {"win_fraction", duel.win_fraction}});
 }
 
+std::string queue_json(const QueueReport& entry) {
+  const auto or_null = [](const auto& value) { return value ? Json(*value) : Json(); };
+  return line_of({{"schema", "sixfold.queue/1"},
+                  {"entry", entry.entry},
+                  {"state", entry.state},
+                  {"title", entry.title},
+                  {"half_width", or_null(entry.half_width)},
+                  {"trials", entry.trials},
+                  {"parts", entry.parts},
+                  {"open", entry.open_verdicts},
+                  {"seconds", entry.seconds},
+                  {"seconds_left", or_null(entry.seconds_left)},
+                  {"error", or_null(entry.error)}});
+}
+
 std::string error_json(std::string_view id, std::string_view message, std::optional<int> line) {
   Json json;
   json["schema"] = "sixfold.error/1";

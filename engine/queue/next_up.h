@@ -1,0 +1,29 @@
+/// Where the next trials of a night are best spent. Pure functions.
+///
+/// Entries of a higher priority come first. Among equals: first every part to its floor, in order;
+/// then to its wanted precision, those first whose verdict more trials are likeliest to settle for
+/// the time that they take; then those whose verdict is settled but not known that well; and, with
+/// time left over, open verdicts go on beyond what was asked for.
+///
+/// What is played, and when, does not bend what is found: what a part holds after k rounds depends
+/// on the part and k alone.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+
+#include "queue/queue_file.h"
+
+namespace sixfold {
+
+/// The chance for each second of work that more trials settle an open verdict, at the best moment
+/// to look: the truth is taken to be normal about what is known, and errors to shrink with the root
+/// of the trials, down to a half-width of `end`. 0 where nothing is open or known yet.
+[[nodiscard]] double settling_rate(const Standing& standing, double end);
+
+/// What goes on next, by its place in the list; nothing where all is done. `beyond`: whether there
+/// is time for more than was asked for.
+[[nodiscard]] std::optional<std::size_t> next_up(std::span<const PartAt> parts, bool beyond);
+
+}  // namespace sixfold

@@ -1,0 +1,31 @@
+/// What a queue has found, told as the commands tell it that answer at once.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "queue/night.h"
+#include "report/telling.h"
+#include "session/core.h"
+#include "tools/queue/commands.h"
+
+namespace sixfold::tools {
+
+/// The engine that a queue has been run with, or the one of the options where it has not been or
+/// they name one.
+[[nodiscard]] Engine engine_for(const QueueFile& file, const QueueOptions& options);
+
+/// Entries by their ids, or all. Throws InputError for ids that are none.
+[[nodiscard]] std::vector<Entry> chosen(const QueueFile& file, const std::vector<std::int64_t>& ids);
+
+/// An entry as a lesson, as far as it is known: a request is one with a single roll or double.
+struct Found {
+  Lesson lesson;
+  LessonTelling telling;
+};
+[[nodiscard]] Found found_of(QueueFile& file, const Entry& entry, Core& core);
+
+/// JSON lines; an error's where the entry has failed; none where nothing is known yet.
+[[nodiscard]] std::vector<std::string> answers_of(QueueFile& file, const Entry& entry, Core& core);
+
+}  // namespace sixfold::tools

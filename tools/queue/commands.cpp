@@ -1,0 +1,116 @@
+#include "tools/queue/commands.h"
+
+#include <algorithm>
+#include <iterator>
+#include <utility>
+
+#include "base/format.h"
+#include "base/input_error.h"
+#include "queue/queue_file.h"
+#include "report/json/json_report.h"
+#include "tools/places.h"
+#include "tools/progress.h"
+#include "tools/queue/answers.h"
+#include "tools/queue/jobs.h"
+#include "tools/terminal.h"
+
+namespace sixfold::tools {
+namespace {
+
+using Access = Database::Access;
+
+/// What trials that can be foreseen take, by those that there were. Nothing before the first.
+std::optional<double> seconds_left(const EntryAt& at) {
+  if (at.state == "done") return 0.0;
+  if (at.trials == 0) return std::nullopt;
+  const double share =
+      static_cast<double>(at.trials_expected) / static_cast<double>(at.trials) - 1.0;
+  return at.seconds * std::max(share, 0.0);
+}
+
+std::string line_of(const EntryAt& at) {
+  const std::string width = at.half_width ? format("± {:.4f}", *at.half_width) : "";
+  const std::string open = at.state == "waiting" ? "" : format("{} of {}", at.open, at.parts);
+  const std::optional<double> left = seconds_left(at);
+  std::string line = format("{:>5}  {:<7} {:>10} {:>8}  {:<8} {:<10} {}", at.id, at.state, at.trials,
+                            width, open, left && *left > 0.0 ? time_text(*left) : "", at.title);
+  if (at.error) line += "\n       " + *at.error;
+  return line + "\n";
+}
+
+}  // namespace
+
+int run_queue_add(const QueueOptions& options) {
+  PositionOptions without_tables = options.common;
+  without_tables.race_points = 0;
+  const Engine engine = engine_of(without_tables, 1);
+  std::vector<std::pair<Entry, std::vector<Part>>> entries;
+  std::vector<std::string> complaints;
+  for (const std::string& input : options.inputs) {
+    auto more = entries_of(input, options.priority, engine.core(), complaints);
+    std::move(more.begin(), more.end(), std::back_inserter(entries));
+  }
+  if (!complaints.empty()) {
+    for (const std::string& complaint : complaints) note(complaint);
+    throw InputError(format("{} of the requests can't be answered", complaints.size()), "queue add",
+                     "requests that can: nothing was added");
+  }
+  if (entries.empty()) throw InputError("is empty", options.inputs.front(), "requests");
+  QueueFile file(options.db, Access::kCreate);
+  for (const std::int64_t id : file.add(entries)) print(format("{}\n", id));
+  return kDone;
+}
+
+int run_queue_list(const QueueOptions& options) {
+  const QueueFile file(options.db, Access::kRead);
+  const std::vector<EntryAt> list = file.list();
+  if (options.common.json) {
+    for (const EntryAt& at : list) {
+      print(queue_json({at.id, at.state, at.title, at.half_width, at.trials, at.parts, at.open,
+                        at.seconds, seconds_left(at), at.error}) +
+            "\n");
+    }
+    return kDone;
+  }
+  std::string text =
+      format("{:>5}  {:<7} {:>10} {:>8}  {:<8} {:<10} {}\n", "entry", "state", "trials", "costs",
+             "open", "left", "title");
+  for (const EntryAt& at : list) text += line_of(at);
+  print(list.empty() ? "The queue is empty.\n" : text);
+  return kDone;
+}
+
+int run_queue_results(const QueueOptions& options) {
+  QueueFile file(options.db, Access::kRead);
+  Engine engine = engine_for(file, options);
+  for (const Entry& entry : chosen(file, options.entries)) {
+    for (const std::string& line : answers_of(file, entry, engine.core())) print(line + "\n");
+  }
+  return kDone;
+}
+
+int run_queue_remove(const QueueOptions& options) {
+  QueueFile file(options.db, Access::kWrite);
+  for (const std::int64_t id : options.entries) file.remove(id);
+  return kDone;
+}
+
+int run_queue_retry(const QueueOptions& options) {
+  QueueFile file(options.db, Access::kWrite);
+  std::vector<std::int64_t> entries = options.entries;
+  if (entries.empty()) {
+    for (const Entry& entry : file.entries()) {
+      if (entry.error) entries.push_back(entry.id);
+    }
+  }
+  for (const std::int64_t id : entries) file.retry(id);
+  return kDone;
+}
+
+int run_queue_backup(const QueueOptions& options) {
+  require_place_for(options.out, "--out", false);
+  QueueFile(options.db, Access::kRead).copy_to(options.out);
+  return kDone;
+}
+
+}  // namespace sixfold::tools

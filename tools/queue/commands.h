@@ -1,0 +1,34 @@
+/// `sixfold queue`: a night's work in one file.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "tools/commands.h"
+
+namespace sixfold::tools {
+
+struct QueueOptions {
+  std::string db;
+  std::vector<std::string> inputs;
+  std::vector<std::int64_t> entries;  ///< Empty: all of them, where that makes sense.
+  int priority = 0;
+  std::string until;     ///< A time; empty: none.
+  std::string duration;  ///< "6h"; empty: none.
+  std::string log;       ///< A file; empty: none.
+  std::string out;
+  int nice = 0;
+  PositionOptions common;  ///< Net, tables, output.
+  int threads = 0;
+};
+
+int run_queue_add(const QueueOptions& options);
+int run_queue_run(const QueueOptions& options);
+int run_queue_list(const QueueOptions& options);
+int run_queue_results(const QueueOptions& options);
+int run_queue_remove(const QueueOptions& options);
+int run_queue_retry(const QueueOptions& options);
+int run_queue_backup(const QueueOptions& options);
+
+}  // namespace sixfold::tools

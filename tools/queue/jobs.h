@@ -1,0 +1,29 @@
+/// From what is put into a queue to what is rolled out, and the other way round.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "queue/night.h"
+#include "tools/questions.h"
+
+namespace sixfold::tools {
+
+/// An entry, read. A request has a question for each of its scores; a lesson has none but its plan.
+struct ReadEntry {
+  Job job;
+  std::vector<Asked> asked;
+};
+
+/// Reads an entry as `rollout`, `cube` and `lesson` would: requests without dice are about doubling.
+/// Throws InputError for what can't be answered.
+[[nodiscard]] ReadEntry read_entry(const Entry& entry, const Core& core);
+
+/// The entries of an input: a lesson's file (.json), requests (.jsonl), or "-", requests on
+/// standard input. `complaints` gets a line for each request that can't be answered. Throws
+/// InputError for what can't be read at all.
+[[nodiscard]] std::vector<std::pair<Entry, std::vector<Part>>> entries_of(
+    const std::string& input, int priority, const Core& core,
+    std::vector<std::string>& complaints);
+
+}  // namespace sixfold::tools
