@@ -2,7 +2,6 @@
 
 #include <unistd.h>
 
-#include <array>
 #include <cerrno>
 #include <csignal>
 #include <cstdio>
@@ -16,12 +15,9 @@ namespace {
 
 std::atomic<bool> interrupt_flag{false};
 
-/// By the user, by the system, by a terminal that is closed.
-constexpr std::array kEnding{SIGINT, SIGTERM, SIGHUP};
-
 void on_interrupt(int) {
   interrupt_flag = true;
-  for (const int signal : kEnding) std::signal(signal, SIG_DFL);
+  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) std::signal(signal, SIG_DFL);
 }
 
 }  // namespace
@@ -29,10 +25,10 @@ void on_interrupt(int) {
 const std::atomic<bool>& interrupted() { return interrupt_flag; }
 
 void catch_interrupts() {
-  for (const int signal : kEnding) {
-    // What is to be ignored (nohup) stays so.
-    if (std::signal(signal, on_interrupt) == SIG_IGN) std::signal(signal, SIG_IGN);
-  }
+  std::signal(SIGINT, on_interrupt);
+  std::signal(SIGTERM, on_interrupt);
+  // Under nohup a closed terminal is to be ignored.
+  if (std::signal(SIGHUP, on_interrupt) == SIG_IGN) std::signal(SIGHUP, SIG_IGN);
 }
 
 void require_place_for(const std::filesystem::path& file, const std::string& option, bool force) {

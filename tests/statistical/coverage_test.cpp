@@ -124,7 +124,7 @@ TEST_CASE("Intervals of 36 trials cover the truth in a bear-off with the cube", 
   check_coverage(coverage_problems(exact_player())[3], 36);
 }
 
-TEST_CASE("Intervals of 1296 trials cover the truth in a bear-off", "[slow]") {
+TEST_CASE("Intervals of 1296 trials cover the truth in a bear-off", "[long]") {
   check_coverage(coverage_problems(exact_player())[1], 1296);
 }
 

@@ -12,8 +12,8 @@
 namespace sixfold {
 namespace {
 
-// The margins are wide of the rollouts' own errors: equities have half-widths of .008 to .015.
-constexpr std::uint64_t kTrials = 2592;
+// The margins are wide of the rollouts' own errors: equities have half-widths of .01 to .02.
+constexpr std::uint64_t kTrials = 1728;
 constexpr double kHalfWidth = 0.012;  // of contested costs
 constexpr double kCostMargin = 0.02;
 constexpr double kEquityMargin = 0.03;

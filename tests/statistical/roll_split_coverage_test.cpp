@@ -103,7 +103,7 @@ TEST_CASE("Intervals of parts by roll cover the truth in full contact", "[slow]"
   check_coverage(0, GENERATE(36u, 144u));
 }
 
-TEST_CASE("Intervals of parts by roll cover the truth in a bear-off", "[slow]") {
+TEST_CASE("Intervals of parts by roll cover the truth in a bear-off", "[long]") {
   check_coverage(1, GENERATE(36u, 144u, 600u));
 }
 

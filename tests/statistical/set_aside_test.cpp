@@ -50,7 +50,7 @@ TEST_CASE("What is told of plays set aside is true with a floor of 36 trials", "
   check_floor(36);
 }
 
-TEST_CASE("What is told of plays set aside is true with a floor of 72 trials", "[slow]") {
+TEST_CASE("What is told of plays set aside is true with a floor of 72 trials", "[long]") {
   check_floor(72);
 }
 
