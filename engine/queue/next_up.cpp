@@ -16,9 +16,17 @@ constexpr std::array kGrowths{1.25, 1.5, 2.0, 3.0, 4.0, 6.0, 9.0, 16.0};
 
 double normal_below(double x) { return 0.5 * std::erfc(-x / std::sqrt(2.0)); }
 
-/// That the interval of a cost leaves zero out when there are `growth` times the trials.
+/// A verdict is looked at after each of its rounds, and left alone when it seems clear. So that it
+/// seldom is by chance, zero has to be this many half-widths away; bench/night.cpp measures it.
+constexpr double kClear = 1.5;
+
+bool is_clear(const Closest& closest) {
+  return !closest.is_open && closest.cost.mean >= kClear * closest.cost.half_width;
+}
+
+/// That a verdict is clear when there are `growth` times the trials.
 double settling_chance(const Estimate& cost, double growth) {
-  const double half_width = cost.half_width / std::sqrt(growth);
+  const double half_width = kClear * cost.half_width / std::sqrt(growth);
   const double spread = cost.standard_error * std::sqrt(1.0 - 1.0 / growth);
   return normal_below((cost.mean - half_width) / spread) +
          normal_below((-cost.mean - half_width) / spread);
@@ -61,11 +69,11 @@ class Planes {
 
 Stage stage_of(const PartAt& part, bool beyond, const Planes& planes) {
   const Standing& at = part.standing;
-  const bool is_open = at.closest && at.closest->is_open;
   if (!at.is_done) {
     if (at.rounds == 0) return Stage::kFloor;
-    return is_open ? Stage::kOpen : Stage::kSettled;
+    return at.closest && !is_clear(*at.closest) ? Stage::kOpen : Stage::kSettled;
   }
+  const bool is_open = at.closest && at.closest->is_open;
   const bool may_go_on = beyond && is_open && at.wanted > 0.0 && at.beyond < kMostBeyond &&
                          !planes.forbid_more(part);
   return may_go_on ? Stage::kBeyond : Stage::kDone;
@@ -74,7 +82,7 @@ Stage stage_of(const PartAt& part, bool beyond, const Planes& planes) {
 }  // namespace
 
 double settling_rate(const Standing& standing, double end) {
-  if (!standing.closest || !standing.closest->is_open) return 0.0;
+  if (!standing.closest || is_clear(*standing.closest)) return 0.0;
   const Estimate& cost = standing.closest->cost;
   if (cost.standard_error <= 0.0) return 0.0;
   const double most = end > 0.0 ? std::pow(cost.half_width / end, 2.0) : kGrowths.back();

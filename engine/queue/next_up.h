@@ -17,9 +17,9 @@
 
 namespace sixfold {
 
-/// The chance for each second of work that more trials settle an open verdict, at the best moment
-/// to look: the truth is taken to be normal about what is known, and errors to shrink with the root
-/// of the trials, down to a half-width of `end`. 0 where nothing is open or known yet.
+/// The chance for each second of work that more trials make a verdict clear, at the best moment to
+/// look: the truth is taken to be normal about what is known, and errors to shrink with the root of
+/// the trials, down to a half-width of `end`. 0 where it is clear, or nothing is known yet.
 [[nodiscard]] double settling_rate(const Standing& standing, double end);
 
 /// What goes on next, by its place in the list; nothing where all is done. `beyond`: whether there

@@ -89,6 +89,29 @@ void require_same_players(QueueFile& file, const QueueOptions& options, const Co
   file.set_run_by({now.net, now.version, net, core.race_points()});
 }
 
+/// What is likely to be left of a night: parts that have not been looked at are taken to be like
+/// the others. Nothing before any has been.
+std::optional<double> seconds_left(const std::vector<PartAt>& parts) {
+  double known = 0.0;
+  double all = 0.0;
+  double left = 0.0;
+  double unknown = 0.0;
+  for (const PartAt& part : parts) {
+    const Standing& at = part.standing;
+    if (at.trials == 0) {
+      unknown += at.is_done ? 0.0 : 1.0;
+      continue;
+    }
+    const double expected = static_cast<double>(std::max(at.trials_expected, at.trials));
+    const double total = at.seconds * expected / static_cast<double>(at.trials);
+    known += 1.0;
+    all += total;
+    if (!at.is_done) left += total - at.seconds;
+  }
+  if (known == 0.0) return std::nullopt;
+  return left + unknown * all / known;
+}
+
 class Teller {
  public:
   Teller(QueueFile& file, const QueueOptions& options)
@@ -102,8 +125,9 @@ class Teller {
     const std::vector<EntryAt> list = file_.list();
     const auto done = std::count_if(list.begin(), list.end(),
                                     [](const EntryAt& at) { return at.state == "done"; });
-    const std::string text =
-        format("{} of {} entries done; {}", done, list.size(), name_of(part));
+    std::string text = format("{} of {} entries done", done, list.size());
+    if (const auto left = seconds_left(file_.parts())) text += ", " + time_text(*left) + " left";
+    text += "; " + name_of(part);
     const std::lock_guard lock(mutex_);
     text_ = text;
     wanted_ = part.standing.wanted;

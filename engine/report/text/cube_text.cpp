@@ -17,7 +17,6 @@ namespace {
 
 constexpr std::size_t kNameWidth = 20;
 constexpr std::size_t kNumberWidth = 18;
-constexpr int kDecimals = 4;
 
 /// The six outcomes and, where they are rolled out, how well they are known.
 std::string outcome_rows(const CubeStudy& study) {
@@ -32,8 +31,8 @@ std::string outcome_rows(const CubeStudy& study) {
 /// "0.0123 ± 0.0045", "right", or "open" where neither side of the question is known to be right.
 std::string cost_cell(double cost, const std::optional<double>& error, bool is_open) {
   if (cost <= 0.0) return is_open ? "open" : "right";
-  return format("{:.{}f}", cost, kDecimals) +
-         (error ? " " + error_text(*error, kDecimals) : std::string());
+  return format("{:.{}f}", cost, kEquityDecimals) +
+         (error ? " " + error_text(*error, kEquityDecimals) : std::string());
 }
 
 std::string action_row(const char* name, double equity, const Estimate* rolled,
@@ -41,8 +40,8 @@ std::string action_row(const char* name, double equity, const Estimate* rolled,
   std::string text =
       padded(name, kNameWidth) +
       padded(
-          signed_number(equity, kDecimals) +
-              (rolled == nullptr ? std::string() : " " + error_text(rolled->half_width, kDecimals)),
+          signed_number(equity, kEquityDecimals) +
+              (rolled == nullptr ? std::string() : " " + error_text(rolled->half_width, kEquityDecimals)),
           kNumberWidth) +
       padded(roller_errs, kNumberWidth + 3) + opponent_errs;
   while (text.back() == ' ') text.pop_back();

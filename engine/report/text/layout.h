@@ -17,6 +17,8 @@
 namespace sixfold {
 
 inline constexpr std::size_t kColumns = 80;
+/// Of equities and what they are known to, where a decision is told in full.
+inline constexpr int kEquityDecimals = 4;
 
 /// Columns that a text takes: its code points.
 [[nodiscard]] inline std::size_t columns_of(const std::string& text) {

@@ -10,8 +10,6 @@
 namespace sixfold {
 namespace {
 
-constexpr int kDecimals = 4;
-
 bool adds_nothing(const LedgerLine& line) { return std::abs(line.worth.mean) < 5e-5; }
 
 }  // namespace
@@ -26,10 +24,10 @@ std::string ledger_text(const Ledger& ledger, const std::string& best, const std
     text += padded(kShareWords[i], kNameWidth) +
             format("{:+6.2f} ± {:<5.2f}  x  {:+7.3f}   =  ", 100.0 * line.change.mean,
                    100.0 * line.change.half_width, line.price) +
-            signed_interval(line.worth, kDecimals) + "\n";
+            signed_interval(line.worth, kEquityDecimals) + "\n";
   }
   const auto sum_line = [](const char* name, const Estimate& estimate) {
-    return padded(name, kNameWidth + 32) + signed_interval(estimate, kDecimals) + "\n";
+    return padded(name, kNameWidth + 32) + signed_interval(estimate, kEquityDecimals) + "\n";
   };
   if (ledger.cube) text += sum_line("the cube", *ledger.cube);
   return text + sum_line("cost", ledger.cost);
@@ -51,10 +49,10 @@ std::string ledger_rows(const std::vector<const RolledDecision*>& cells) {
     text +=
         name.size() < kNameWidth ? padded(name, kNameWidth) : name + "\n" + padded("", kNameWidth);
     for (const LedgerLine& line : ledger.lines) {
-      text += adds_nothing(line) ? "       -" : " " + signed_number(line.worth.mean, kDecimals);
+      text += adds_nothing(line) ? "       -" : " " + signed_number(line.worth.mean, kEquityDecimals);
     }
-    text += ledger.cube ? " " + signed_number(ledger.cube->mean, kDecimals) : "       -";
-    text += " " + signed_number(ledger.cost.mean, kDecimals) + "\n";
+    text += ledger.cube ? " " + signed_number(ledger.cube->mean, kEquityDecimals) : "       -";
+    text += " " + signed_number(ledger.cost.mean, kEquityDecimals) + "\n";
   }
   return any ? text : std::string();
 }

@@ -19,7 +19,7 @@ namespace sixfold {
 namespace {
 
 constexpr std::size_t kLabelWidth = 12;
-constexpr int kDecimals = 3;
+constexpr int kGridDecimals = 3;
 
 /// One line of the grid: a play with its wins and gammons, or with the bound that is told of it.
 std::string grid_row(const std::string& label, const RolledDecision& cell, std::size_t i,
@@ -31,15 +31,15 @@ std::string grid_row(const std::string& label, const RolledDecision& cell, std::
                      padded(play_name(cell, i), width);
   if (play.at_least) {
     // The bound stands under the costs.
-    return text + padded("", 12) + "behind by over " + bound_text(*play.at_least, kDecimals) +
+    return text + padded("", 12) + "behind by over " + bound_text(*play.at_least, kGridDecimals) +
            padded("", 9) + verdict_cell(cell, i, style) + "\n";
   }
   text += percent(share_of(play, ShareOf::kWins)) + percent(share_of(play, ShareOf::kGammonsWon)) +
           " " + percent(share_of(play, ShareOf::kGammonsLost)) + " " +
-          signed_number(play.equity.mean, kDecimals);
+          signed_number(play.equity.mean, kGridDecimals);
   if (i == 0) return text + "\n";
   return text + format(" {:.3f} ", play.cost.mean) +
-         padded(error_text(play.cost.half_width, kDecimals), 8) + verdict_cell(cell, i, style) +
+         padded(error_text(play.cost.half_width, kGridDecimals), 8) + verdict_cell(cell, i, style) +
          "\n";
 }
 
@@ -103,9 +103,9 @@ std::string doubles_part(const Lesson& lesson) {
                                                     : name + "\n" + padded("", 2 * kLabelWidth);
     for (const CubeWay& way : ways_of(study)) {
       row +=
-          padded(signed_number(way.equity, kDecimals) +
+          padded(signed_number(way.equity, kGridDecimals) +
                      (way.rolled == nullptr ? std::string()
-                                            : " " + error_text(way.rolled->half_width, kDecimals)),
+                                            : " " + error_text(way.rolled->half_width, kGridDecimals)),
                  kColumn);
     }
     while (row.back() == ' ') row.pop_back();

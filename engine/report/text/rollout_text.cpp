@@ -19,7 +19,6 @@
 namespace sixfold {
 namespace {
 
-constexpr int kDecimals = 4;
 /// Columns of a table of verdicts beside rank and play: equity, cost, best, verdict.
 constexpr std::size_t kVerdictColumns = 18 + 17 + 8 + 9;
 
@@ -48,12 +47,12 @@ OutcomeDistribution means_of(const RolledPlay& play) {
 /// Equity and cost; a bound stands under the costs.
 std::string equity_and_cost(const RolledPlay& play, bool is_best) {
   if (play.at_least) {
-    return padded("     behind by over " + bound_text(*play.at_least, kDecimals), 35);
+    return padded("     behind by over " + bound_text(*play.at_least, kEquityDecimals), 35);
   }
-  return padded("  " + signed_interval(play.equity, kDecimals), 18) +
+  return padded("  " + signed_interval(play.equity, kEquityDecimals), 18) +
          (is_best ? padded("", 17)
                   : padded(format("  {:.4f} ", play.cost.mean) +
-                               error_text(play.cost.half_width, kDecimals),
+                               error_text(play.cost.half_width, kEquityDecimals),
                            17));
 }
 
@@ -123,7 +122,7 @@ std::string cube_tables(const RolledDecision& rolled) {
     const std::string name = play_name(rolled, rank);
     const RolledCube& cube = *plays[rank].cube;
     columns.emplace_back(name, &cube);
-    text += wrapped(name + ": cubeless equity " + signed_interval(cube.cubeless_equity, kDecimals) +
+    text += wrapped(name + ": cubeless equity " + signed_interval(cube.cubeless_equity, kEquityDecimals) +
                     "; " + cube_use_text(cube) + ".");
   }
   return text + wrapped("Cubeless equity is that of the outcomes, the cube at its present value.") +
