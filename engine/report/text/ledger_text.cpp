@@ -1,9 +1,8 @@
 #include "report/text/ledger_text.h"
 
-#include <cmath>
-
 #include "base/format.h"
 #include "report/text/layout.h"
+#include "report/words/ledger_lines.h"
 #include "report/words/names.h"
 #include "study/comparisons.h"
 
@@ -11,8 +10,6 @@ namespace sixfold {
 namespace {
 
 constexpr int kDecimals = 4;
-
-bool adds_nothing(const LedgerLine& line) { return std::abs(line.worth.mean) < 5e-5; }
 
 }  // namespace
 
@@ -22,7 +19,7 @@ std::string ledger_text(const Ledger& ledger, const std::string& best, const std
   text += padded("", kNameWidth) + "games in 100       worth each   equity\n";
   for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
     const LedgerLine& line = ledger.lines[i];
-    if (adds_nothing(line)) continue;
+    if (!is_worth_a_row(line)) continue;
     text += padded(kShareWords[i], kNameWidth) +
             format("{:+6.2f} ± {:<5.2f}  x  {:+7.3f}   =  ", 100.0 * line.change.mean,
                    100.0 * line.change.half_width, line.price) +
@@ -51,7 +48,7 @@ std::string ledger_rows(const std::vector<const RolledDecision*>& cells) {
     text +=
         name.size() < kNameWidth ? padded(name, kNameWidth) : name + "\n" + padded("", kNameWidth);
     for (const LedgerLine& line : ledger.lines) {
-      text += adds_nothing(line) ? "       -" : " " + signed_number(line.worth.mean, kDecimals);
+      text += is_worth_a_row(line) ? " " + signed_number(line.worth.mean, kDecimals) : "       -";
     }
     text += ledger.cube ? " " + signed_number(ledger.cube->mean, kDecimals) : "       -";
     text += " " + signed_number(ledger.cost.mean, kDecimals) + "\n";
