@@ -45,6 +45,13 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 9> kExamples
      "  sixfold duel a.safetensors b.safetensors --score dmp --json"},
 }};
 
+/// What was typed, cut where it is too long to be a slip of a digit.
+std::string beginning_of(std::string_view text) {
+  constexpr std::size_t kLongest = 24;
+  if (text.size() <= kLongest) return std::string(text);
+  return std::string(text.substr(0, kLongest)) + "...";
+}
+
 }  // namespace
 
 std::string examples_of(std::string_view command) {
@@ -62,7 +69,7 @@ std::string complaint_about_whole(std::string_view text, std::uint64_t least, st
   }
   const std::string range = most == ~std::uint64_t{0} ? format("from {} on", least)
                                                       : format("from {} to {}", least, most);
-  return format("'{}' is not a whole number {}", text, range);
+  return format("'{}' is not a whole number {}", beginning_of(text), range);
 }
 
 std::string complaint_about_number(std::string_view text, double least, double most, bool above) {
@@ -71,8 +78,8 @@ std::string complaint_about_number(std::string_view text, double least, double m
   const bool is_number = error == std::errc() && end == text.data() + text.size();
   const bool is_in = value <= most && (above ? value > least : value >= least);
   if (is_number && is_in) return "";
-  return format("'{}' is not a number {} {:g} {} {:g}", text, above ? "above" : "from", least,
-                above ? "and up to" : "to", most);
+  return format("'{}' is not a number {} {:g} {} {:g}", beginning_of(text),
+                above ? "above" : "from", least, above ? "and up to" : "to", most);
 }
 
 std::string shell_words(int count, char** words) {

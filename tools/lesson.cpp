@@ -180,7 +180,7 @@ std::string sheet_of(const Lesson& lesson, const LessonTelling& telling, const s
   const std::string kind = std::filesystem::path(out).extension().string();
   return kind == ".html"  ? lesson_html(lesson, telling, {options.is_quiz, options.command})
          : kind == ".md"  ? lesson_markdown(lesson, telling, options.command)
-         : kind == ".csv" ? lesson_csv(lesson, telling.made_by)
+         : kind == ".csv" ? lesson_csv(lesson, telling.made_by).text()
                           : lesson_json(lesson, telling) + "\n";
 }
 
@@ -249,9 +249,7 @@ int run_lesson(const LessonOptions& options) {
   const bool any = !lesson.cells.empty() || !lesson.doubles.empty();
   const std::string written = any ? write_sheets(options, lesson, telling, error) : std::string();
   output.add([&] { return lesson_json(lesson, telling); },
-             [&] {
-               return Csv{"", lesson_csv(lesson, telling.made_by)};
-             },
+             [&] { return lesson_csv(lesson, telling.made_by); },
              [&] { return lesson_text(lesson, telling, terminal_style()) + written; });
   if (error) throw *error;
   return interrupted() ? kInterrupted : kDone;

@@ -27,7 +27,7 @@ bool is_larger(const RollPart& a, const RollPart& b) { return a.part.mean > b.pa
 std::optional<RollFamily> leading_family(const std::array<Estimate, kRollCount>& parts,
                                          const Estimate& difference) {
   std::optional<RollFamily> leading;
-  double largest = kFamilyShare * difference.mean;
+  double most_beyond = 0.0;
   for (int number = 0; number <= 6; ++number) {
     RollFamily family{number, {}};
     for (std::size_t r = 0; r < kRollCount; ++r) {
@@ -35,8 +35,9 @@ std::optional<RollFamily> leading_family(const std::array<Estimate, kRollCount>&
     }
     const Estimate sum = sum_of(family.rolls);
     const double due = probability_of(family.rolls) * difference.mean;
-    if (sum.mean < largest || sum.mean - sum.half_width <= due) continue;
-    largest = sum.mean;
+    if (sum.mean < kFamilyShare * difference.mean || sum.mean - sum.half_width <= due) continue;
+    if (sum.mean - due < most_beyond) continue;
+    most_beyond = sum.mean - due;
     std::stable_sort(family.rolls.begin(), family.rolls.end(), is_larger);
     leading = std::move(family);
   }

@@ -34,8 +34,8 @@ struct DecidingRolls {
   std::vector<RollPart> pro;     ///< Parts above zero beyond their intervals, the largest first.
   std::vector<RollPart> contra;  ///< Below zero, the same.
   std::vector<RollPart> others;  ///< In the order of kRolls.
-  /// The family with the largest part, if that is half of the difference or more, and for certain
-  /// more than would fall to it if all rolls were alike.
+  /// The family with the most beyond what would fall to it if all rolls were alike, if its part is
+  /// half of the difference or more and for certain beyond that.
   std::optional<RollFamily> family;
 };
 

@@ -271,6 +271,8 @@ expect 2 "--trials: 'abc' is not a whole number from 1 to 100000000" "sixfold he
 expect 2 "--confidence: '1' is not a number from 0.5 to 0.9999" -- "$tool" rollout --confidence 1
 expect 2 "--half-width: '-1' is not a number from 0 to 1000" -- "$tool" rollout --half-width=-1
 expect 2 "--error: '0' is not a number above 0" -- "$tool" rollout --error 0
+expect 2 "--seed: '999999999999999999999999...' is not a whole number" -- \
+  "$tool" rollout --seed "$(printf '9%.0s' {1..400})"
 for command in evaluate rollout cube equities flip lesson solve train duel; do
   "$tool" help $command >help || fail "no help for $command"
   grep -q "^  sixfold $command " help || fail "no example in the help of $command"

@@ -58,7 +58,7 @@ std::vector<std::map<std::string, std::string>> table_of(const std::string& text
   return table;
 }
 
-auto table_of(const Csv& csv) { return table_of(csv.heading + csv.lines); }
+auto table_of(const Csv& csv) { return table_of(csv.text()); }
 
 Decision decision_at(const char* score, const char* dice) {
   Decision decision{parse_position("6 5 3 / 6 4 2", 3), std::nullopt,
@@ -156,29 +156,81 @@ TEST_CASE("A doubling decision as CSV has its equities, and half-widths where it
         Approx(study->rolled->double_take->equity.half_width).margin(1e-6));
 }
 
-TEST_CASE(
-    "A lesson as CSV is its rollouts under one heading; about the double alone, its doubles") {
+namespace {
+
+/// Two rolls at two scores, and the double before them.
+LessonPlan plan_with_double() {
   LessonPlan plan;
   plan.position = parse_position("6 5 3 / 6 4 2", 3);
   plan.rolls = {parse_roll("21"), parse_roll("43")};
-  plan.scores = {money_score(), parse_score("gammon-save", own_match_equities())};
-  plan.settings = settings_of(36);
-  const SmallRace race(plan.position, 0.1);
-  const auto made = [&] {
-    return make_lesson([&](const Decision&) { return instruments_of(race); }, plan,
-                       [](const LessonPart&) {});
-  };
-  const Lesson lesson = made();
-  std::string lines;
-  for (const RolledDecision& cell : lesson.cells) lines += rollout_csv(cell, kMadeBy).lines;
-  CHECK(lesson_csv(lesson, kMadeBy) == rollout_csv(lesson.cells[0], kMadeBy).heading + lines);
-  plan.rolls.clear();
+  plan.scores = {money_score(), parse_score("3-away/5-away", own_match_equities())};
   plan.cube = Cube{};
-  plan.scores = {money_score()};
   plan.doubling = true;
-  auto table = table_of(lesson_csv(made(), kMadeBy));
-  REQUIRE(table.size() == 1);
-  CHECK_FALSE(table[0]["no_double"].empty());
+  plan.settings = settings_of(36);
+  return plan;
+}
+
+Lesson lesson_of(const LessonPlan& plan) {
+  const SmallRace race(plan.position, 0.1);
+  return make_lesson([&](const Decision&) { return instruments_of(race); }, plan,
+                     [](const LessonPart&) {});
+}
+
+/// The lines of a kind, with the cells that `heading` names.
+std::string lines_of_kind(const std::vector<std::map<std::string, std::string>>& table,
+                          const std::string& kind, const Row& heading) {
+  std::string lines;
+  for (const auto& row : table) {
+    if (row.at("kind") != kind) continue;
+    for (const std::string& name : heading) lines += row.at(name) + '|';
+  }
+  return lines;
+}
+
+std::string cells_of(const Csv& csv) {
+  const std::vector<Row> rows = rows_of(csv.text());
+  std::string cells;
+  for (std::size_t i = 1; i < rows.size(); ++i) {
+    for (const std::string& cell : rows[i]) cells += cell + '|';
+  }
+  return cells;
+}
+
+}  // namespace
+
+TEST_CASE("A lesson as CSV has its plays and its doubles in one table, told apart by their kind") {
+  const Lesson lesson = lesson_of(plan_with_double());
+  REQUIRE(lesson.cells.size() == 4);
+  REQUIRE(lesson.doubles.size() == 2);
+  const Csv csv = lesson_csv(lesson, kMadeBy);
+  const auto table = table_of(csv);
+  std::string plays;
+  std::string doubles;
+  for (const RolledDecision& cell : lesson.cells) plays += cells_of(rollout_csv(cell, kMadeBy));
+  for (const CubeStudy& study : lesson.doubles) doubles += cells_of(cube_csv(study, kMadeBy));
+  const auto of_plays = rows_of(rollout_csv(lesson.cells[0], kMadeBy).heading)[0];
+  const auto of_doubles = rows_of(cube_csv(lesson.doubles[0], kMadeBy).heading)[0];
+  CHECK(lines_of_kind(table, "play", of_plays) == plays);
+  CHECK(lines_of_kind(table, "double", of_doubles) == doubles);
+  // Nothing else is in the table, and what a kind does not have is empty.
+  CHECK(rows_of(csv.heading)[0][0] == "kind");
+  CHECK(table.front().at("action").empty());
+  CHECK(table.back().at("play").empty());
+  CHECK(table.back().at("kind") == "double");
+}
+
+TEST_CASE("A lesson without doubles, or without rolls, has the columns of its one kind as CSV") {
+  LessonPlan plan = plan_with_double();
+  plan.doubling = false;
+  const Lesson of_plays = lesson_of(plan);
+  CHECK(lesson_csv(of_plays, kMadeBy).heading ==
+        "kind," + rollout_csv(of_plays.cells[0], kMadeBy).heading);
+  plan.doubling = true;
+  plan.rolls.clear();
+  const Lesson of_doubles = lesson_of(plan);
+  CHECK(lesson_csv(of_doubles, kMadeBy).heading ==
+        "kind," + cube_csv(of_doubles.doubles[0], kMadeBy).heading);
+  CHECK(lesson_csv(Lesson{}, kMadeBy).text().empty());
 }
 
 }  // namespace sixfold

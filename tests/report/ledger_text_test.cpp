@@ -41,6 +41,7 @@ TEST_CASE("lines of a ledger that add nothing are left out") {
   Ledger ledger{};
   ledger.lines[0] = {{0.01, 0.001, 0.002, 9}, 2.0, {0.02, 0.002, 0.004, 9}};
   ledger.lines[1] = {{0.03, 0.001, 0.002, 9}, 0.0, {}};
+  ledger.lines[2] = {{0.0, 0.001, 0.003, 9}, 1.0, {0.0, 0.001, 0.003, 9}};
   ledger.lines[3] = {{-0.02, 0.001, 0.002, 9}, -1.0, {0.02, 0.001, 0.002, 9}};
   ledger.cost = {0.04, 0.002, 0.005, 9};
   CHECK(ledger_text(ledger, "a", "b") ==

@@ -86,6 +86,9 @@ TEST_CASE("A share that is not well known is no fraction, and noise says nothing
   }
   CHECK_THAT(roll_words(rolled_with(parts, estimate_of(0.090, 0.010)), 1),
              Catch::StartsWith("Much of the difference, 0.060 ± 0.019 of 0.090, is what"));
+  // However vague, it is more than the whole where its interval lies beyond that.
+  CHECK_THAT(roll_words(rolled_with(parts, estimate_of(0.040, 0.010)), 1),
+             Catch::StartsWith("More than the whole difference, 0.060 ± 0.019 of 0.040, is what"));
   CHECK(roll_words(rolled_with(even_parts(0.003, 0.004), estimate_of(0.063, 0.010)), 1).empty());
   RolledDecision behind = rolled_with(sixes(), estimate_of(0.090, 0.010));
   behind.result.plays[1].at_least = 0.08;

@@ -60,4 +60,15 @@ TEST_CASE("Doubles are a family too") {
   CHECK(rolls.family->rolls.size() == 6);
 }
 
+TEST_CASE("Of two families that is named which has more than its due") {
+  // Doubles, 6 of 36 outcomes, make .042; twos, 11 of 36, make .045 with 22 that is of both.
+  RollParts parts = even_parts(0.0, 0.001);
+  for (const char* dice : {"33", "44", "55"}) set(parts, dice, 0.010, 0.001);
+  set(parts, "22", 0.012, 0.001);
+  for (const char* dice : {"62", "52", "42"}) set(parts, dice, 0.011, 0.001);
+  const DecidingRolls rolls = deciding_rolls(parts, estimate_of(0.075, 0.005));
+  REQUIRE(rolls.family);
+  CHECK(rolls.family->number == 0);
+}
+
 }  // namespace sixfold

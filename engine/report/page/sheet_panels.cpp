@@ -194,8 +194,9 @@ std::string facts_table(const Lesson& lesson, Roll roll) {
   for (const FactRow& row : fact_rows(lesson.plan.position, plays)) {
     TableCells cells;
     for (const FactRow::Cell& cell : row.cells) {
+      const std::string shown = cell.text == "-" ? "–" : cell.text;
       const std::string text =
-          cell.changed ? element("mark", {}, escaped(cell.text + "\u00a0*")) : escaped(cell.text);
+          cell.changed ? element("mark", {}, escaped(shown + "\u00a0*")) : escaped(shown);
       const bool is_short = cell.text.size() <= kShort;
       cells.push_back(is_short ? element("span", {{"class", "unbroken"}}, text) : text);
     }

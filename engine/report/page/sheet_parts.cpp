@@ -118,6 +118,10 @@ std::string prose(const std::string& text) {
   for (std::size_t at = html.find(kError); at != std::string::npos; at = html.find(kError, at)) {
     html.replace(at, kError.size(), "&nbsp;±&nbsp;");
   }
+  constexpr std::string_view kMinus = "(-";
+  for (std::size_t at = html.find(kMinus); at != std::string::npos; at = html.find(kMinus, at)) {
+    html.replace(at, kMinus.size(), "(−");
+  }
   return html;
 }
 

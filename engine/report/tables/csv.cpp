@@ -1,7 +1,10 @@
 #include "report/tables/csv.h"
 
+#include <algorithm>
 #include <optional>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 #include "base/format.h"
 #include "report/words/names.h"
@@ -18,12 +21,11 @@ std::string quoted(std::string_view text) {
   return quoted + '"';
 }
 
-/// A line of a table, cell by cell, with the names of its columns.
+/// A line of a table: cells with the names of their columns.
 class Line {
  public:
   Line& text(std::string_view column, std::string_view value) {
-    names_ += (names_.empty() ? "" : ",") + std::string(column);
-    cells_ += (names_ == column ? "" : ",") + quoted(value);
+    cells_.emplace_back(column, quoted(value));
     return *this;
   }
   Line& number(std::string_view column, std::optional<double> value) {
@@ -37,16 +39,47 @@ class Line {
     number(column, value ? std::optional(value->mean) : std::nullopt);
     return number(column + "_half_width", value ? std::optional(value->half_width) : std::nullopt);
   }
+  Line& append(const Line& other) {
+    cells_.insert(cells_.end(), other.cells_.begin(), other.cells_.end());
+    return *this;
+  }
 
-  void add_to(Csv& csv) const {
-    csv.heading = names_ + "\r\n";
-    csv.lines += cells_ + "\r\n";
+  /// Puts the names of those columns that are not there yet behind the others.
+  void add_columns_to(std::vector<std::string>& columns) const {
+    for (const auto& [name, value] : cells_) {
+      if (std::find(columns.begin(), columns.end(), name) == columns.end()) columns.push_back(name);
+    }
+  }
+  /// Empty where the line has no such column.
+  [[nodiscard]] std::string cell(const std::string& column) const {
+    for (const auto& [name, value] : cells_) {
+      if (name == column) return value;
+    }
+    return "";
   }
 
  private:
-  std::string names_;
-  std::string cells_;
+  std::vector<std::pair<std::string, std::string>> cells_;
 };
+
+std::string row_of(const std::vector<std::string>& cells) {
+  std::string row;
+  for (std::size_t c = 0; c < cells.size(); ++c) row += (c == 0 ? "" : ",") + cells[c];
+  return row + "\r\n";
+}
+
+/// The table has all columns that any of its lines has.
+Csv table_of(const std::vector<Line>& lines) {
+  std::vector<std::string> columns;
+  for (const Line& line : lines) line.add_columns_to(columns);
+  Csv csv{lines.empty() ? std::string() : row_of(columns), ""};
+  for (const Line& line : lines) {
+    std::vector<std::string> cells;
+    for (const std::string& column : columns) cells.push_back(line.cell(column));
+    csv.lines += row_of(cells);
+  }
+  return csv;
+}
 
 std::string cube_cell(const std::optional<Cube>& cube) {
   if (!cube) return "none";
@@ -73,40 +106,21 @@ std::optional<Estimate> if_any(bool is_there, const Estimate& estimate) {
   return is_there ? std::optional(estimate) : std::nullopt;
 }
 
-void add_evaluated(Csv& csv, Line line, const Decision& decision,
-                   const OutcomeDistribution& outcomes, double equity, Method method) {
+void add_evaluated(Line& line, const Decision& decision, const OutcomeDistribution& outcomes,
+                   double equity, Method method) {
   line.number("equity", equity).number("match_winning_chance", match_chance(decision, equity));
   for (std::size_t o = 0; o < kOutcomeCount; ++o) line.number(kOutcomeFields[o], outcomes[o]);
-  line.text("method", method_name(method)).add_to(csv);
+  line.text("method", method_name(method));
 }
 
-}  // namespace
-
-Csv evaluation_csv(const Evaluation& evaluation, const Provenance& made_by) {
-  const Decision& decision = evaluation.decision;
-  Csv csv;
-  if (!decision.roll) {
-    Line line = line_of(decision, made_by, {});
-    line.text("rank", "").text("play", "").text("cost", "");
-    add_evaluated(csv, line, decision, evaluation.outcomes, evaluation.equity, evaluation.method);
-  }
-  for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
-    const EvaluatedPlay& play = evaluation.plays[i];
-    Line line = line_of(decision, made_by, {});
-    line.count("rank", i + 1).text("play", play_text(decision.position, *decision.roll, play.play));
-    line.number("cost", play.cost);
-    add_evaluated(csv, line, decision, play.outcomes, play.equity, play.method);
-  }
-  return csv;
-}
-
-Csv rollout_csv(const RolledDecision& rolled, const Provenance& made_by) {
-  Csv csv;
+/// A line for each play.
+std::vector<Line> lines_of(const RolledDecision& rolled, const Provenance& made_by) {
+  std::vector<Line> lines;
   for (std::size_t i = 0; i < rolled.result.plays.size(); ++i) {
     const RolledPlay& play = rolled.result.plays[i];
     const bool is_told = !play.at_least;
     const auto grade = i == 0 ? std::nullopt : grade_of(play, rolled.grades);
-    Line line = line_of(rolled.decision, made_by, rolled.settings.seed);
+    Line& line = lines.emplace_back(line_of(rolled.decision, made_by, rolled.settings.seed));
     line.count("rank", i + 1).text("play", play_name(rolled, i)).count("trials", play.trials);
     line.text("verdict", verdict_name(verdict_of(i == 0, play)));
     line.text("grade", grade ? grade_name(*grade) : "");
@@ -118,12 +132,12 @@ Csv rollout_csv(const RolledDecision& rolled, const Provenance& made_by) {
       line.estimate(kOutcomeFields[o], if_any(is_told, play.outcomes[o]));
     }
     line.number("best_probability", play.best_probability);
-    line.text("dearest_rolls", is_told ? dearest_rolls(play) : "").add_to(csv);
+    line.text("dearest_rolls", is_told ? dearest_rolls(play) : "");
   }
-  return csv;
+  return lines;
 }
 
-Csv cube_csv(const CubeStudy& study, const Provenance& made_by) {
+Line line_of(const CubeStudy& study, const Provenance& made_by) {
   const CubeDecision& found = study.equities;
   const auto& rolled = study.rolled;
   const auto half_width = [](const std::optional<Estimate>& estimate) {
@@ -153,22 +167,47 @@ Csv cube_csv(const CubeStudy& study, const Provenance& made_by) {
                 rolled ? std::optional(rolled->no_double.outcomes[o].half_width) : std::nullopt);
   }
   line.text("double_gains_with", is_taken ? gaining_rolls(study) : "");
-  Csv csv;
-  line.add_to(csv);
-  return csv;
+  return line;
 }
 
-std::string lesson_csv(const Lesson& lesson, const Provenance& made_by) {
-  Csv all;
-  const auto add = [&](const Csv& csv) {
-    if (!csv.heading.empty()) all.heading = csv.heading;
-    all.lines += csv.lines;
-  };
-  for (const RolledDecision& cell : lesson.cells) add(rollout_csv(cell, made_by));
-  if (lesson.plan.rolls.empty()) {
-    for (const CubeStudy& study : lesson.doubles) add(cube_csv(study, made_by));
+}  // namespace
+
+Csv evaluation_csv(const Evaluation& evaluation, const Provenance& made_by) {
+  const Decision& decision = evaluation.decision;
+  std::vector<Line> lines;
+  if (!decision.roll) {
+    Line& line = lines.emplace_back(line_of(decision, made_by, {}));
+    line.text("rank", "").text("play", "").text("cost", "");
+    add_evaluated(line, decision, evaluation.outcomes, evaluation.equity, evaluation.method);
   }
-  return all.heading + all.lines;
+  for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
+    const EvaluatedPlay& play = evaluation.plays[i];
+    Line& line = lines.emplace_back(line_of(decision, made_by, {}));
+    line.count("rank", i + 1).text("play", play_text(decision.position, *decision.roll, play.play));
+    line.number("cost", play.cost);
+    add_evaluated(line, decision, play.outcomes, play.equity, play.method);
+  }
+  return table_of(lines);
+}
+
+Csv rollout_csv(const RolledDecision& rolled, const Provenance& made_by) {
+  return table_of(lines_of(rolled, made_by));
+}
+
+Csv cube_csv(const CubeStudy& study, const Provenance& made_by) {
+  return table_of({line_of(study, made_by)});
+}
+
+Csv lesson_csv(const Lesson& lesson, const Provenance& made_by) {
+  std::vector<Line> lines;
+  const auto add = [&](const char* kind, const Line& line) {
+    lines.emplace_back().text("kind", kind).append(line);
+  };
+  for (const RolledDecision& cell : lesson.cells) {
+    for (const Line& line : lines_of(cell, made_by)) add("play", line);
+  }
+  for (const CubeStudy& study : lesson.doubles) add("double", line_of(study, made_by));
+  return table_of(lines);
 }
 
 }  // namespace sixfold

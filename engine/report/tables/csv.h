@@ -17,6 +17,8 @@ namespace sixfold {
 struct Csv {
   std::string heading;
   std::string lines;
+
+  [[nodiscard]] std::string text() const { return heading + lines; }
 };
 
 /// A line for each play, or for the position before the dice.
@@ -25,7 +27,8 @@ struct Csv {
 /// outcomes.
 [[nodiscard]] Csv rollout_csv(const RolledDecision& rolled, const Provenance& made_by);
 [[nodiscard]] Csv cube_csv(const CubeStudy& study, const Provenance& made_by);
-/// Its rolls, a line for each play; of a lesson about the double alone, a line for each score.
-[[nodiscard]] std::string lesson_csv(const Lesson& lesson, const Provenance& made_by);
+/// A line for each play of each roll and score, and one for each doubling decision. What a line is
+/// about says the first column, `kind`: `play` or `double`.
+[[nodiscard]] Csv lesson_csv(const Lesson& lesson, const Provenance& made_by);
 
 }  // namespace sixfold

@@ -1,5 +1,7 @@
 #include "report/text/flip_text.h"
 
+#include <algorithm>
+
 #include "base/format.h"
 #include "report/text/board_text.h"
 #include "report/text/layout.h"
@@ -88,8 +90,10 @@ std::string flip_tables(const FlipStudy& study) {
 }
 
 std::string flip_note(const FlipStudy& study, const Telling& telling) {
+  const bool any_dot = std::any_of(study.away.begin(), study.away.end(),
+                                   [](const auto& score) { return !on_plane(score.prices); });
   return wrapped(flip_words(study, telling) +
-                 format(" A dot is a score beyond {:.2f}.", kHighestPrice));
+                 (any_dot ? format(" A dot is a score beyond {:.2f}.", kHighestPrice) : ""));
 }
 
 }  // namespace sixfold

@@ -1,18 +1,12 @@
 #include "report/text/ledger_text.h"
 
-#include <cmath>
-
 #include "base/format.h"
 #include "report/text/layout.h"
+#include "report/words/ledger_lines.h"
 #include "report/words/names.h"
 #include "study/comparisons.h"
 
 namespace sixfold {
-namespace {
-
-bool adds_nothing(const LedgerLine& line) { return std::abs(line.worth.mean) < 5e-5; }
-
-}  // namespace
 
 std::string ledger_text(const Ledger& ledger, const std::string& best, const std::string& other) {
   constexpr std::size_t kNameWidth = 26;
@@ -20,7 +14,7 @@ std::string ledger_text(const Ledger& ledger, const std::string& best, const std
   text += padded("", kNameWidth) + "games in 100       worth each   equity\n";
   for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
     const LedgerLine& line = ledger.lines[i];
-    if (adds_nothing(line)) continue;
+    if (!is_worth_a_row(line)) continue;
     text += padded(kShareWords[i], kNameWidth) +
             format("{:+6.2f} ± {:<5.2f}  x  {:+7.3f}   =  ", 100.0 * line.change.mean,
                    100.0 * line.change.half_width, line.price) +
@@ -49,7 +43,8 @@ std::string ledger_rows(const std::vector<const RolledDecision*>& cells) {
     text +=
         name.size() < kNameWidth ? padded(name, kNameWidth) : name + "\n" + padded("", kNameWidth);
     for (const LedgerLine& line : ledger.lines) {
-      text += adds_nothing(line) ? "       -" : " " + signed_number(line.worth.mean, kEquityDecimals);
+      text += is_worth_a_row(line) ? " " + signed_number(line.worth.mean, kEquityDecimals)
+                                   : "       -";
     }
     text += ledger.cube ? " " + signed_number(ledger.cube->mean, kEquityDecimals) : "       -";
     text += " " + signed_number(ledger.cost.mean, kEquityDecimals) + "\n";

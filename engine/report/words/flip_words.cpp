@@ -27,7 +27,7 @@ std::string break_even_words(const FlipStudy& study, bool own_price) {
   const std::string whose = own_price ? "roller's" : "opponent's";
   const std::string plays = play_name(study, 0) + " and " + play_name(study, 1);
   const std::string rest = own_price ? "opponent's" : "roller's";
-  const std::string where = " gammons, the " + rest + " being .5";
+  const std::string where = " gammons, the " + rest + " being 0.5";
   std::string ranges;
   for (const BreakEven::Stretch& stretch : found.open) {
     ranges += (ranges.empty() ? "" : ", ") + format("{:.2f} to {:.2f}", stretch.low, stretch.high);

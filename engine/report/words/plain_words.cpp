@@ -66,7 +66,8 @@ std::string own_deeds(const PlayFacts& own, const PlayFacts& other) {
   const auto add = [&](const char* verb, const std::string& what) {
     if (!what.empty()) deeds.push_back(verb + what);
   };
-  add("hits on ", numbers_words(without(own.hit_on, other.hit_on)));
+  const std::vector<int> own_hits = without(own.hit_on, other.hit_on);
+  add(own_hits.size() < own.hit_on.size() ? "also hits on " : "hits on ", numbers_words(own_hits));
   add("makes ", points_words(without(own.made, other.made)));
   if (own.mover.prime.length >= kLongPrime && own.mover.prime.length > other.mover.prime.length) {
     add("has a prime of ", format("{} points", own.mover.prime.length));

@@ -43,8 +43,8 @@ std::string in_a_row(const std::vector<RollPart>& rolls) {
 /// How much of a whole: "About two thirds of the difference".
 std::string fraction_words(const Estimate& part, double whole) {
   const double share = part.mean / whole;
+  if (part.mean - part.half_width > whole) return "More than the whole difference";
   if (part.half_width > kVague * whole) return "Much of the difference";
-  if (share > 1.05) return "More than the whole difference";
   if (share > 0.95) return "About the whole difference";
   if (share > 0.85) return "Nearly all of the difference";
   return std::string(share > 0.71   ? "About three quarters"
@@ -84,8 +84,8 @@ std::string pro_words(const DecidingRolls& rolls, const Estimate& cost) {
                       std::string(kCounts[first.size() - 1]) + " of the opponent" +
                           (first.size() == 1 ? " does: " : " do: ") + listed(first, false));
   }
-  return "The difference is spread over many rolls of the opponent; most is lost to " +
-         listed(first, false) + ".";
+  return std::string("The difference is spread over many rolls of the opponent; the dearest ") +
+         (first.size() == 1 ? "is " : "are ") + listed(first, false) + ".";
 }
 
 }  // namespace
