@@ -14,14 +14,14 @@
 namespace sixfold {
 namespace {
 
-constexpr double kWidth = 400;
+constexpr double kChartWidth = 400;
 
 constexpr std::array kOutcomeKinds{"o0", "o1", "o2", "o3", "o4", "o5"};
 
 /// A horizontal interval with ends.
 std::string whisker(double centre, double half_width, double y) {
   const double left = std::max(0.0, centre - half_width);
-  const double right = std::min(kWidth, centre + half_width);
+  const double right = std::min(kChartWidth, centre + half_width);
   return line(left, y, right, y, "whisker") + line(left, y - 3, left, y + 3, "whisker") +
          line(right, y - 3, right, y + 3, "whisker");
 }
@@ -33,7 +33,7 @@ std::string outcome_bar(const OutcomeBar& bar, double y) {
   const double top = y + 18;
   double x = 0.0;
   for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-    const double width = kWidth * bar.outcomes[o].mean;
+    const double width = kChartWidth * bar.outcomes[o].mean;
     svg += rectangle(x, top, width, kThick, kOutcomeKinds[o]);
     if (width >= kLeastForNumber) {
       const bool is_deep = o != 2 && o != 3;
@@ -42,7 +42,7 @@ std::string outcome_bar(const OutcomeBar& bar, double y) {
     }
     // Losses end on their right, wins begin on their left.
     const bool is_loss = o < 3;
-    svg += whisker(is_loss ? x + width : x, kWidth * bar.outcomes[o].half_width,
+    svg += whisker(is_loss ? x + width : x, kChartWidth * bar.outcomes[o].half_width,
                    top + kThick + (is_loss ? 5 : 12));
     x += width;
   }
@@ -159,19 +159,19 @@ std::string outcome_bars_svg(std::span<const OutcomeBar> bars) {
     y += kBarHeight;
   }
   for (const int share : {0, 25, 50, 75, 100}) {
-    const double x = kWidth * share / 100.0;
+    const double x = kChartWidth * share / 100.0;
     const char* kind = share == 0 ? "axis start" : share == 100 ? "axis end" : "axis middle";
     svg += line(x, bottom - 2, x, bottom + 3, "tick") +
            label(x, bottom + 15, kind, std::to_string(share) + "%");
   }
-  return picture("chart", kWidth, bottom + 20, words, svg);
+  return picture("chart", kChartWidth, bottom + 20, words, svg);
 }
 
 std::string interval_points_svg(std::span<const IntervalPoint> points,
                                 std::span<const Threshold> thresholds, const std::string& scale) {
   constexpr double kRow = 38;
   constexpr double kTop = 18;
-  const Axis axis = axis_of(points, 24, kWidth - 24);
+  const Axis axis = axis_of(points, 24, kChartWidth - 24);
   const double bottom = kTop + kRow * static_cast<double>(points.size());
   std::string svg = scale_svg(axis, kTop - 4, bottom);
   std::string words = scale + ".";
@@ -180,14 +180,14 @@ std::string interval_points_svg(std::span<const IntervalPoint> points,
     const double x = axis.at(threshold.value);
     svg += line(x, kTop - 4, x, bottom, "threshold");
     // The first to the left of its line, the others to the right: they may be close together.
-    const bool is_left = &threshold == thresholds.data() || x + 60 > kWidth;
+    const bool is_left = &threshold == thresholds.data() || x + 60 > kChartWidth;
     svg += label(is_left ? x - 3 : x + 3, kTop - 7, is_left ? "axis end" : "axis start",
                  threshold.name);
   }
   double y = kTop;
   for (const IntervalPoint& point : points) {
     svg += label(8, y + 13, "name start halo", point.name);
-    svg += label(kWidth - 8, y + 13, "axis end halo", point.note);
+    svg += label(kChartWidth - 8, y + 13, "axis end halo", point.note);
     const double x = axis.at(point.value.mean);
     if (point.value.half_width > 0.0) {
       const double left = axis.at(point.value.mean - point.value.half_width);
@@ -200,8 +200,8 @@ std::string interval_points_svg(std::span<const IntervalPoint> points,
              (point.note.empty() ? "." : ", " + point.note + ".");
     y += kRow;
   }
-  svg += label(kWidth / 2, bottom + 28, "axis middle", scale);
-  return picture("chart", kWidth, bottom + 34, words, svg);
+  svg += label(kChartWidth / 2, bottom + 28, "axis middle", scale);
+  return picture("chart", kChartWidth, bottom + 34, words, svg);
 }
 
 std::string flip_plane_svg(const FlipStudy& study, std::span<const PlaneScore> scores) {
@@ -230,7 +230,7 @@ std::string flip_plane_svg(const FlipStudy& study, std::span<const PlaneScore> s
     words += " " + name + ": " + play_text(study.position, study.roll, flip.plays()[point.best]) +
              (point.is_settled() ? "." : ", within the error.");
   }
-  return picture("chart plane", kWidth, kPlaneTop + kPlaneSide + 40, words, svg);
+  return picture("chart plane", kChartWidth, kPlaneTop + kPlaneSide + 40, words, svg);
 }
 
 }  // namespace sixfold
