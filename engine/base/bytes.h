@@ -1,4 +1,5 @@
-/// Plain values as bytes and back, for what is kept between two runs of a program.
+/// Plain values as bytes and back, for what is kept between two runs of a program, or sent to
+/// another.
 ///
 /// Numbers stand as they do in memory (little-endian, IEEE 754), one after the other, lists behind
 /// their lengths. Reading checks every length before anything is taken. Not thread-safe.
@@ -30,6 +31,10 @@ class ByteWriter {
     add(std::uint64_t{values.size()});
     bytes_.append(reinterpret_cast<const char*>(values.data()), values.size() * sizeof(Value));
   }
+  void add_text(std::string_view text) {
+    add(std::uint64_t{text.size()});
+    bytes_.append(text);
+  }
   [[nodiscard]] const std::string& bytes() const noexcept { return bytes_; }
 
  private:
@@ -60,6 +65,8 @@ class ByteReader {
     if (count > 0) std::memcpy(values.data(), bytes.data(), bytes.size());
     return values;
   }
+  [[nodiscard]] std::string take_text() { return std::string(take_bytes(take<std::uint64_t>())); }
+  [[nodiscard]] bool take_flag() { return take<std::uint8_t>() != 0; }
   [[nodiscard]] bool at_end() const noexcept { return rest_.empty(); }
   [[noreturn]] void fail(const std::string& complaint) const {
     throw InputError(complaint, where_, "what was saved, whole and unchanged");

@@ -74,7 +74,7 @@ Score by_money_rules(const Score& score, const MoneyRules& rules) {
 
 CubeRules::CubeRules(const Score& score, const Cube& cube, const MoneyRules& rules,
                      std::shared_ptr<const TwoSidedTable> table)
-    : cube_(cube), rules_(rules) {
+    : score_name_(score.name), cube_(cube), rules_(rules) {
   const Score played = by_money_rules(score, rules);
   const std::span<const Stake> all = stakes_from(played, cube);
   const std::span<const Stake> used = all.first(std::min(all.size(), kCubeValues));

@@ -9,6 +9,7 @@
 #include <array>
 #include <memory>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "equity/cube.h"
@@ -45,6 +46,7 @@ class CubeRules {
   CubeRules(const Score& score, const Cube& cube, const MoneyRules& rules,
             std::shared_ptr<const TwoSidedTable> table);
 
+  [[nodiscard]] const std::string& score_name() const noexcept { return score_name_; }
   [[nodiscard]] const Cube& cube() const noexcept { return cube_; }
   [[nodiscard]] const MoneyRules& money() const noexcept { return rules_; }
   [[nodiscard]] CubeState start() const noexcept { return {0, cube_.owner}; }
@@ -99,6 +101,7 @@ class CubeRules {
   [[nodiscard]] CubeModel model(const OutcomeDistribution& outcomes, bool is_race,
                                 const CubeState& state, CubeSide side) const noexcept;
 
+  std::string score_name_;
   Cube cube_;
   MoneyRules rules_;
   std::shared_ptr<const TwoSidedTable> table_;

@@ -42,6 +42,71 @@ void add(ByteWriter& bytes, const RolloutSettings& settings) {
   bytes.add(settings.known_ends);
 }
 
+void add(ByteWriter& bytes, const CubeRules& cube) {
+  bytes.add(cube.cube().value);
+  bytes.add(cube.cube().owner);
+  bytes.add(cube.money().jacoby);
+  bytes.add(cube.money().beavers);
+  bytes.add(cube.worth());
+}
+
+/// All that results depend on.
+void add(ByteWriter& bytes, const RolloutPlan& plan) {
+  bytes.add(plan.players);
+  for (const RolloutPlan::Start& start : plan.starts) {
+    bytes.add(start.play.bits());
+    add(bytes, start.trials);
+    bytes.add(start.is_known);
+    bytes.add(start.is_named);
+  }
+  bytes.add(plan.worth);
+  bytes.add(plan.cube.has_value());
+  if (plan.cube) add(bytes, *plan.cube);
+  add(bytes, plan.settings);
+  bytes.add(plan.all_go_on);
+}
+
+// The same the other way round.
+
+TrialStart take_trial_start(ByteReader& bytes) {
+  TrialStart start;
+  start.position.roller = Side(bytes.take<Packed128>());
+  start.position.opponent = Side(bytes.take<Packed128>());
+  start.player_rolls = bytes.take_flag();
+  start.cube.turns = bytes.take<std::uint64_t>();
+  start.cube.owner = bytes.take<CubeOwner>();
+  start.may_double = bytes.take_flag();
+  return start;
+}
+
+RolloutSettings take_settings(ByteReader& bytes) {
+  RolloutSettings settings;
+  settings.trials = bytes.take<std::uint64_t>();
+  settings.half_width = bytes.take<double>();
+  settings.most_trials = bytes.take<std::uint64_t>();
+  settings.confidence = bytes.take<double>();
+  settings.seed = bytes.take<std::uint64_t>();
+  settings.lookahead = bytes.take<int>();
+  settings.truncate = bytes.take<int>();
+  settings.stratified = bytes.take_flag();
+  settings.luck = bytes.take<LuckControl>();
+  settings.keep_groups = bytes.take_flag();
+  settings.known_ends = bytes.take_flag();
+  return settings;
+}
+
+CubeRules take_cube(ByteReader& bytes, const Score& score,
+                    std::shared_ptr<const TwoSidedTable> two_sided) {
+  Cube cube;
+  MoneyRules money;
+  cube.value = bytes.take<int>();
+  cube.owner = bytes.take<CubeOwner>();
+  money.jacoby = bytes.take_flag();
+  money.beavers = bytes.take_flag();
+  static_cast<void>(bytes.take<CubeResults>());  // Its worth follows from the rest.
+  return {score, cube, money, std::move(two_sided)};
+}
+
 /// What the players take the first rolls to be worth.
 void look_at_first_rolls(RolloutPlan& plan, const TrialPlayers& players) {
   const PlannedTrials trials(plan, players);
@@ -59,25 +124,49 @@ std::uint64_t whole_blocks(std::uint64_t trials) noexcept {
 
 std::uint64_t RolloutPlan::identity() const {
   ByteWriter bytes;
-  bytes.add(players);
-  for (const Start& start : starts) {
-    bytes.add(start.play.bits());
-    add(bytes, start.trials);
-    bytes.add(start.is_known);
-    bytes.add(start.is_named);
-  }
-  bytes.add(worth);
-  bytes.add(cube.has_value());
-  if (cube) {
-    bytes.add(cube->cube().value);
-    bytes.add(cube->cube().owner);
-    bytes.add(cube->money().jacoby);
-    bytes.add(cube->money().beavers);
-    bytes.add(cube->worth());
-  }
-  add(bytes, settings);
-  bytes.add(all_go_on);
+  add(bytes, *this);
   return hash_of_bytes(bytes.bytes());
+}
+
+std::string RolloutPlan::save() const {
+  ByteWriter bytes;
+  bytes.add(identity());
+  bytes.add_text(cube ? cube->score_name() : std::string());
+  std::vector<FirstRolls> first_rolls;
+  for (const Start& start : starts) first_rolls.push_back(start.first_rolls);
+  bytes.add_list(first_rolls);
+  add(bytes, *this);
+  return bytes.bytes();
+}
+
+RolloutPlan RolloutPlan::load(std::string_view saved, const MatchEquityTable& table,
+                              std::shared_ptr<const TwoSidedTable> two_sided,
+                              const std::string& where) {
+  ByteReader bytes(saved, where);
+  const auto identity = bytes.take<std::uint64_t>();
+  const std::string score = bytes.take_text();
+  RolloutPlan plan;
+  const auto first_rolls = bytes.take_list<FirstRolls>();
+  plan.players = bytes.take<std::uint64_t>();
+  for (const FirstRolls& its : first_rolls) {
+    Start start;
+    start.play = PlayKey(bytes.take<Packed128>());
+    start.trials = take_trial_start(bytes);
+    start.is_known = bytes.take_flag();
+    start.is_named = bytes.take_flag();
+    start.first_rolls = its;
+    plan.starts.push_back(start);
+  }
+  plan.worth = bytes.take<OutcomeWorth>();
+  if (bytes.take_flag()) {
+    plan.cube = take_cube(bytes, parse_score(score, table), std::move(two_sided));
+  }
+  plan.settings = take_settings(bytes);
+  plan.all_go_on = bytes.take_flag();
+  if (!bytes.at_end() || plan.starts.empty() || plan.identity() != identity) {
+    bytes.fail("is another plan here than where it was made");
+  }
+  return plan;
 }
 
 RolloutPlan plan_plays(const TrialPlayers& players, const Position& position,

@@ -3,9 +3,11 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "equity/cube_rules.h"
@@ -71,11 +73,20 @@ struct RolloutPlan {
   OutcomeWorth worth{};           ///< Of the outcomes, for the player whose plays these are.
   std::optional<CubeRules> cube;  ///< Players double; equity is that with the cube.
   RolloutSettings settings;
-  bool all_go_on = false;  ///< None is set aside: all differences are wanted.
+  bool all_go_on = false;     ///< None is set aside: all differences are wanted.
   std::uint64_t players = 0;  ///< TrialPlayers::identity.
 
   /// All of this as one number: equal plans with equal players have equal results.
   [[nodiscard]] std::uint64_t identity() const;
+
+  /// All of this as bytes, for other processes of the same program: players belong to whoever
+  /// reads them.
+  [[nodiscard]] std::string save() const;
+  /// The cube is that of a score of `table`. Throws InputError for bytes that are none of such a
+  /// plan; `where` names them.
+  [[nodiscard]] static RolloutPlan load(std::string_view bytes, const MatchEquityTable& table,
+                                        std::shared_ptr<const TwoSidedTable> two_sided,
+                                        const std::string& where);
 };
 
 /// The plays of a roll, rolled out; those of them that are `named` are never set aside. `cube`,

@@ -6,26 +6,6 @@
 #include <vector>
 
 namespace sixfold {
-namespace {
-
-/// A block that is to be played.
-struct Unit {
-  std::uint64_t block;
-  std::size_t start;
-};
-
-std::vector<Unit> units_of(std::span<const BlockRange> ranges) {
-  std::vector<Unit> units;
-  for (const BlockRange& range : ranges) {
-    for (std::uint64_t i = 0; i < range.count; ++i) units.push_back({range.first + i, range.start});
-  }
-  std::stable_sort(units.begin(), units.end(),
-                   [](const Unit& a, const Unit& b) { return a.block < b.block; });
-  return units;
-}
-
-}  // namespace
-
 PlannedTrials::PlannedTrials(const RolloutPlan& plan, const TrialPlayers& players)
     : plan_(plan),
       own_player_(players.evaluator, plan.settings.lookahead),
@@ -75,40 +55,69 @@ void TrialRunner::run(const PlannedTrials& trials, RolloutState& state) {
   }
 }
 
-void ThreadRunner::play(const PlannedTrials& trials, std::span<const BlockRange> ranges,
-                        RolloutState& state) {
-  const std::vector<Unit> units = units_of(ranges);
+RolloutProgress TrialRunner::progress_of(const RolloutState& state) const {
+  return {state.trials_done(), state.trials_planned(), state.trials_expected(), state.widest(),
+          begun_ - 1};
+}
+
+std::vector<BlockPlace> in_block_order(std::span<const BlockRange> ranges) {
+  std::vector<BlockPlace> places;
+  for (const BlockRange& range : ranges) {
+    for (std::uint64_t i = 0; i < range.count; ++i) {
+      places.push_back({range.first + i, range.start});
+    }
+  }
+  std::stable_sort(places.begin(), places.end(),
+                   [](const BlockPlace& a, const BlockPlace& b) { return a.block < b.block; });
+  return places;
+}
+
+std::vector<PlayedBlock> play_blocks(const PlannedTrials& trials,
+                                     std::span<const BlockPlace> places, Workers& workers,
+                                     const std::function<bool()>& is_to_stop,
+                                     const std::function<void()>& trial_ended) {
   // Each trial is a task of its own, so that the last ones to finish keep others waiting as little
   // as may be.
-  std::vector<BlockMeans> means(units.size() * kBlockTrials);
+  std::vector<BlockMeans> means(places.size() * kBlockTrials);
   std::vector<CubeMeans> with_cube(trials.has_cube() ? means.size() : 0);
   std::vector<std::atomic<bool>> finished(means.size());
-  std::atomic<std::uint64_t> done{state.trials_done()};
-  const RolloutProgress before{state.trials_done(), state.trials_planned(), state.trials_expected(),
-                               state.widest(), begun() - 1};
-  workers_.for_each(means.size(), [&](std::size_t task) {
-    if (stopped()) return;
+  workers.for_each(means.size(), [&](std::size_t task) {
+    if (is_to_stop()) return;
     ChoiceScratch scratch;
-    const Unit& unit = units[task / kBlockTrials];
-    means[task] = trials.play(unit.start, unit.block * kBlockTrials + task % kBlockTrials, scratch,
-                              with_cube.empty() ? nullptr : &with_cube[task]);
+    const BlockPlace& place = places[task / kBlockTrials];
+    means[task] = trials.play(place.start, place.block * kBlockTrials + task % kBlockTrials,
+                              scratch, with_cube.empty() ? nullptr : &with_cube[task]);
     finished[task] = true;
+    if (trial_ended) trial_ended();
+  });
+  std::vector<PlayedBlock> played;
+  for (std::size_t p = 0; p < places.size(); ++p) {
+    const auto of_place = [&](const auto& all) {
+      return std::span(std::as_const(all)).subspan(p * kBlockTrials, kBlockTrials);
+    };
+    const auto its = of_place(finished);
+    if (std::find(its.begin(), its.end(), false) != its.end()) continue;
+    played.push_back(
+        trials.block_of(places[p].start, places[p].block, of_place(means),
+                        trials.has_cube() ? of_place(with_cube) : std::span<const CubeMeans>()));
+  }
+  return played;
+}
+
+void ThreadRunner::play(const PlannedTrials& trials, std::span<const BlockRange> ranges,
+                        RolloutState& state) {
+  std::atomic<std::uint64_t> done{state.trials_done()};
+  const RolloutProgress before = progress_of(state);
+  const auto trial_ended = [&] {
     const std::uint64_t so_far = ++done;
     if (!control_.progress) return;
     RolloutProgress now = before;
     now.trials_done = so_far;
     control_.progress(now);
-  });
-  for (std::size_t u = 0; u < units.size(); ++u) {
-    const auto of_unit = [&](const auto& all) {
-      return std::span(std::as_const(all)).subspan(u * kBlockTrials, kBlockTrials);
-    };
-    const auto its = of_unit(finished);
-    if (std::find(its.begin(), its.end(), false) != its.end()) continue;
-    state.absorb(
-        trials.block_of(units[u].start, units[u].block, of_unit(means),
-                        trials.has_cube() ? of_unit(with_cube) : std::span<const CubeMeans>()));
-  }
+  };
+  const std::vector<PlayedBlock> played = play_blocks(
+      trials, in_block_order(ranges), workers_, [&] { return stopped(); }, trial_ended);
+  for (const PlayedBlock& block : played) state.absorb(block);
 }
 
 }  // namespace sixfold

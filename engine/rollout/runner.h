@@ -7,6 +7,7 @@
 #include <functional>
 #include <optional>
 #include <span>
+#include <vector>
 
 #include "base/workers.h"
 #include "rollout/choice.h"
@@ -47,6 +48,24 @@ class PlannedTrials {
   FullControl own_control_;
   TrialRules rules_;
 };
+
+/// A block that is to be played: its number, and one of the plan's starts.
+struct BlockPlace {
+  std::uint64_t block;
+  std::size_t start;
+};
+
+/// The blocks of ranges one by one: by number, so that whoever stops early has whole blocks of
+/// everything.
+[[nodiscard]] std::vector<BlockPlace> in_block_order(std::span<const BlockRange> ranges);
+
+/// Plays blocks, in the same order, but for those that are not whole when `is_to_stop` says so.
+/// `trial_ended` may be empty. REQUIRES: both may be called from any thread.
+[[nodiscard]] std::vector<PlayedBlock> play_blocks(const PlannedTrials& trials,
+                                                   std::span<const BlockPlace> places,
+                                                   Workers& workers,
+                                                   const std::function<bool()>& is_to_stop,
+                                                   const std::function<void()>& trial_ended = {});
 
 struct RolloutProgress {
   std::uint64_t trials_done = 0;
@@ -92,8 +111,8 @@ class TrialRunner {
   /// them unless it is to stop.
   virtual void play(const PlannedTrials& trials, std::span<const BlockRange> ranges,
                     RolloutState& state) = 0;
-  /// Rollouts that it has begun.
-  [[nodiscard]] std::size_t begun() const noexcept { return begun_; }
+  /// How far the rollout that is being played has come.
+  [[nodiscard]] RolloutProgress progress_of(const RolloutState& state) const;
 
  private:
   StateKeeper* keeper_;

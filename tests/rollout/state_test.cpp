@@ -207,6 +207,38 @@ TEST_CASE("So does a doubling decision") {
   CHECK(rolled.by_roll == expected->by_roll);
 }
 
+TEST_CASE("A plan that was saved and loaded is the same, down to what comes of it") {
+  const auto sent = [](const RolloutPlan& plan) {
+    return RolloutPlan::load(plan.save(), own_match_equities(), bear_off_tables().two_sided,
+                             "a test");
+  };
+  const SmallRace race(six_plays().position, 0.1);
+  RolloutPlan plain = race_plan(race, 0.02);
+  plain.starts[1].is_named = true;
+  plain.players = 77;
+  CHECK(sent(plain).identity() == plain.identity());
+  check_same(at_once(sent(plain), race, 2), at_once(plain, race, 1));
+  for (const char* const score : {"money", "3-away/5-away"}) {
+    const RolloutPlan plan = cube_plan(score, 0.02);
+    check_same(at_once(sent(plan), network(), 2), at_once(plan, network(), 1));
+  }
+}
+
+TEST_CASE("A saved plan is refused where it is cut off, or would be another one") {
+  const RolloutPlan plan = cube_plan("3-away/5-away", 0.02);
+  const auto load = [](const std::string& bytes, const MatchEquityTable& table) {
+    return RolloutPlan::load(bytes, table, bear_off_tables().two_sided, "a test");
+  };
+  const std::string saved = plan.save();
+  CHECK_NOTHROW(load(saved, own_match_equities()));
+  CHECK_THROWS_AS(load(saved.substr(0, saved.size() - 1), own_match_equities()), InputError);
+  CHECK_THROWS_AS(load(saved + '\0', own_match_equities()), InputError);
+  // At another table's chances the cube is worth something else.
+  MatchModel model = kMatchModel;
+  model.gammon_share = 0.2;
+  CHECK_THROWS_AS(load(saved, MatchEquityTable(model)), InputError);
+}
+
 TEST_CASE("A rollout of more blocks than are handed out at a time is saved and loaded as well") {
   Problem problem = six_plays();
   problem.plays.resize(2);
