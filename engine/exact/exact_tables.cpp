@@ -1,5 +1,6 @@
 #include "exact/exact_tables.h"
 
+#include "base/hash.h"
 #include "rules/game_result.h"
 
 namespace sixfold {
@@ -10,6 +11,13 @@ ExactTables ExactTables::bear_offs(int race_points, Workers& workers, TableCache
       std::make_shared<OneSidedTable>(OneSidedTable::from_cache(race_points, workers, cache));
   tables.two_sided = std::make_shared<TwoSidedTable>(TwoSidedTable::from_cache(workers, cache));
   return tables;
+}
+
+std::uint64_t ExactTables::hash() const noexcept {
+  std::uint64_t hash = kHashOfNothing;
+  if (one_sided) hash = hash_step(hash, one_sided->hash());
+  if (two_sided) hash = hash_step(hash, two_sided->hash());
+  return hash;
 }
 
 std::optional<OutcomeDistribution> ExactTables::exact(const Position& position) const noexcept {

@@ -25,6 +25,9 @@ struct ExactTables {
   /// REQUIRES: 6 <= race_points <= 10.
   [[nodiscard]] static ExactTables bear_offs(int race_points, Workers& workers, TableCache& cache);
 
+  /// A hash of the bear-off tables, which tells whether two processes have the same.
+  [[nodiscard]] std::uint64_t hash() const noexcept;
+
   /// The outcomes under best play by both: of finished games, of games that are solved, of
   /// bear-offs in the two-sided table.
   [[nodiscard]] std::optional<OutcomeDistribution> exact(const Position& position) const noexcept;

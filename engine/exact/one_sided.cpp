@@ -5,6 +5,7 @@
 #include <cmath>
 #include <string>
 
+#include "base/hash.h"
 #include "rules/plays.h"
 
 namespace sixfold {
@@ -183,6 +184,11 @@ OutcomeDistribution OneSidedTable::race_outcomes(const Position& position) const
   win_gammon = std::min(std::max(win_gammon, 0.0), win);
   lose_gammon = std::min(std::max(lose_gammon, 0.0), 1.0 - win);
   return {{0.0, lose_gammon, 1.0 - win - lose_gammon, win - win_gammon, win_gammon, 0.0}};
+}
+
+std::uint64_t OneSidedTable::hash() const noexcept {
+  return hash_of_words(
+      {reinterpret_cast<const char*>(means_.data()), means_.size() * sizeof means_[0]});
 }
 
 }  // namespace sixfold

@@ -46,6 +46,8 @@ class OneSidedTable {
   [[nodiscard]] static OneSidedTable from_cache(int points, Workers& workers, TableCache& cache);
 
   [[nodiscard]] const SideIndex& index() const noexcept { return index_; }
+  /// Of the mean rolls.
+  [[nodiscard]] std::uint64_t hash() const noexcept;
   [[nodiscard]] bool holds(const Side& side) const noexcept { return index_.holds(side); }
   /// Rolls to bear off all. REQUIRES: holds(side), here and below.
   [[nodiscard]] double mean_rolls(const Side& side) const noexcept {

@@ -4,6 +4,7 @@
 #include <array>
 #include <cassert>
 
+#include "base/hash.h"
 #include "rules/plays.h"
 
 namespace sixfold {
@@ -107,6 +108,11 @@ OutcomeDistribution TwoSidedTable::outcomes(const Position& position) const noex
   outcomes[static_cast<std::size_t>(Outcome::kLoseSingle)] = 1.0 - win;
   outcomes[static_cast<std::size_t>(Outcome::kWinSingle)] = win;
   return outcomes;
+}
+
+std::uint64_t TwoSidedTable::hash() const noexcept {
+  return hash_of_words(
+      {reinterpret_cast<const char*>(entries_.data()), entries_.size() * sizeof entries_[0]});
 }
 
 }  // namespace sixfold

@@ -38,6 +38,8 @@ class TwoSidedTable {
   /// From the cache, or built and stored there.
   [[nodiscard]] static TwoSidedTable from_cache(Workers& workers, TableCache& cache);
 
+  /// Of all entries.
+  [[nodiscard]] std::uint64_t hash() const noexcept;
   /// Both sides have at most six checkers, all at home, and have borne off at least one, so that no
   /// gammon is possible. REQUIRES: not game_over.
   [[nodiscard]] bool holds(const Position& position) const noexcept;
