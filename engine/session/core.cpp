@@ -11,31 +11,19 @@
 namespace sixfold {
 namespace {
 
-NetworkFile network_of(const EngineOptions& options) {
+CoreFiles files_of(const EngineOptions& options) {
   if (options.net.empty()) {
     throw InputError("no network file is named", "net", "such as nets/standard.safetensors");
   }
-  return load_network(options.net);
-}
-
-MatchEquityTable match_table_of(const EngineOptions& options) {
-  return options.match_table.empty() ? own_match_equities() : load_match_table(options.match_table);
+  return {
+      options.net.stem().string(), load_network(options.net),
+      options.match_table.empty() ? own_match_equities() : load_match_table(options.match_table)};
 }
 
 ExactTables tables_of(const EngineOptions& options, int threads, TableCache& cache) {
   if (options.race_points == 0) return {};
   Workers workers(threads);
   return ExactTables::bear_offs(options.race_points, workers, cache);
-}
-
-ThreadRunner runner_of(int threads, const Watch& watch) {
-  RunControl control{watch.stop};
-  if (watch.progress) {
-    control.progress = [&watch](const RolloutProgress& at) {
-      watch.progress({at.trials_done, at.trials_expected, at.half_width, at.rollout});
-    };
-  }
-  return ThreadRunner(threads, std::move(control));
 }
 
 }  // namespace
@@ -80,15 +68,17 @@ WantedPlays wanted_plays(const Decision& decision, const std::string& plays) {
   return wanted;
 }
 
-Core::Core(const EngineOptions& options)
+Core::Core(const EngineOptions& options) : Core(files_of(options), options) {}
+
+Core::Core(CoreFiles files, const EngineOptions& options)
     : note_(options.note),
       threads_(options.threads > 0 ? options.threads : available_threads()),
       level_(options.instruction_set.empty() ? best_instruction_set()
                                              : instruction_set_named(options.instruction_set)),
-      file_(network_of(options)),
-      provenance_{options.net.stem().string() + "/" + network_identity(file_), SIXFOLD_VERSION},
+      file_(std::move(files.net)),
+      provenance_{files.net_name + "/" + network_identity(file_), SIXFOLD_VERSION},
       race_points_(options.race_points),
-      match_table_(match_table_of(options)),
+      match_table_(std::move(files.match_table)),
       cache_(options.cache, options.note),
       tables_(tables_of(options, threads_, cache_)),
       luck_(file_.luck ? std::make_unique<NetworkLuck>(*file_.luck, level_) : nullptr),
@@ -192,6 +182,21 @@ Instruments Core::instruments(const Decision& decision, TrialRunner& runner,
   return {players, tables_, match_table_, runner};
 }
 
+std::unique_ptr<TrialRunner> Core::runner(RunControl control, StateKeeper* keeper) const {
+  if (runner_for_) return runner_for_(std::move(control), keeper);
+  return std::make_unique<ThreadRunner>(threads_, std::move(control), keeper);
+}
+
+std::unique_ptr<TrialRunner> Core::watched_runner(const Watch& watch) const {
+  RunControl control{watch.stop};
+  if (watch.progress) {
+    control.progress = [&watch](const RolloutProgress& at) {
+      watch.progress({at.trials_done, at.trials_expected, at.half_width, at.rollout});
+    };
+  }
+  return runner(std::move(control));
+}
+
 Evaluation Core::evaluate(const Decision& decision) {
   return evaluate_decision(evaluator_for(decision), decision, tables_);
 }
@@ -213,35 +218,35 @@ std::optional<CubeStudy> Core::roll_out_cube(const RolloutQuestion& question, Tr
 }
 
 RolledDecision Core::roll_out(const RolloutQuestion& question, const Watch& watch) {
-  ThreadRunner runner = runner_of(threads_, watch);
-  return roll_out(question, runner, watch.stop);
+  const std::unique_ptr<TrialRunner> its = watched_runner(watch);
+  return roll_out(question, *its, watch.stop);
 }
 
 std::optional<CubeStudy> Core::roll_out_cube(const RolloutQuestion& question, const Watch& watch) {
-  ThreadRunner runner = runner_of(threads_, watch);
-  return roll_out_cube(question, runner, watch.stop);
+  const std::unique_ptr<TrialRunner> its = watched_runner(watch);
+  return roll_out_cube(question, *its, watch.stop);
 }
 
 std::optional<FlipStudy> Core::flip(const Decision& decision, const RolloutSettings& settings,
                                     const Watch& watch) {
-  ThreadRunner runner = runner_of(threads_, watch);
-  return study_flip(instruments(decision, runner, watch.stop), decision.position, *decision.roll,
+  const std::unique_ptr<TrialRunner> its = watched_runner(watch);
+  return study_flip(instruments(decision, *its, watch.stop), decision.position, *decision.roll,
                     settings);
 }
 
 Lesson Core::lesson(const LessonPlan& plan, const Watch& watch,
                     const std::function<void(const LessonPart&)>& part_started) {
-  ThreadRunner runner = runner_of(threads_, watch);
-  return lesson(plan, runner, watch.stop, part_started);
+  const std::unique_ptr<TrialRunner> its = watched_runner(watch);
+  return lesson(plan, *its, watch.stop, part_started);
 }
 
 Lesson Core::lesson(const LessonPlan& plan, TrialRunner& runner, const std::atomic<bool>* stop,
                     const std::function<void(const LessonPart&)>& part_started) {
-  return make_lesson(
-      [&](const Decision& decision) { return instruments(decision, runner, stop); }, plan,
-      [&](const LessonPart& part) {
-        if (part_started) part_started(part);
-      });
+  return make_lesson([&](const Decision& decision) { return instruments(decision, runner, stop); },
+                     plan,
+                     [&](const LessonPart& part) {
+                       if (part_started) part_started(part);
+                     });
 }
 
 }  // namespace sixfold

@@ -33,10 +33,24 @@ namespace sixfold {
 /// is empty. Throws InputError for plays that are none of the roll's.
 [[nodiscard]] WantedPlays wanted_plays(const Decision& decision, const std::string& plays);
 
+/// Makes who plays the trials of a rollout, listening and telling as `control` says. The keeper, if
+/// there is one, outlives it.
+using RunnerFor =
+    std::function<std::unique_ptr<TrialRunner>(RunControl control, StateKeeper* keeper)>;
+
+/// What is read from files, where somebody has it already.
+struct CoreFiles {
+  std::string net_name;
+  NetworkFile net;
+  MatchEquityTable match_table;
+};
+
 class Core {
  public:
   /// As Engine's constructor.
   explicit Core(const EngineOptions& options);
+  /// The same without files: those of the options don't count.
+  Core(CoreFiles files, const EngineOptions& options);
 
   [[nodiscard]] const Provenance& provenance() const noexcept { return provenance_; }
   /// A hash of all that trials depend on beside their plan: net, version and tables.
@@ -70,7 +84,12 @@ class Core {
   [[nodiscard]] Evaluation evaluate(const Decision& decision);
   [[nodiscard]] CubeStudy study_cube(const Decision& decision);
 
-  // Rollouts, by threads of this process.
+  /// From now on rollouts are played by others than threads of this process.
+  void play_by(RunnerFor runner_for) { runner_for_ = std::move(runner_for); }
+  [[nodiscard]] std::unique_ptr<TrialRunner> runner(RunControl control,
+                                                    StateKeeper* keeper = nullptr) const;
+
+  // Rollouts, by the runners of the above.
   [[nodiscard]] RolledDecision roll_out(const RolloutQuestion& question, const Watch& watch);
   [[nodiscard]] std::optional<CubeStudy> roll_out_cube(const RolloutQuestion& question,
                                                        const Watch& watch);
@@ -97,7 +116,10 @@ class Core {
                                                          const std::atomic<bool>* stop);
   [[nodiscard]] std::unique_ptr<NetworkEvaluator> evaluator_with(const ExactTables& tables) const;
 
+  [[nodiscard]] std::unique_ptr<TrialRunner> watched_runner(const Watch& watch) const;
+
   std::function<void(const std::string&)> note_;
+  RunnerFor runner_for_;
   int threads_;
   InstructionSet level_;
   NetworkFile file_;
