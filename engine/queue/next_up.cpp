@@ -94,10 +94,9 @@ double settling_rate(const Standing& standing, double end) {
   return best;
 }
 
-std::optional<std::size_t> next_up(std::span<const PartAt> parts, bool beyond) {
+std::vector<std::size_t> all_up(std::span<const PartAt> parts, bool beyond) {
   const Planes planes(parts);
-  std::optional<std::size_t> next;
-  std::tuple<int, Stage, double> its;
+  std::vector<std::tuple<int, Stage, double, std::size_t>> up;
   for (std::size_t i = 0; i < parts.size(); ++i) {
     const PartAt& part = parts[i];
     const Stage stage = stage_of(part, beyond, planes);
@@ -105,13 +104,17 @@ std::optional<std::size_t> next_up(std::span<const PartAt> parts, bool beyond) {
     const double end = stage == Stage::kBeyond ? 0.0 : part.standing.wanted;
     const double rate =
         stage == Stage::kOpen || stage == Stage::kBeyond ? settling_rate(part.standing, end) : 0.0;
-    const std::tuple key{-part.priority, stage, -rate};
-    if (!next || key < its) {
-      next = i;
-      its = key;
-    }
+    up.emplace_back(-part.priority, stage, -rate, i);
   }
-  return next;
+  std::sort(up.begin(), up.end());
+  std::vector<std::size_t> places;
+  for (const auto& each : up) places.push_back(std::get<std::size_t>(each));
+  return places;
+}
+
+std::optional<std::size_t> next_up(std::span<const PartAt> parts, bool beyond) {
+  const std::vector<std::size_t> up = all_up(parts, beyond);
+  return up.empty() ? std::nullopt : std::optional(up.front());
 }
 
 }  // namespace sixfold

@@ -12,6 +12,7 @@
 #include <cstddef>
 #include <optional>
 #include <span>
+#include <vector>
 
 #include "queue/queue_file.h"
 
@@ -22,8 +23,10 @@ namespace sixfold {
 /// the trials, down to a half-width of `end`. 0 where it is clear, or nothing is known yet.
 [[nodiscard]] double settling_rate(const Standing& standing, double end);
 
-/// What goes on next, by its place in the list; nothing where all is done. `beyond`: whether there
-/// is time for more than was asked for.
+/// What may go on, by places in the list, what goes on next first. `beyond`: whether there is time
+/// for more than was asked for.
+[[nodiscard]] std::vector<std::size_t> all_up(std::span<const PartAt> parts, bool beyond);
+/// The first of them; nothing where all is done.
 [[nodiscard]] std::optional<std::size_t> next_up(std::span<const PartAt> parts, bool beyond);
 
 }  // namespace sixfold

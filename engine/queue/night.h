@@ -9,59 +9,13 @@
 #include <cstdint>
 #include <functional>
 #include <map>
-#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "queue/queue_file.h"
-#include "session/core.h"
+#include "queue/turn.h"
 
 namespace sixfold {
-
-/// What an entry asks for. `questions` are its parts but for planes, which only lessons have.
-struct Job {
-  std::vector<RolloutQuestion> questions;
-  std::optional<LessonPlan> lesson{};
-  [[nodiscard]] bool has_planes() const { return lesson && !lesson->flips.empty(); }
-};
-/// The parts of a job, for a queue.
-[[nodiscard]] std::vector<Part> parts_of(const Job& job);
-
-/// Reads an entry's input. Throws InputError.
-using JobReader = std::function<Job(const Entry&)>;
-
-/// Rollouts of one entry: taken up from a queue's file, and put down in it.
-class EntryStates final : public StateKeeper {
- public:
-  enum class Use : std::uint8_t {
-    kGoOn,
-    kGoBeyond,  ///< What is finished goes on once more.
-  };
-  EntryStates(QueueFile& file, std::int64_t entry, Use use)
-      : file_(file), entry_(entry), use_(use) {}
-
-  void take_up(RolloutState& state) override;
-  /// Never to go on at once: others may have more need of it.
-  [[nodiscard]] bool keep(const RolloutState& state) override;
-
-  /// Trials that were put down.
-  [[nodiscard]] std::uint64_t played() const noexcept { return played_; }
-  /// How far the rollout that was taken up last has come.
-  [[nodiscard]] const Standing& standing() const noexcept { return standing_; }
-
- private:
-  void look_at(const RolloutState& state);
-
-  QueueFile& file_;
-  std::int64_t entry_;
-  Use use_;
-  std::uint64_t played_ = 0;
-  Standing standing_;
-};
-
-/// Who plays the trials of a turn: threads of this process, or others. `keeper` outlives it.
-using RunnerMaker = std::function<std::unique_ptr<TrialRunner>(StateKeeper& keeper)>;
 
 struct NightSettings {
   /// Whether open verdicts go on when all is as well known as was asked for.
@@ -75,19 +29,37 @@ struct NightSettings {
   std::function<void(const PartAt&, const std::string& error)> failed{};
 };
 
+/// Belongs to one thread at a time.
 class Night {
  public:
   /// All of these must outlive it.
   Night(QueueFile& file, Core& core, JobReader reader, NightSettings settings);
 
   /// Throws DatabaseError where nothing can be written any more; what was committed stays.
-  void run();
+  void run() {
+    while (play_next()) {
+    }
+  }
+
+  // The steps of it, for those who have turns played by others. They throw as run() does.
+
+  [[nodiscard]] const std::atomic<bool>* stop() const noexcept { return settings_.stop; }
+  [[nodiscard]] bool is_to_stop() const { return stop() != nullptr && *stop(); }
+  /// What is to be played, what goes on next first.
+  [[nodiscard]] std::vector<PartAt> up() const;
+  /// Plays the turn that comes next. False when it is to stop, or all is done.
+  bool play_next();
+  /// A turn that somebody plays begins; it ends with what it brought, or with an error.
+  void begin(const PartAt& part);
+  void end(const PartAt& part, Turn turn, double seconds);
+  void fail(const PartAt& part, const std::string& error);
+
+  [[nodiscard]] double now() const { return settings_.clock(); }
+  [[nodiscard]] QueueFile& file() noexcept { return file_; }
+  /// Throws InputError.
+  [[nodiscard]] const Job& job_of(std::int64_t entry);
 
  private:
-  [[nodiscard]] const Job& job_of(std::int64_t entry);
-  [[nodiscard]] Turn turn_at(const PartAt& part);
-  void play(const PartAt& part);
-
   QueueFile& file_;
   Core& core_;
   JobReader reader_;

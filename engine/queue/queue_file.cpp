@@ -190,7 +190,7 @@ void QueueFile::fail(std::int64_t id, const std::string& error) {
   database_.prepare("UPDATE entry SET error = ? WHERE id = ?").bind(error).bind(id).run();
 }
 
-std::optional<std::string> QueueFile::state(std::int64_t id, std::uint64_t plan) const {
+std::optional<std::string> QueueFile::state(std::int64_t id, std::uint64_t plan) {
   Statement statement =
       database_.prepare("SELECT state FROM rollout WHERE entry = ? AND plan = ?");
   statement.bind(id).bind(plan);

@@ -84,12 +84,28 @@ struct RunBy {
   int race_points = 6;
 };
 
-class QueueFile {
+/// Where the states of entries' rollouts are kept, by the identities of their plans.
+class StateStore {
+ public:
+  StateStore() = default;
+  StateStore(const StateStore&) = delete;
+  StateStore& operator=(const StateStore&) = delete;
+  virtual ~StateStore() = default;
+
+  /// For messages.
+  [[nodiscard]] virtual const std::string& name() const noexcept = 0;
+  /// The state of one rollout of an entry as bytes; nothing before it is kept.
+  [[nodiscard]] virtual std::optional<std::string> state(std::int64_t id, std::uint64_t plan) = 0;
+  /// Nothing is kept of an entry that has been removed meanwhile.
+  virtual void keep_state(std::int64_t id, std::uint64_t plan, std::string_view bytes) = 0;
+};
+
+class QueueFile final : public StateStore {
  public:
   /// Throws DatabaseError as open_queue().
   QueueFile(const std::filesystem::path& file, Database::Access access);
 
-  [[nodiscard]] const std::string& name() const noexcept { return database_.name(); }
+  [[nodiscard]] const std::string& name() const noexcept override { return database_.name(); }
 
   /// All of them or, when it throws, none. Returns their ids.
   [[nodiscard]] std::vector<std::int64_t> add(
@@ -112,10 +128,8 @@ class QueueFile {
   /// What was played of an entry can't be gone on with.
   void fail(std::int64_t id, const std::string& error);
 
-  /// The state of one rollout of an entry as bytes, by the identity of its plan.
-  [[nodiscard]] std::optional<std::string> state(std::int64_t id, std::uint64_t plan) const;
-  /// Nothing is kept of an entry that has been removed meanwhile.
-  void keep_state(std::int64_t id, std::uint64_t plan, std::string_view bytes);
+  [[nodiscard]] std::optional<std::string> state(std::int64_t id, std::uint64_t plan) override;
+  void keep_state(std::int64_t id, std::uint64_t plan, std::string_view bytes) override;
   /// Of the entry as it is now; one that has been removed meanwhile is left alone. Returns whether
   /// it is there.
   bool commit(const Turn& turn);
