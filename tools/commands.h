@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <set>
 #include <string>
 #include <vector>
@@ -39,6 +40,9 @@ struct PositionOptions {
   bool json = false;
   bool csv = false;
   bool quiet = false;
+  /// Gets what the engine owns before the first question; may be empty. For programs that have
+  /// trials played elsewhere.
+  std::function<void(Core&)> prepare{};
 };
 
 struct RolloutOptions {

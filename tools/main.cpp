@@ -33,7 +33,7 @@ class CommandLine {
       return format("sixfold{}: {}\nsee `sixfold help{}`\n", command, error.what(), command);
     });
     define_evaluate();
-    define_rollout();
+    define_rollout(app_, rollout_, run_);
     define_cube();
     define_equities();
     define_flip();
@@ -70,25 +70,6 @@ class CommandLine {
                       "Blots, shots, points, primes and the like, before and after the plays");
     add_diagram(*command, evaluate_);
     command->callback([this] { run_ = [this] { return run_evaluate(evaluate_); }; });
-  }
-  void define_rollout() {
-    CLI::App* command = app_.add_subcommand("rollout", "Every legal play of a roll, rolled out");
-    add_position_options(*command, rollout_.decision, "Roll, such as 43");
-    rollout_.decision.takes_plays = true;
-    command->add_option("--plays", rollout_.decision.plays,
-                        "These plays alone, such as \"24/14; 13/9 13/7\"");
-    add_requests(*command, rollout_.decision);
-    add_csv(*command, rollout_.decision);
-    add_cube_options(*command, rollout_.decision);
-    add_trial_options(*command, rollout_);
-    add_precision_options(*command, rollout_.rolling);
-    add_verdict_options(*command, rollout_.rolling);
-    command->add_flag("--ledger", rollout_.ledgers,
-                      "In JSON too: where the cost of each play comes from");
-    command->callback([this, command] {
-      require_limit_to_matter(*command, rollout_.rolling);
-      run_ = [this] { return run_rollout(rollout_); };
-    });
   }
   void define_cube() {
     CLI::App* command = app_.add_subcommand("cube", "Whether to double, and whether to take");

@@ -196,4 +196,24 @@ void add_verdict_options(CLI::App& command, Rolling& rolling) {
              "Cost from which it is a blunder to you");
 }
 
+void define_rollout(CLI::App& app, RolloutOptions& options, std::function<int()>& run) {
+  CLI::App* const command = app.add_subcommand("rollout", "Every legal play of a roll, rolled out");
+  add_position_options(*command, options.decision, "Roll, such as 43");
+  options.decision.takes_plays = true;
+  command->add_option("--plays", options.decision.plays,
+                      "These plays alone, such as \"24/14; 13/9 13/7\"");
+  add_requests(*command, options.decision);
+  add_csv(*command, options.decision);
+  add_cube_options(*command, options.decision);
+  add_trial_options(*command, options);
+  add_precision_options(*command, options.rolling);
+  add_verdict_options(*command, options.rolling);
+  command->add_flag("--ledger", options.ledgers,
+                    "In JSON too: where the cost of each play comes from");
+  command->callback([&options, &run, command] {
+    require_limit_to_matter(*command, options.rolling);
+    run = [&options] { return run_rollout(options); };
+  });
+}
+
 }  // namespace sixfold::tools

@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <string>
 
 #include "tools/commands.h"
@@ -50,5 +51,9 @@ void add_precision_options(CLI::App& command, Rolling& rolling);
 /// Throws InputError where a limit was given that nothing is measured against.
 void require_limit_to_matter(const CLI::App& command, const Rolling& rolling);
 void add_verdict_options(CLI::App& command, Rolling& rolling);
+
+/// The command of that name; `run` becomes it when it was asked for. Options and `run` must outlive
+/// the app.
+void define_rollout(CLI::App& app, RolloutOptions& options, std::function<int()>& run);
 
 }  // namespace sixfold::tools

@@ -86,7 +86,9 @@ Engine engine_of(const PositionOptions& options, int threads) {
   if (!TableCache(wanted.cache).has(OneSidedTable::cache_name(options.race_points))) {
     progress.show("computing bear-off tables, once: they are kept");
   }
-  return Engine(wanted);
+  Engine engine(wanted);
+  if (options.prepare) options.prepare(engine.core());
+  return engine;
 }
 
 std::vector<std::string> comma_list(const std::string& text, const std::string& what) {

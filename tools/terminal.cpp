@@ -1,5 +1,6 @@
 #include "tools/terminal.h"
 
+#include <sys/resource.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -29,6 +30,14 @@ void catch_interrupts() {
   std::signal(SIGTERM, on_interrupt);
   // Under nohup a closed terminal is to be ignored.
   if (std::signal(SIGHUP, on_interrupt) == SIG_IGN) std::signal(SIGHUP, SIG_IGN);
+}
+
+void be_nice(int nice) {
+  if (nice == 0) return;
+  errno = 0;
+  if (setpriority(PRIO_PROCESS, 0, nice) != 0) {
+    throw InputError(std::string("can't be set: ") + std::strerror(errno), "--nice", "1 to 19");
+  }
 }
 
 void require_place_for(const std::filesystem::path& file, const std::string& option, bool force) {

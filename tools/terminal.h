@@ -23,6 +23,10 @@ inline constexpr int kInterrupted = 130;
 [[nodiscard]] const std::atomic<bool>& interrupted();
 void catch_interrupts();
 
+/// Leaves the machine to others, from 1 (a little) to 19; 0 changes nothing. Throws InputError
+/// where the system won't have it.
+void be_nice(int nice);
+
 /// Refuses a file that could not be written, before any work is done for it: throws InputError
 /// unless its folder exists and it is none itself. A file with something in it is written over by
 /// force only.

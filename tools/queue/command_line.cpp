@@ -16,11 +16,25 @@ class QueueCommandLine {
       : queue_(queue), options_(options), run_(run) {}
 
   void define() {
-    queue_.require_subcommand(1);
     define_add();
     define_run();
     define_looks();
     define_changes();
+  }
+
+  void define_run() {
+    CLI::App& command = add("run", "Roll out what is in a queue, until all is done", run_queue_run);
+    CLI::Option* const until = command.add_option(
+        "--until", options_.until, "Until 07:00 or 2030-01-31T07:00; what is still open goes on");
+    command.add_option("--for", options_.duration, "For 6h, 45m or 1h30m; the same")
+        ->excludes(until);
+    add_count(command, "--nice", options_.nice, 1, kMostNice,
+              "Leave the machine to others, 1 (a little) to 19");
+    command.add_option("--log", options_.log, "File that gets a line with the time for each turn");
+    add_count(command, "--race-points", options_.common.race_points, 6, 10,
+              "Points that the table of lone bear-offs covers, 6 to 10");
+    add_threads(command, options_.threads);
+    add_net(command);
   }
 
  private:
@@ -57,20 +71,6 @@ class QueueCommandLine {
                        "Entries of a higher one come first; 0 when left out");
     add_net(command);
   }
-  void define_run() {
-    CLI::App& command = add("run", "Roll out what is in a queue, until all is done", run_queue_run);
-    CLI::Option* const until = command.add_option(
-        "--until", options_.until, "Until 07:00 or 2030-01-31T07:00; what is still open goes on");
-    command.add_option("--for", options_.duration, "For 6h, 45m or 1h30m; the same")
-        ->excludes(until);
-    add_count(command, "--nice", options_.nice, 1, kMostNice,
-              "Leave the machine to others, 1 (a little) to 19");
-    command.add_option("--log", options_.log, "File that gets a line with the time for each turn");
-    add_count(command, "--race-points", options_.common.race_points, 6, 10,
-              "Points that the table of lone bear-offs covers, 6 to 10");
-    add_threads(command, options_.threads);
-    add_net(command);
-  }
   void define_looks() {
     add("list", "How far the entries of a queue have come", run_queue_list)
         .add_flag("--json", options_.common.json, "JSON Lines on standard output");
@@ -96,12 +96,21 @@ class QueueCommandLine {
   std::function<int()>& run_;
 };
 
+CLI::App& queue_of(CLI::App& app) {
+  CLI::App* const queue = app.add_subcommand(
+      "queue", "A night's work in one file: what is to be rolled out, and found");
+  queue->require_subcommand(1);
+  return *queue;
+}
+
 }  // namespace
 
 void define_queue(CLI::App& app, QueueOptions& options, std::function<int()>& run) {
-  CLI::App* const queue =
-      app.add_subcommand("queue", "A night's work in one file: what is to be rolled out, and found");
-  QueueCommandLine(*queue, options, run).define();
+  QueueCommandLine(queue_of(app), options, run).define();
+}
+
+void define_queue_run(CLI::App& app, QueueOptions& options, std::function<int()>& run) {
+  QueueCommandLine(queue_of(app), options, run).define_run();
 }
 
 }  // namespace sixfold::tools

@@ -13,5 +13,7 @@ namespace sixfold::tools {
 
 /// `run` becomes the subcommand that was asked for. Options and `run` must outlive the app.
 void define_queue(CLI::App& app, QueueOptions& options, std::function<int()>& run);
+/// The same with `queue run` alone.
+void define_queue_run(CLI::App& app, QueueOptions& options, std::function<int()>& run);
 
 }  // namespace sixfold::tools

@@ -2,10 +2,15 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <string>
 #include <vector>
 
 #include "tools/commands.h"
+
+namespace sixfold {
+class Night;
+}
 
 namespace sixfold::tools {
 
@@ -21,6 +26,8 @@ struct QueueOptions {
   int nice = 0;
   PositionOptions common;  ///< Net, tables, output.
   int threads = 0;
+  /// Runs the night instead of its own loop; may be empty.
+  std::function<void(Night&)> run_night{};
 };
 
 int run_queue_add(const QueueOptions& options);

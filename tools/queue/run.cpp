@@ -1,10 +1,6 @@
-#include <sys/resource.h>
-
 #include <algorithm>
 #include <array>
-#include <cerrno>
 #include <chrono>
-#include <cstring>
 #include <ctime>
 #include <fstream>
 #include <filesystem>
@@ -60,14 +56,6 @@ class Log {
  private:
   std::ofstream out_;
 };
-
-void be_nice(int nice) {
-  if (nice == 0) return;
-  errno = 0;
-  if (setpriority(PRIO_PROCESS, 0, nice) != 0) {
-    throw InputError(std::string("can't be set: ") + std::strerror(errno), "--nice", "1 to 19");
-  }
-}
 
 /// States belong to what played them: a queue that has been begun by another net, or another
 /// version, is not gone on with.
@@ -184,10 +172,8 @@ int run_queue_run(const QueueOptions& options) {
   settings.beyond = until || duration;
   settings.stop = &alarm.rings();
   settings.runner = [&](StateKeeper& keeper) {
-    return std::make_unique<ThreadRunner>(
-        core.threads(),
-        RunControl{&alarm.rings(), [&](const RolloutProgress& at) { teller.progress(at); }},
-        &keeper);
+    return core.runner({&alarm.rings(), [&](const RolloutProgress& at) { teller.progress(at); }},
+                       &keeper);
   };
   settings.clock = [start = std::chrono::steady_clock::now()] {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
@@ -199,7 +185,8 @@ int run_queue_run(const QueueOptions& options) {
   };
   const auto read = [&](const Entry& entry) { return read_entry(entry, core).job; };
   try {
-    Night(file, core, read, std::move(settings)).run();
+    Night night(file, core, read, std::move(settings));
+    options.run_night ? options.run_night(night) : night.run();
   } catch (const InputError& error) {
     teller.end(error.what());
     throw;
