@@ -155,13 +155,16 @@ void Night::run() {
       play(part);
     } catch (const DatabaseError& error) {
       if (error.kind() != DatabaseError::Kind::kDamaged) throw;
-      file_.fail(part.entry, error.what());
-      settings_.failed(part, error.what());
+      give_up(part, error.what());
     } catch (const InputError& error) {
-      file_.fail(part.entry, error.what());
-      settings_.failed(part, error.what());
+      give_up(part, error.what());
     }
   }
+}
+
+void Night::give_up(const PartAt& part, const std::string& error) {
+  // One that has been removed meanwhile has not failed.
+  if (file_.fail(part.entry, error)) settings_.failed(part, error);
 }
 
 }  // namespace sixfold

@@ -87,6 +87,7 @@ class Night {
   [[nodiscard]] const Job& job_of(std::int64_t entry);
   [[nodiscard]] Turn turn_at(const PartAt& part);
   void play(const PartAt& part);
+  void give_up(const PartAt& part, const std::string& error);
 
   QueueFile& file_;
   Core& core_;
