@@ -21,17 +21,18 @@ import tempfile
 import time
 
 ROLLS = [
-    {"id": 1, "position": "8 6 5 / 24 6 5", "dice": "21", "half_width": 0.02},
-    {"id": 2, "position": "6x2 5 3 / 24 6 5 4", "dice": "31", "half_width": 0.1, "trials": 72,
-     "cube": "centred"},
+    {"id": 1, "position": "8 6 5 / 24 6 5", "dice": "21", "half_width": 0.06},
+    {"id": 2, "position": "6x2 5 3 / 24 6 5 4", "dice": "31", "half_width": 0.3, "cube": "centred"},
     {"id": 3, "position": "6x2 5 3 / 24 6 5 4", "dice": "31", "score": "dmp,gammon-go",
-     "plays": "6/3 6/5; 6/5 3/off", "half_width": 0.03},
-    {"id": 4, "position": "6x3 5 4 / 24 5x3 4", "dice": "52", "half_width": 0.05},
+     "plays": "6/3 6/5; 6/5 3/off", "half_width": 0.08},
+    {"id": 4, "position": "6x3 5 4 / 24 5x3 4", "dice": "52", "half_width": 0.15},
 ]
-DOUBLES = [{"id": 5, "position": "6x2 5 3 / 24 6 5 4", "half_width": 0.05}]
-LESSON = {"title": "Small", "position": "6x2 5 3 / 24 6 5 4", "rolls": ["31"],
-          "scores": ["money", "dmp"], "flip": ["31"], "double": True, "cube": "centred",
-          "trials": 36, "half_width": 0.1, "flip_trials": 36}
+DOUBLES = [{"id": 5, "position": "6x2 5 3 / 24 6 5 4", "half_width": 0.12}]
+for request in ROLLS + DOUBLES:
+    request["trials"] = 36
+LESSON = {"title": "Small", "position": "6 5 / 24 5", "rolls": ["31"], "scores": ["money", "dmp"],
+          "flip": ["31"], "double": True, "cube": "centred", "trials": 36, "half_width": 0.2,
+          "flip_trials": 36}
 # Without warning, by the system, by a closed terminal, by the user.
 SIGNALS = [signal.SIGKILL] * 6 + [signal.SIGTERM, signal.SIGHUP, signal.SIGINT]
 INTERRUPTED = 130
@@ -67,6 +68,12 @@ class Queue:
     def start(self):
         return subprocess.Popen(self.command("run", "--quiet", "--threads", "2"),
                                 stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True)
+
+    def run_to_the_end(self):
+        run = self.start()
+        errors = run.communicate()[1]
+        if run.returncode != 0:
+            fail(f"a run exits with {run.returncode}: {errors}")
 
 
 class Committed:
@@ -127,27 +134,20 @@ class Killer:
         self.wanted = kills
         self.random = random.Random(seed)
         self.kills = self.queues = self.ended_first = 0
-        self.undisturbed = Queue(tool, "undisturbed.db")
-        self.entries = add_all(self.undisturbed)
-        start = time.monotonic()
-        _, errors = self.undisturbed_run()
-        self.length = time.monotonic() - start
-        if errors:
-            fail(f"an undisturbed run says: {errors}")
-        self.expected = self.undisturbed.results()
+        # First, since it computes the tables that later runs find.
         at_once = told_at_once(tool)
+        undisturbed = Queue(tool, "undisturbed.db")
+        self.entries = add_all(undisturbed)
+        start = time.monotonic()
+        undisturbed.run_to_the_end()
+        self.length = time.monotonic() - start
+        self.expected = undisturbed.results()
         if self.expected != at_once:
             fail(f"a queue finds other than a command: {first_difference(self.expected, at_once)}")
 
-    def undisturbed_run(self):
-        run = self.undisturbed.start()
-        errors = run.communicate()[1]
-        if run.returncode != 0:
-            fail(f"an undisturbed run exits with {run.returncode}: {errors}")
-        return run.returncode, errors
-
     def kill_once(self, queue, before):
-        """One run that is killed, if it does not end first. Returns whether it did."""
+        """One run that is killed, if it does not end first. Returns whether all is done, and what
+        the file holds then."""
         run = queue.start()
         time.sleep(self.random.uniform(0.0, self.length))
         by = self.random.choice(SIGNALS)
@@ -176,10 +176,7 @@ class Killer:
         while not done and self.kills < self.wanted:
             done, before = self.kill_once(queue, before)
         if not done:
-            run = queue.start()
-            errors = run.communicate()[1]
-            if run.returncode != 0:
-                fail(f"the last run exits with {run.returncode}: {errors}")
+            queue.run_to_the_end()
         states = {entry["state"] for entry in queue.entries()}
         if states != {"done"}:
             fail(f"entries of a run that has ended are {states}")
