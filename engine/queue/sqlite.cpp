@@ -125,6 +125,10 @@ std::string Statement::text(int column) const {
 void Database::Close::operator()(sqlite3* database) const noexcept { sqlite3_close_v2(database); }
 
 Database::Database(const std::filesystem::path& file, Access access) : name_(file.string()) {
+  if (access != Access::kCreate && !fs::exists(file)) {
+    throw DatabaseError(DatabaseError::Kind::kOther, "is not there", name_,
+                        "a queue's file: see `queue add`");
+  }
   const Opening opening = opening_of(file, access);
   sqlite3* opened = nullptr;
   const int code = sqlite3_open_v2(opening.name.c_str(), &opened, opening.flags, nullptr);
@@ -152,10 +156,6 @@ void Database::fail(int code) const {
       throw DatabaseError(Kind::kOther, "can't be written to", name_,
                           "a file and a folder that can");
     case SQLITE_CANTOPEN:
-      if (!fs::exists(name_)) {
-        throw DatabaseError(Kind::kOther, "is not there", name_,
-                            "a queue's file: see `queue add`");
-      }
       throw DatabaseError(Kind::kOther, "can't be opened", name_,
                           "a queue's file in a folder that can be written to");
     default:

@@ -196,6 +196,8 @@ class Killer:
 
 
 def main():
+    for by in SIGNALS[-3:]:
+        signal.signal(by, signal.SIG_DFL)  # What started this may have them ignored.
     parser = argparse.ArgumentParser()
     parser.add_argument("tool")
     parser.add_argument("--kills", type=int, default=25)

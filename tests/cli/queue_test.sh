@@ -143,7 +143,7 @@ fi
 # While one runs: a second is refused, whatever name leads to the file; all else works.
 queue add --db busy.db long.json >/dev/null
 ln -s busy.db link.db
-queue run --db busy.db --quiet 2>message &
+"$tool" queue run --db busy.db --quiet 2>message &
 runner=$!
 wait_until has_begun busy.db
 expect 1 "another process runs it" "busy.db" -- queue run --db busy.db
@@ -170,14 +170,14 @@ queue add --db night.db long.json >/dev/null
 expect 0 -- queue run --db night.db --for 1s --quiet --log night.log
 grep -q "time is up" night.log || fail "the log does not say why a night ends: $(cat night.log)"
 [ "$(states night.db)" = "begun " ] || fail "a night leaves $(states night.db)"
-queue run --db night.db --quiet --log night.log &
+"$tool" queue run --db night.db --quiet --log night.log &
 runner=$!
 plays_on() { tail -n 1 night.log | grep -q " entry "; }
 wait_until plays_on
-kill -HUP $runner
+kill -TERM $runner
 wait $runner
 status=$?
-[ $status -eq 130 ] || fail "a run whose terminal is closed exits with $status"
+[ $status -eq 130 ] || fail "a run that the system ends exits with $status"
 tail -n 1 night.log | grep -q "what was played is kept" || fail "the log ends: $(tail -n 1 night.log)"
 
 # Where nothing can be written to, a queue can be read, and is not run.
