@@ -36,8 +36,8 @@ void Night::end(const PartAt& part, Turn turn, double seconds) {
 }
 
 void Night::fail(const PartAt& part, const std::string& error) {
-  file_.fail(part.entry, error);
-  settings_.failed(part, error);
+  // One that has been removed meanwhile has not failed.
+  if (file_.fail(part.entry, error)) settings_.failed(part, error);
 }
 
 bool Night::play_next() {

@@ -1,6 +1,7 @@
 #include "queue/queue_file.h"
 
 #include <array>
+#include <charconv>
 #include <utility>
 
 #include "base/format.h"
@@ -178,16 +179,20 @@ void QueueFile::retry(std::int64_t id) {
   database_
       .prepare(
           "UPDATE part SET rounds = 0, trials = 0, trials_expected = 0, going_on = 0,"
-          " trials_each = 0, is_done = 0, beyond = 0, seconds = 0, half_width = NULL,"
-          " is_open = NULL, best = NULL, rival = NULL, cost = NULL, cost_standard_error = NULL,"
+          " trials_each = 0, is_done = 0, beyond = 0, seconds = 0, wanted_half_width = 0,"
+          " half_width = NULL, is_open = NULL, best = NULL, rival = NULL, cost = NULL, cost_standard_error = NULL,"
           " cost_half_width = NULL WHERE entry = ?")
       .bind(id)
       .run();
   transaction.commit();
 }
 
-void QueueFile::fail(std::int64_t id, const std::string& error) {
+bool QueueFile::fail(std::int64_t id, const std::string& error) {
+  Transaction transaction(database_);
+  if (!entry(id)) return false;
   database_.prepare("UPDATE entry SET error = ? WHERE id = ?").bind(error).bind(id).run();
+  transaction.commit();
+  return true;
 }
 
 std::optional<std::string> QueueFile::state(std::int64_t id, std::uint64_t plan) {
@@ -281,7 +286,13 @@ std::optional<RunBy> QueueFile::run_by() const {
     if (key == "net") by->net = value;
     if (key == "version") by->version = value;
     if (key == "net_file") by->net_file = value;
-    if (key == "race_points") by->race_points = std::stoi(value);
+    if (key != "race_points") continue;
+    const char* const end = value.data() + value.size();
+    const auto [last, error] = std::from_chars(value.data(), end, by->race_points);
+    if (error != std::errc() || last != end) {
+      throw DatabaseError(DatabaseError::Kind::kDamaged, "'" + value + "' is no number of points",
+                          name() + ", table run", "such as 6");
+    }
   }
   return by;
 }

@@ -125,8 +125,9 @@ class QueueFile final : public StateStore {
   /// Forgets what was played of an entry that has failed, and why it has. Throws as required_entry(),
   /// and for others.
   void retry(std::int64_t id);
-  /// What was played of an entry can't be gone on with.
-  void fail(std::int64_t id, const std::string& error);
+  /// What was played of an entry can't be gone on with. One that has been removed meanwhile is left
+  /// alone. Returns whether it is there.
+  bool fail(std::int64_t id, const std::string& error);
 
   [[nodiscard]] std::optional<std::string> state(std::int64_t id, std::uint64_t plan) override;
   void keep_state(std::int64_t id, std::uint64_t plan, std::string_view bytes) override;

@@ -24,7 +24,9 @@ bool is_still(int descriptor, const std::filesystem::path& file) {
 
 }  // namespace
 
-RunnerLock::RunnerLock(const std::filesystem::path& queue) : file_(queue.string() + "-runner") {
+// Under one name, whatever links lead to the queue.
+RunnerLock::RunnerLock(const std::filesystem::path& queue)
+    : file_(std::filesystem::canonical(queue).string() + "-runner") {
   for (;;) {
     descriptor_ = open(file_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0644);
     if (descriptor_ < 0) {

@@ -8,7 +8,7 @@ namespace sixfold {
 class RunnerLock {
  public:
   /// Locks a file of its own beside the queue's. Throws InputError where another process holds it,
-  /// or the folder can't be written to.
+  /// or the folder can't be written to. REQUIRES: the queue's file is there.
   explicit RunnerLock(const std::filesystem::path& queue);
   ~RunnerLock();
   RunnerLock(const RunnerLock&) = delete;

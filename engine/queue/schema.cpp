@@ -99,8 +99,6 @@ CREATE VIEW verdicts AS
 )sql";
 
 void make(Database& database) {
-  // Readers are not kept waiting, and what has been committed outlives a power failure.
-  database.execute("PRAGMA journal_mode = WAL");
   Transaction transaction(database);
   // Somebody else may have made it meanwhile.
   if (database.integer_of("PRAGMA user_version") == 0) {
@@ -117,7 +115,8 @@ Database open_queue(const std::filesystem::path& file, Database::Access access) 
   using Kind = DatabaseError::Kind;
   Database database(file, access);
   const bool is_new = database.integer_of("SELECT count(*) FROM sqlite_schema") == 0 &&
-                      database.integer_of("PRAGMA user_version") == 0;
+                      database.integer_of("PRAGMA user_version") == 0 &&
+                      database.integer_of("PRAGMA application_id") == 0;
   if (is_new && access != Database::Access::kCreate) {
     throw DatabaseError(Kind::kOther, "is empty", file.string(), "a queue's file: see `queue add`");
   }
@@ -132,6 +131,8 @@ Database open_queue(const std::filesystem::path& file, Database::Access access) 
                         format("form {}, that of this version of Sixfold, or a newer Sixfold",
                                kVersion));
   }
+  // Readers are not kept waiting, and what has been committed outlives a power failure.
+  if (access != Database::Access::kRead) database.execute("PRAGMA journal_mode = WAL");
   database.execute("PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON");
   return database;
 }

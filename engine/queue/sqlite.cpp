@@ -1,13 +1,62 @@
 #include "queue/sqlite.h"
 
 #include <sqlite3.h>
+#include <unistd.h>
 
+#include <cerrno>
 #include <system_error>
 
 namespace sixfold {
 namespace {
 
+namespace fs = std::filesystem;
+
 constexpr int kPatienceMilliseconds = 10'000;
+
+bool can_be_written(const fs::path& file) { return access(file.c_str(), W_OK) == 0; }
+
+/// As a name that says: nobody changes the file, so that nothing has to be put beside it.
+std::string unchanging(const fs::path& file) {
+  std::string name = "file:";
+  for (const char c : fs::absolute(file).string()) {
+    if (c == '%' || c == '?' || c == '#') {
+      name += c == '%' ? "%25" : c == '?' ? "%3f" : "%23";
+    } else {
+      name += c;
+    }
+  }
+  return name + "?immutable=1";
+}
+
+struct Opening {
+  std::string name;
+  int flags;
+};
+
+Opening opening_of(const fs::path& file, Database::Access access) {
+  if (access == Database::Access::kCreate) {
+    return {file.string(), SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE};
+  }
+  // What reads takes the right to write where it can: the last one to close a file takes away what
+  // lies beside it, and only those with that right do.
+  const fs::path folder = file.has_parent_path() ? file.parent_path() : ".";
+  if (access == Database::Access::kWrite || (can_be_written(file) && can_be_written(folder))) {
+    return {file.string(), SQLITE_OPEN_READWRITE};
+  }
+  // Where nothing can be put beside it, it can be read with a log that somebody else writes, or
+  // when nobody does.
+  std::error_code none;
+  const auto log_size = fs::file_size(file.string() + "-wal", none);
+  if (!none && log_size > 0) return {file.string(), SQLITE_OPEN_READONLY};
+  return {unchanging(file), SQLITE_OPEN_READONLY | SQLITE_OPEN_URI};
+}
+
+/// Whether a failure to read or write is for lack of room.
+bool is_lack_of_room(sqlite3* database, int code) {
+  if (code == SQLITE_IOERR_SHMSIZE) return true;
+  const int reason = database == nullptr ? 0 : sqlite3_system_errno(database);
+  return reason == ENOSPC || reason == EDQUOT;
+}
 
 }  // namespace
 
@@ -76,11 +125,13 @@ std::string Statement::text(int column) const {
 void Database::Close::operator()(sqlite3* database) const noexcept { sqlite3_close_v2(database); }
 
 Database::Database(const std::filesystem::path& file, Access access) : name_(file.string()) {
-  const int flags = access == Access::kRead    ? SQLITE_OPEN_READONLY
-                    : access == Access::kWrite ? SQLITE_OPEN_READWRITE
-                                               : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE;
+  if (access != Access::kCreate && !fs::exists(file)) {
+    throw DatabaseError(DatabaseError::Kind::kOther, "is not there", name_,
+                        "a queue's file: see `queue add`");
+  }
+  const Opening opening = opening_of(file, access);
   sqlite3* opened = nullptr;
-  const int code = sqlite3_open_v2(name_.c_str(), &opened, flags, nullptr);
+  const int code = sqlite3_open_v2(opening.name.c_str(), &opened, opening.flags, nullptr);
   database_.reset(opened);
   if (code != SQLITE_OK) fail(code);
   sqlite3_extended_result_codes(opened, 1);
@@ -89,6 +140,7 @@ Database::Database(const std::filesystem::path& file, Access access) : name_(fil
 
 void Database::fail(int code) const {
   using Kind = DatabaseError::Kind;
+  if ((code & 0xff) == SQLITE_IOERR && is_lack_of_room(database_.get(), code)) code = SQLITE_FULL;
   switch (code & 0xff) {
     case SQLITE_FULL:
       throw DatabaseError(Kind::kFull, "there is no room left to write to", name_,
@@ -134,12 +186,23 @@ std::int64_t Database::integer_of(const std::string& sql) const {
 
 std::int64_t Database::last_row() const { return sqlite3_last_insert_rowid(database_.get()); }
 
-void Database::copy_to(const std::filesystem::path& file) const {
+void Database::copy_to(const fs::path& file) const {
+  // Under another name first: what bears the copy's name is whole, even if this process is killed.
+  const fs::path partial = file.string() + ".partial-" + std::to_string(getpid());
+  std::error_code ignored;
+  fs::remove(partial, ignored);
   try {
-    prepare("VACUUM INTO ?").bind(file.string()).run();
+    prepare("VACUUM INTO ?").bind(partial.string()).run();
+    // As the original is, and on the disk.
+    Database(partial, Access::kWrite).execute("PRAGMA synchronous = FULL; PRAGMA journal_mode = WAL");
+    std::error_code error;
+    fs::rename(partial, file, error);
+    if (error) {
+      throw DatabaseError(DatabaseError::Kind::kOther, "can't be written: " + error.message(),
+                          file.string(), "a place for a copy");
+    }
   } catch (...) {
-    std::error_code ignored;
-    std::filesystem::remove(file, ignored);
+    fs::remove(partial, ignored);
     throw;
   }
 }

@@ -86,7 +86,8 @@ class Database {
  public:
   enum class Access : std::uint8_t { kRead, kWrite, kCreate };
   /// Waits up to ten seconds for others that write. Throws DatabaseError, also for a file that does
-  /// not exist unless it is to be created.
+  /// not exist unless it is to be created. Leaves nothing beside the file when the last one closes
+  /// it, where the folder can be written to; elsewhere it can be read nevertheless.
   Database(const std::filesystem::path& file, Access access);
 
   [[nodiscard]] const std::string& name() const noexcept { return name_; }
@@ -96,7 +97,8 @@ class Database {
   /// Of a statement with one row and one column.
   [[nodiscard]] std::int64_t integer_of(const std::string& sql) const;
   [[nodiscard]] std::int64_t last_row() const;
-  /// A whole copy, others may write meanwhile. Throws DatabaseError; then there is no copy.
+  /// A whole copy, others may write meanwhile; takes the place of a file of that name. Throws
+  /// DatabaseError; then there is no copy, and what was there before still is.
   void copy_to(const std::filesystem::path& file) const;
 
  private:

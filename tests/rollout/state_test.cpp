@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <atomic>
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "base/input_error.h"
 #include "evaluator/network_fixtures.h"
@@ -80,31 +81,52 @@ class ForgetfulRunner final : public TrialRunner {
   bool stopped_ = false;
 };
 
-/// Stops at each of its runner's stops, and at each round, to save, load and go on.
-RolloutResult with_stops(const RolloutPlan& plan, const TrialPlayers& players) {
+/// Saved and loaded.
+RolloutState reloaded(const RolloutState& state) {
+  const std::string saved = state.save();
+  RolloutState loaded = RolloutState::load(state.plan(), saved, "a test");
+  CHECK((loaded.save() == saved));
+  CHECK(loaded.next() == state.next());
+  CHECK(loaded.trials_done() == state.trials_done());
+  CHECK(loaded.trials_planned() == state.trials_planned());
+  CHECK(loaded.beyond() == state.beyond());
+  return loaded;
+}
+
+/// Stops at each of its runner's stops, and at each round, to save, load and go on; `times` beyond
+/// what was asked for.
+RolloutResult with_stops(const RolloutPlan& plan, const TrialPlayers& players,
+                         std::uint64_t times = 0) {
   RolloutState state(plan);
   ForgetfulRunner runner;
   int stops = 0;
-  while (!state.is_finished()) {
+  while (!state.is_finished() || state.beyond() < times) {
+    if (state.is_finished()) {
+      state.go_beyond();
+      state = reloaded(state);
+    }
     runner.go_on();
     runner.run(PlannedTrials(state.plan(), players), state);
-    const std::string saved = state.save();
-    RolloutState loaded = RolloutState::load(plan, saved, "a test");
-    CHECK(loaded.save() == saved);
-    CHECK(loaded.next() == state.next());
-    CHECK(loaded.trials_done() == state.trials_done());
-    CHECK(loaded.trials_planned() == state.trials_planned());
-    state = std::move(loaded);
+    state = reloaded(state);
+    // Beyond what was asked for nothing is known in part only.
+    if (state.has_result()) {
+      CHECK(state.result().interrupted == (!state.is_finished() && state.beyond() == 0));
+    }
     ++stops;
   }
   CHECK(stops > 1);
   return state.result();
 }
 
-RolloutResult at_once(const RolloutPlan& plan, const TrialPlayers& players, int threads) {
+RolloutResult at_once(const RolloutPlan& plan, const TrialPlayers& players, int threads,
+                      std::uint64_t times = 0) {
   RolloutState state(plan);
   ThreadRunner runner(threads);
   runner.run(PlannedTrials(state.plan(), players), state);
+  for (std::uint64_t i = 0; i < times; ++i) {
+    state.go_beyond();
+    runner.run(PlannedTrials(state.plan(), players), state);
+  }
   CHECK(state.is_finished());
   return state.result();
 }
@@ -175,6 +197,62 @@ TEST_CASE("A rollout that stops, is saved, loaded and goes on at every round nev
   CHECK(std::any_of(expected.plays.begin(), expected.plays.end(),
                     [](const RolledPlay& play) { return play.at_least.has_value(); }));
   check_all_ways(goes_on, race);
+}
+
+TEST_CASE("So does one that goes on beyond what was asked for") {
+  const SmallRace race(six_plays().position, 0.1);
+  const RolloutPlan plan = race_plan(race, 0.04);
+  for (const std::uint64_t times : {1u, 2u, 3u}) {
+    const RolloutResult expected = at_once(plan, race, 1, times);
+    check_same(with_stops(plan, race, times), expected);
+    check_same(at_once(plan, race, 3, times), expected);
+  }
+  check_same(with_stops(cube_plan("money", 0.04), network(), 2),
+             at_once(cube_plan("money", 0.04), network(), 1, 2));
+}
+
+TEST_CASE("Each time beyond reaches half the half-width, or four times the limit") {
+  const SmallRace race(six_plays().position, 0.1);
+  const auto goes_beyond = [&](std::uint64_t most, bool reaches) {
+    RolloutPlan plan = race_plan(race, 0.04);
+    plan.settings.most_trials = most;
+    RolloutState state(plan);
+    ThreadRunner runner;
+    runner.run(PlannedTrials(state.plan(), race), state);
+    for (int times = 1; times <= 3; ++times) {
+      const std::uint64_t before = state.trials_each();
+      state.go_beyond();
+      CHECK(state.beyond() == static_cast<std::uint64_t>(times));
+      CHECK_FALSE(state.is_finished());
+      CHECK_FALSE(state.result().interrupted);
+      runner.run(PlannedTrials(state.plan(), race), state);
+      CHECK(state.is_finished());
+      CHECK(state.trials_each() > before);
+      CHECK((*state.widest() <= std::ldexp(0.04, -times)) == reaches);
+      if (!reaches) CHECK(state.trials_each() == most << 2 * times);
+    }
+    return state.result();
+  };
+  const RolloutResult result = goes_beyond(1'000'000, true);
+  // The half-width of the cost of those that go on is what was reached.
+  CHECK(std::any_of(result.plays.begin() + 1, result.plays.end(), [](const RolledPlay& play) {
+    return !play.at_least && play.cost.half_width > 0.0 && play.cost.half_width <= 0.005;
+  }));
+  static_cast<void>(goes_beyond(144, false));
+}
+
+TEST_CASE("A rollout that is known better than asked for has nothing to do to go beyond") {
+  const SmallRace race(six_plays().position, 0.1);
+  RolloutState state(race_plan(race, 0.5));
+  ThreadRunner runner;
+  runner.run(PlannedTrials(state.plan(), race), state);
+  REQUIRE(*state.widest() <= 0.25);
+  const std::uint64_t trials = state.trials_done();
+  state.go_beyond();
+  CHECK(state.is_finished());
+  CHECK(state.beyond() == 1);
+  CHECK(state.next().empty());
+  CHECK(reloaded(state).trials_done() == trials);
 }
 
 TEST_CASE("So does one with the cube") {

@@ -83,10 +83,20 @@ int run_queue_list(const QueueOptions& options) {
 int run_queue_results(const QueueOptions& options) {
   QueueFile file(options.db, Access::kRead);
   Engine engine = engine_for(file, options);
+  bool any_failed = false;
   for (const Entry& entry : chosen(file, options.entries)) {
-    for (const std::string& line : answers_of(file, entry, engine.core())) print(line + "\n");
+    any_failed = any_failed || entry.error;
+    std::vector<std::string> lines;
+    try {
+      lines = answers_of(file, entry, engine.core());
+    } catch (const InputError& error) {
+      // What is damaged does not stop the rest, as in a run.
+      lines = {error_json("null", format("entry {}: {}", entry.id, error.what()))};
+      any_failed = true;
+    }
+    for (const std::string& line : lines) print(line + "\n");
   }
-  return kDone;
+  return any_failed ? kBadInput : kDone;
 }
 
 int run_queue_remove(const QueueOptions& options) {

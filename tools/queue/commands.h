@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,8 +20,8 @@ struct QueueOptions {
   std::vector<std::string> inputs;
   std::vector<std::int64_t> entries;  ///< Empty: all of them, where that makes sense.
   int priority = 0;
-  std::string until;     ///< A time; empty: none.
-  std::string duration;  ///< "6h"; empty: none.
+  std::optional<std::string> until;     ///< A time.
+  std::optional<std::string> duration;  ///< "6h".
   std::string log;       ///< A file; empty: none.
   std::string out;
   int nice = 0;

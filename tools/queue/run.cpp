@@ -57,6 +57,15 @@ class Log {
   std::ofstream out_;
 };
 
+NightEnd end_of(const QueueOptions& options) {
+  NightEnd end;
+  if (options.until) {
+    end.until = parse_moment(*options.until, std::chrono::system_clock::now());
+  }
+  if (options.duration) end.duration = parse_duration(*options.duration);
+  return end;
+}
+
 /// States belong to what played them: a queue that has been begun by another net, or another
 /// version, is not gone on with.
 void require_same_players(QueueFile& file, const QueueOptions& options, const Core& core) {
@@ -152,12 +161,7 @@ class Teller {
 }  // namespace
 
 int run_queue_run(const QueueOptions& options) {
-  std::optional<std::chrono::system_clock::time_point> until;
-  std::optional<std::chrono::seconds> duration;
-  if (!options.until.empty()) {
-    until = parse_moment(options.until, std::chrono::system_clock::now());
-  }
-  if (!options.duration.empty()) duration = parse_duration(options.duration);
+  const NightEnd end = end_of(options);
   be_nice(options.nice);
   QueueFile file(options.db, Database::Access::kWrite);
   file.check();
@@ -166,10 +170,10 @@ int run_queue_run(const QueueOptions& options) {
   Engine engine = engine_for(file, options);
   Core& core = engine.core();
   require_same_players(file, options, core);
-  const Alarm alarm(until, duration);
+  const Alarm alarm(end);
   teller.begin(core);
   NightSettings settings;
-  settings.beyond = until || duration;
+  settings.beyond = end.until || end.duration;
   settings.stop = &alarm.rings();
   settings.runner = [&](StateKeeper& keeper) {
     return core.runner({&alarm.rings(), [&](const RolloutProgress& at) { teller.progress(at); }},

@@ -13,12 +13,21 @@ using Wall = std::chrono::system_clock;
 using Steady = std::chrono::steady_clock;
 
 constexpr auto kGlance = std::chrono::milliseconds(100);
+// In seconds.
+constexpr long kLongest = 1000L * 3600;
+constexpr long kFurthest = 10L * 366 * 24 * 3600;
+
+/// Of the local clock's whole minute.
+std::time_t moment_of(std::tm local) {
+  local.tm_sec = 0;
+  local.tm_isdst = -1;
+  return std::mktime(&local);
+}
 
 }  // namespace
 
 std::chrono::seconds parse_duration(const std::string& text) {
   constexpr const char* kForms = "such as 6h, 45m, 90s or 1h30m";
-  constexpr long kLongest = 1000L * 3600;
   long total = 0;
   const char* at = text.data();
   const char* const end = at + text.size();
@@ -44,36 +53,39 @@ std::chrono::seconds parse_duration(const std::string& text) {
 
 Wall::time_point parse_moment(const std::string& text, Wall::time_point now) {
   const std::time_t seconds = Wall::to_time_t(now);
-  std::tm moment{};
-  localtime_r(&seconds, &moment);
-  const char* const date_end = strptime(text.c_str(), "%Y-%m-%dT%H:%M", &moment);
+  std::tm asked{};
+  localtime_r(&seconds, &asked);
+  const std::tm today = asked;
+  const char* const date_end = strptime(text.c_str(), "%Y-%m-%dT%H:%M", &asked);
   const bool has_date = date_end != nullptr && *date_end == '\0';
   if (!has_date) {
-    localtime_r(&seconds, &moment);
-    const char* const time_end = strptime(text.c_str(), "%H:%M", &moment);
+    asked = today;
+    const char* const time_end = strptime(text.c_str(), "%H:%M", &asked);
     if (time_end == nullptr || *time_end != '\0') {
       throw InputError("'" + text + "' is no time", "--until", "07:00, or 2030-01-31T07:00");
     }
   }
-  moment.tm_sec = 0;
-  moment.tm_isdst = -1;
-  std::tm that = moment;
-  Wall::time_point until = Wall::from_time_t(std::mktime(&that));
-  if (until <= now && has_date) {
-    throw InputError("'" + text + "' is past", "--until", "a time to come");
+  std::time_t until = moment_of(asked);
+  if (!has_date && until <= seconds) {
+    ++asked.tm_mday;
+    until = moment_of(asked);
   }
-  if (until <= now) {
-    ++moment.tm_mday;
-    until = Wall::from_time_t(std::mktime(&moment));
+  std::tm found{};
+  localtime_r(&until, &found);
+  if (has_date && (found.tm_mday != asked.tm_mday || found.tm_mon != asked.tm_mon)) {
+    throw InputError("'" + text + "' is a day that there is not", "--until", "one of the calendar");
   }
-  return until;
+  if (until <= seconds) throw InputError("'" + text + "' is past", "--until", "a time to come");
+  if (until - seconds > kFurthest) {
+    throw InputError("'" + text + "' is too far off", "--until", "a time within ten years");
+  }
+  return Wall::from_time_t(until);
 }
 
-Alarm::Alarm(std::optional<Wall::time_point> until, std::optional<std::chrono::seconds> duration)
-    : watch_([this, until, duration, start = Steady::now()](const std::stop_token& done) {
+Alarm::Alarm(const NightEnd& end)
+    : watch_([this, end, start = Steady::now()](const std::stop_token& done) {
         while (!done.stop_requested() && !rings_) {
-          rings_ = interrupted() || (until && Wall::now() >= *until) ||
-                   (duration && Steady::now() - start >= *duration);
+          rings_ = interrupted() || end.is_reached(Wall::now(), Steady::now() - start);
           std::this_thread::sleep_for(kGlance);
         }
       }) {}
