@@ -79,6 +79,13 @@ class QueueCommandLine {
             run_queue_results);
     add_entries(results, "Numbers of entries; all when left out", false);
     add_net(results);
+    CLI::App& report = add("report", "A folder of pages and tables: what was found, entry by entry",
+                           run_queue_report);
+    report.add_option("--out", options_.out, "Folder to write; made where there is none")
+        ->required();
+    report.add_flag("--force", options_.common.force,
+                    "Into a folder that holds files already: those of the same name are replaced");
+    add_net(report);
     add("backup", "A whole copy of a queue, also while it runs", run_queue_backup)
         .add_option("--out", options_.out, "File to write")
         ->required();

@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "base/markup.h"
+#include "report/page/styles.h"
 #include "report/words/names.h"
 
 namespace sixfold {
@@ -192,6 +193,20 @@ std::string list_table(const char* kind, const std::string& caption, const Table
              element("caption", {}, escaped(caption)) + "\n" +
                  element("thead", {{"role", "rowgroup"}}, element("tr", {{"role", "row"}}, head)) +
                  "\n" + element("tbody", {{"role", "rowgroup"}}, "\n" + rows)) +
+         "\n";
+}
+
+std::string page_html(const std::string& title, const std::string& body) {
+  const std::string head =
+      "<meta charset=\"utf-8\">\n"
+      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+      "<meta name=\"color-scheme\" content=\"light dark\">\n" +
+      element("title", {}, escaped(title)) + "\n" +
+      element("style", {}, std::string(picture_style()) + chart_style() + sheet_style());
+  return "<!doctype html>\n" +
+         element("html", {{"lang", "en"}},
+                 "\n" + element("head", {}, "\n" + head + "\n") + "\n" +
+                     element("body", {}, "\n" + body) + "\n") +
          "\n";
 }
 

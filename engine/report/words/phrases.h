@@ -4,6 +4,8 @@
 #pragma once
 
 #include <cmath>
+#include <cstddef>
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -15,6 +17,13 @@ namespace sixfold {
 /// "0.050 ± 0.012", without a sign.
 [[nodiscard]] inline std::string interval_words(const Estimate& estimate) {
   return format("{:.3f} ± {:.3f}", std::abs(estimate.mean), estimate.half_width);
+}
+
+/// "1,234,567"
+[[nodiscard]] inline std::string count_words(std::uint64_t count) {
+  std::string text = std::to_string(count);
+  for (std::size_t at = text.size(); at > 3;) text.insert(at -= 3, ",");
+  return text;
 }
 
 /// "a, b and c".
