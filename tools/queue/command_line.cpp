@@ -48,7 +48,7 @@ class QueueCommandLine {
 
   void define_add() {
     CLI::App& command =
-        add("add", "Put lessons and requests into a queue; prints their numbers", run_queue_add);
+        add("add", "Put lessons and requests in; prints their numbers", run_queue_add);
     command
         .add_option("input", options_.inputs,
                     "Lessons (.json), requests (.jsonl), or - for requests on standard input")
@@ -75,11 +75,11 @@ class QueueCommandLine {
     add("list", "How far the entries of a queue have come", run_queue_list)
         .add_flag("--json", options_.common.json, "JSON Lines on standard output");
     CLI::App& results =
-        add("results", "What is known of entries, as `rollout` and `lesson` print it in JSON",
+        add("results", "What is known, in JSON as other commands print it",
             run_queue_results);
     add_entries(results, "Numbers of entries; all when left out", false);
     add_net(results);
-    CLI::App& report = add("report", "A folder of pages and tables: what was found, entry by entry",
+    CLI::App& report = add("report", "A folder of pages and tables: what was found",
                            run_queue_report);
     report.add_option("--out", options_.out, "Folder to write; made where there is none")
         ->required();
@@ -91,7 +91,7 @@ class QueueCommandLine {
         ->required();
   }
   void define_changes() {
-    add_entries(add("remove", "Take entries out of a queue, with all that was played of them",
+    add_entries(add("remove", "Take entries out, with all that was played of them",
                     run_queue_remove),
                 "Numbers of entries", true);
     add_entries(add("retry", "Begin entries anew that have failed", run_queue_retry),

@@ -61,7 +61,7 @@ class ReportFolder {
   }
   void write_table(const char* name, const char* what, const Csv& csv) {
     if (csv.heading.empty()) return;
-    write(name, csv.heading + csv.lines);
+    write(name, csv.text());
     night_.tables.push_back({name, what});
   }
   static void append(Csv& table, const Csv& more) {

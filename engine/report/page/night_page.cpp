@@ -42,7 +42,7 @@ std::string finding_line(const Finding& finding) {
 
 std::string entry_item(const NightEntry& entry) {
   const std::string title = escaped(entry.name.title);
-  std::string name = element("span", {{"class", "number"}}, std::to_string(entry.name.number)) +
+  std::string name = element("span", {{"class", "entry"}}, std::to_string(entry.name.number)) +
                      (entry.sheet.empty() ? title : element("a", {{"href", entry.sheet}}, title));
   std::string found;
   for (const Finding& finding : entry.findings) found += finding_line(finding);
@@ -70,15 +70,6 @@ std::string group_panel(const NightReport& night, Group group) {
                  element("h2", {}, heading) + "\n" +
                      element("ul", {{"class", "night"}}, "\n" + items)) +
          "\n";
-}
-
-/// "7.2 hours"
-std::string duration_words(double seconds) {
-  constexpr double kMinute = 60.0;
-  constexpr double kHour = 3600.0;
-  if (seconds >= 2.0 * kHour) return format("{:.1f} hours", seconds / kHour);
-  if (seconds >= 2.0 * kMinute) return format("{:.0f} minutes", seconds / kMinute);
-  return format("{:.0f} seconds", seconds);
 }
 
 /// How many entries there are of each kind, and what they took.
@@ -123,15 +114,17 @@ std::string links_to_tables(const NightReport& night) {
 }  // namespace
 
 std::string night_html(const NightReport& night) {
-  bool any_open = false;
-  for (const NightEntry& entry : night.entries) any_open = any_open || has_open(entry);
+  std::vector<Finding> findings;
+  for (const NightEntry& entry : night.entries) {
+    findings.insert(findings.end(), entry.findings.begin(), entry.findings.end());
+  }
   const std::string title = "What the night found";
   std::string body =
       element("header", {},
               element("h1", {}, title) + "\n" + paragraphs("question", summary(night)) +
                   paragraphs("aside", "Computed by Sixfold " + night.made_by.version +
                                           " with net " + night.made_by.net + ".") +
-                  paragraphs("aside", sureness_legend(any_open))) +
+                  paragraphs("aside", sureness_legend(findings))) +
       "\n<main>\n";
   for (const Group group : {kSettled, kOpen, kUndone, kFailed}) body += group_panel(night, group);
   return page_html(title, body + links_to_tables(night) + "</main>\n" + foot(night));

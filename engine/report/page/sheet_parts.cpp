@@ -6,6 +6,7 @@
 #include "base/markup.h"
 #include "report/page/styles.h"
 #include "report/words/names.h"
+#include "report/words/phrases.h"
 
 namespace sixfold {
 namespace {
@@ -70,9 +71,7 @@ std::string bound_datum(double bound, const JsonPath& at, int decimals) {
 
 std::string interval_data(const Estimate& estimate, const JsonPath& at, bool has_sign,
                           double scale) {
-  // Equities to a thousandth, or finer where they are known so well.
-  const bool is_fine = estimate.half_width > 0.0 && estimate.half_width < 0.002;
-  return interval_of(estimate, at, has_sign, scale != 1.0 ? 2 : is_fine ? 4 : 3, scale);
+  return interval_of(estimate, at, has_sign, scale != 1.0 ? 2 : equity_decimals(estimate), scale);
 }
 
 std::string chance_data(const Estimate& estimate, const JsonPath& at) {

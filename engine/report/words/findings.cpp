@@ -29,9 +29,8 @@ std::string choice_words(const RolledDecision& rolled) {
   if (is_equal(play)) return best + " and " + rival + " are equally good.";
   if (!is_open(play)) return best + " is best; " + rival + " " + cost_words(rolled, play) + ".";
   const std::size_t more = open_ranks(rolled).size() - 1;
-  return best + " comes out best, but " + rival +
-         (more > 0 ? format(" and {} more", more) : std::string()) + " may be as good: " + rival +
-         " costs " + interval_words(play.cost) + ".";
+  return best + " comes out best; " + rival + ", " + interval_words(play.cost) +
+         " behind, may be as good" + (more > 0 ? format(", and so may {} more.", more) : ".");
 }
 
 }  // namespace
@@ -45,7 +44,7 @@ Finding finding_of(const RolledDecision& rolled) {
 }
 
 Finding finding_of(const CubeStudy& study) {
-  return {"double at " + study.decision.score.name, double_words(study),
+  return {"Double at " + study.decision.score.name, double_words(study),
           sureness_words(study) == std::string("open")};
 }
 
@@ -56,12 +55,18 @@ std::vector<Finding> findings_of(const Lesson& lesson) {
   return findings;
 }
 
-std::string sureness_legend(bool any_open) {
-  const std::string settled = "Settled: each other choice is worse by more than its interval.";
-  if (!any_open) return settled;
-  return settled +
-         " Open: another may be as good; the percentage is the chance that the play named is the "
-         "best.";
+std::string sureness_legend(const std::vector<Finding>& findings) {
+  std::string legend = "Settled: each other choice is worse by more than its interval.";
+  bool any_open = false;
+  bool any_chance = false;
+  for (const Finding& finding : findings) {
+    any_open = any_open || finding.is_open;
+    any_chance = any_chance || finding.best_probability.has_value();
+  }
+  if (!any_open) return legend;
+  legend += " Open: another may be as good";
+  return legend +
+         (any_chance ? "; the percentage is the chance that the play named is the best." : ".");
 }
 
 }  // namespace sixfold

@@ -12,7 +12,7 @@
 namespace sixfold {
 
 struct Finding {
-  std::string about;  ///< "64 at money", "double at dmp"
+  std::string about;  ///< "64 at money", "Double at dmp"
   std::string words;
   bool is_open = false;
   std::optional<double> best_probability{};  ///< Of the play that came out best, where it is open.
@@ -24,6 +24,6 @@ struct Finding {
 [[nodiscard]] std::vector<Finding> findings_of(const Lesson& lesson);
 
 /// What settled means and, where there are such, open.
-[[nodiscard]] std::string sureness_legend(bool any_open);
+[[nodiscard]] std::string sureness_legend(const std::vector<Finding>& findings);
 
 }  // namespace sixfold

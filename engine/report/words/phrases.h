@@ -14,9 +14,19 @@
 
 namespace sixfold {
 
+/// Equities are told to a thousandth, or finer where they are known so well, or where a thousandth
+/// would hide on which side of its interval zero is.
+[[nodiscard]] inline int equity_decimals(const Estimate& equity) {
+  const bool is_fine = equity.half_width > 0.0 && equity.half_width < 0.002;
+  const bool is_close = std::abs(std::abs(equity.mean) - equity.half_width) < 0.001;
+  return is_fine || (is_close && equity.half_width > 0.0) ? 4 : 3;
+}
+
 /// "0.050 ± 0.012", without a sign.
 [[nodiscard]] inline std::string interval_words(const Estimate& estimate) {
-  return format("{:.3f} ± {:.3f}", std::abs(estimate.mean), estimate.half_width);
+  const int decimals = equity_decimals(estimate);
+  return format("{:.{}f}", std::abs(estimate.mean), decimals) +
+         format(" ± {:.{}f}", estimate.half_width, decimals);
 }
 
 /// "1,234,567"
@@ -24,6 +34,16 @@ namespace sixfold {
   std::string text = std::to_string(count);
   for (std::size_t at = text.size(); at > 3;) text.insert(at -= 3, ",");
   return text;
+}
+
+/// "7.2 hours", "35 minutes", "1 second"
+[[nodiscard]] inline std::string duration_words(double seconds) {
+  constexpr double kMinute = 60.0;
+  constexpr double kHour = 3600.0;
+  if (seconds >= 2.0 * kHour) return format("{:.1f} hours", seconds / kHour);
+  if (seconds >= 2.0 * kMinute) return format("{:.0f} minutes", seconds / kMinute);
+  const std::string number = format("{:.0f}", seconds);
+  return number + (number == "1" ? " second" : " seconds");
 }
 
 /// "a, b and c".
