@@ -29,8 +29,8 @@ void catch_interrupts();
 void require_place_for(const std::filesystem::path& file, const std::string& option, bool force);
 
 /// Refuses a folder that could not be written into, before any work is done for it, and makes one
-/// that is not there; the folder that it is in has to be. One that holds anything is written into by
-/// force only. Throws InputError.
+/// that is not there; the folder that it is in has to be. One that holds anything is written into
+/// by force only. Throws InputError.
 void require_folder_for_files(const std::filesystem::path& folder, const std::string& option,
                               bool force);
 

@@ -488,14 +488,14 @@ expect 0 -- "$tool" queue run --db night.db --quiet
 expect 1 "holds files already" "--force" -- "${report[@]}"
 grep -q "2 not done yet" report/index.html || fail "a report that is refused writes"
 expect 0 "Written" -- "${report[@]}" --force
-for text in "Run &lt;or&gt; build?" 'href="entry-1.html"' "<b>21 at money:</b>" 'href="plays.csv"' \
+for text in "Run &lt;or&gt; build?" 'href="entry-1.html"' ">21</span>" 'href="plays.csv"' \
   'href="entry-2.html"' 'href="doubles.csv"' "2 entries: "; do
   grep -qF "$text" report/index.html || fail "the report does not say '$text'"
 done
 grep -q 'href="index.html"' report/entry-1.html || fail "no way back from a sheet"
 grep -q '^entry,title,' report/plays.csv || fail "plays without entries"
 grep -qF '2,"Double, then?",' report/doubles.csv || fail "doubles without titles"
-expect 1 "there is no" -- "$tool" queue report --db nowhere.db --out other
+expect 1 "nowhere.db" -- "$tool" queue report --db nowhere.db --out other
 expect 1 "is no folder" -- "$tool" queue report --db night.db --out night.jsonl
 expect 1 "can't be made" -- "$tool" queue report --db night.db --out nowhere/report
 "$tool" queue remove --db night.db 1 2

@@ -107,7 +107,7 @@ class QueueCommandLine {
 
 void define_queue(CLI::App& app, QueueOptions& options, std::function<int()>& run) {
   CLI::App* const queue =
-      app.add_subcommand("queue", "A night's work in one file: what is to be rolled out, and found");
+      app.add_subcommand("queue", "A night's work in one file: what to roll out, what was found");
   QueueCommandLine(*queue, options, run).define();
 }
 

@@ -106,7 +106,7 @@ int run_queue_list(const QueueOptions& options) {
              "verdict", "left", "title");
   for (const EntryAt& at : list) text += line_of(at);
   text += total_of(list) +
-          "Known to: the half-width of the costs that the verdict hangs on; of several the widest.\n";
+          "Known to: half-width of the costs that the verdict hangs on; of several the widest.\n";
   print(list.empty() ? "The queue is empty.\n" : text);
   return kDone;
 }

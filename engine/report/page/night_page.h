@@ -1,8 +1,8 @@
 /// The page that a night's report opens with: what each entry of a queue has come to.
 ///
 /// Settled entries first, then those with an open verdict, those that are not done yet, and last
-/// those that have failed, with the reason. A line for each verdict and a link to the entry's sheet.
-/// Without scripts and without anything from elsewhere, as sheets are. Pure functions.
+/// those that have failed, with the reason. A line for each verdict, and a link to the entry's
+/// sheet. Without scripts and without anything from elsewhere, as sheets are. Pure functions.
 #pragma once
 
 #include <cstdint>
