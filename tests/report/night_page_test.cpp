@@ -117,6 +117,8 @@ TEST_CASE("A finding is as certain as its interval") {
         "24/14 and 24/18 13/9 are equally good.");
   CHECK_THAT(finding_of(two_plays(estimate(0.0016, 0.0014))).words,
              Catch::Contains("costs 0.0016 ± 0.0014"));
+  CHECK_THAT(finding_of(two_plays(estimate(0.0109, 0.0099))).words,
+             Catch::Contains("costs 0.011 ± 0.010"));
   // To a thousandth both would be 0.010.
   CHECK_THAT(finding_of(two_plays(estimate(0.0102, 0.0099))).words,
              Catch::Contains("costs 0.0102 ± 0.0099"));

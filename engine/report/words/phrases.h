@@ -17,9 +17,11 @@ namespace sixfold {
 /// Equities are told to a thousandth, or finer where they are known so well, or where a thousandth
 /// would hide on which side of its interval zero is.
 [[nodiscard]] inline int equity_decimals(const Estimate& equity) {
-  const bool is_fine = equity.half_width > 0.0 && equity.half_width < 0.002;
-  const bool is_close = std::abs(std::abs(equity.mean) - equity.half_width) < 0.001;
-  return is_fine || (is_close && equity.half_width > 0.0) ? 4 : 3;
+  const auto thousandths = [](double value) { return std::round(1000.0 * std::abs(value)); };
+  const bool is_known = equity.half_width > 0.0;
+  const bool is_fine = equity.half_width < 0.002;
+  const bool would_hide = thousandths(equity.mean) == thousandths(equity.half_width);
+  return is_known && (is_fine || would_hide) ? 4 : 3;
 }
 
 /// "0.050 ± 0.012", without a sign.
