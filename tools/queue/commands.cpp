@@ -31,7 +31,7 @@ std::optional<double> seconds_left(const EntryAt& at) {
 
 /// Whether an entry's verdicts are settled, so far as there are any.
 std::string verdict_words(const EntryAt& at) {
-  if (at.open > 0) return at.parts == 1 ? "open" : format("{} of {} open", at.open, at.parts);
+  if (at.open > 0) return at.parts == 1 ? "open" : format("{} open", at.open);
   return at.state == "done" ? "settled" : at.state == "begun" ? "none open" : "";
 }
 
