@@ -10,7 +10,7 @@
 namespace sixfold::tools {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 9> kExamples{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 10> kExamples{{
     {"evaluate",
      "  sixfold evaluate --after \"31: 8/5 6/5\" --dice 64\n"
      "  sixfold evaluate --position \"6x3 5 / 4x2 1\" --score 3-away/5-away\n"
@@ -43,6 +43,11 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 9> kExamples
     {"duel",
      "  sixfold duel net.safetensors nets/standard.safetensors --pairs 2000\n"
      "  sixfold duel a.safetensors b.safetensors --score dmp --json"},
+    {"queue",
+     "  sixfold queue add --db night.db positions.jsonl lesson.json\n"
+     "  sixfold queue run --db night.db --until 07:00 --nice 10 --log night.log\n"
+     "  sixfold queue list --db night.db\n"
+     "  sixfold queue report --db night.db --out report"},
 }};
 
 /// What was typed, cut where it is too long to be a slip of a digit.

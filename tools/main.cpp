@@ -47,7 +47,7 @@ class CommandLine {
   }
 
   int parse_and_run(int argc, char** argv) {
-    lesson_.command = shell_words(argc, argv);
+    lesson_.command = queue_.command = shell_words(argc, argv);
     try {
       app_.parse(argc, argv);
     } catch (const CLI::CallForAllHelp& error) {

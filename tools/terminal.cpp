@@ -61,6 +61,29 @@ void require_place_for(const std::filesystem::path& file, const std::string& opt
   }
 }
 
+void require_folder_for_files(const std::filesystem::path& folder, const std::string& option,
+                              bool force) {
+  const std::string where = option + " " + folder.string();
+  std::error_code error;
+  if (std::filesystem::exists(folder, error)) {
+    if (!std::filesystem::is_directory(folder, error)) {
+      throw InputError("is no folder", where, "a folder, or one to be made");
+    }
+    if (access(folder.c_str(), R_OK | W_OK | X_OK) != 0) {
+      throw InputError("can't be written to", where, "a folder that can");
+    }
+    if (!force && !std::filesystem::is_empty(folder, error)) {
+      throw InputError("holds files already", where,
+                       "an empty folder or a new one, or --force to write over what is there");
+    }
+    return;
+  }
+  std::filesystem::create_directory(folder, error);
+  if (error) {
+    throw InputError("can't be made: " + error.message(), where, "a folder in one that exists");
+  }
+}
+
 void print(const std::string& text) {
   std::fwrite(text.data(), 1, text.size(), stdout);
   if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {

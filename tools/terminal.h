@@ -32,6 +32,12 @@ void be_nice(int nice);
 /// force only.
 void require_place_for(const std::filesystem::path& file, const std::string& option, bool force);
 
+/// Refuses a folder that could not be written into, before any work is done for it, and makes one
+/// that is not there; the folder that it is in has to be. One that holds anything is written into
+/// by force only. Throws InputError.
+void require_folder_for_files(const std::filesystem::path& folder, const std::string& option,
+                              bool force);
+
 /// Writes a text to standard output at once; throws InputError when that fails (a full disk).
 void print(const std::string& text);
 

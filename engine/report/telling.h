@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -14,6 +15,12 @@ namespace sixfold {
 struct CallersName {
   std::string_view id = "null";  ///< As JSON.
   std::string_view title{};
+};
+
+/// An entry of a queue.
+struct EntryName {
+  std::int64_t number = 0;
+  std::string title;
 };
 
 struct Telling {

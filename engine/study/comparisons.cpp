@@ -75,6 +75,11 @@ std::vector<std::size_t> open_ranks(const RolledDecision& rolled) {
   return ranks;
 }
 
+std::optional<std::size_t> closest_rival(const RolledDecision& rolled) {
+  const std::vector<std::size_t> open = open_ranks(rolled);
+  return open.empty() ? runner_up(rolled) : open.front();
+}
+
 std::size_t best_somewhere(const Lesson& lesson, Roll roll) {
   std::vector<PlayKey> plays;
   for (const std::size_t c : cells_of(lesson, roll)) {

@@ -38,6 +38,8 @@ struct Comparison {
 [[nodiscard]] std::optional<std::size_t> rank_of(const RolledDecision& rolled, PlayKey play);
 /// Ranks of the plays that may be as good as the best, as far as the intervals say.
 [[nodiscard]] std::vector<std::size_t> open_ranks(const RolledDecision& rolled);
+/// The first of them, or the runner-up where there are none.
+[[nodiscard]] std::optional<std::size_t> closest_rival(const RolledDecision& rolled);
 /// The plays of a roll to be looked at side by side over all scores: those that are best at one,
 /// in the order of the scores; those that the author names; those that may be best or are second
 /// at one. No more than `most`, where it is given.

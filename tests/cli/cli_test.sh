@@ -273,7 +273,7 @@ expect 2 "--half-width: '-1' is not a number from 0 to 1000" -- "$tool" rollout 
 expect 2 "--error: '0' is not a number above 0" -- "$tool" rollout --error 0
 expect 2 "--seed: '999999999999999999999999...' is not a whole number" -- \
   "$tool" rollout --seed "$(printf '9%.0s' {1..400})"
-for command in evaluate rollout cube equities flip lesson solve train duel; do
+for command in evaluate rollout cube equities flip lesson solve train duel queue; do
   "$tool" help $command >help || fail "no help for $command"
   grep -q "^  sixfold $command " help || fail "no example in the help of $command"
   awk -v command=$command 'length > 80 { print "FAILED: help " command ": " $0; exit 1 }' help ||
@@ -473,6 +473,34 @@ expect 1 "no luck networks" -- "$tool" train --luck-by whole.safetensors --out n
 cp luck.safetensors new.safetensors.checkpoint
 expect 1 "not a training checkpoint" -- \
   "$tool" train --luck-for whole.safetensors --recipe quick --out new.safetensors --resume
+
+# A night's report: what is known, what is not begun, and folders that are refused.
+cat >night.jsonl <<'END'
+{"title": "Run <or> build?", "position": "6x2 5 / 4x2 3", "dice": "21", "trials": 36, "half_width": 0}
+{"title": "Double, then?", "position": "7 6x3 5x2 / 8 6x2 5x3", "trials": 36, "half_width": 0}
+END
+"$tool" queue add --db night.db night.jsonl >/dev/null || fail "requests can't be queued"
+report=("$tool" queue report --db night.db --out report)
+expect 0 "Written: report/index.html" -- "${report[@]}"
+grep -q "2 entries: 2 not done yet" report/index.html || fail "a report before the night says more"
+[ "$(ls report)" = index.html ] || fail "a report before the night has more than a page"
+expect 0 -- "$tool" queue run --db night.db --quiet
+expect 1 "holds files already" "--force" -- "${report[@]}"
+grep -q "2 not done yet" report/index.html || fail "a report that is refused writes"
+expect 0 "Written" -- "${report[@]}" --force
+for text in "Run &lt;or&gt; build?" 'href="entry-1.html"' ">21</span>" 'href="plays.csv"' \
+  'href="entry-2.html"' 'href="doubles.csv"' "2 entries: "; do
+  grep -qF "$text" report/index.html || fail "the report does not say '$text'"
+done
+grep -q 'href="index.html"' report/entry-1.html || fail "no way back from a sheet"
+grep -q '^entry,title,' report/plays.csv || fail "plays without entries"
+grep -qF '2,"Double, then?",' report/doubles.csv || fail "doubles without titles"
+expect 1 "nowhere.db" -- "$tool" queue report --db nowhere.db --out other
+expect 1 "is no folder" -- "$tool" queue report --db night.db --out night.jsonl
+expect 1 "can't be made" -- "$tool" queue report --db night.db --out nowhere/report
+"$tool" queue remove --db night.db 1 2
+expect 1 "holds no entries" -- "$tool" queue report --db night.db --out other
+[ -e other ] && fail "a report without entries makes a folder"
 
 [ "$failures" -eq 0 ] && echo "All command line checks passed"
 exit "$failures"

@@ -10,6 +10,7 @@
 #include <sstream>
 
 #include "base/input_error.h"
+#include "report/json/request.h"
 #include "rules/notation.h"
 #include "study/lesson.h"
 
@@ -142,6 +143,7 @@ TEST_CASE("The schema of lesson files names the fields that are read") {
 TEST_CASE("The demo lessons are lessons") {
   int count = 0;
   for (const auto& entry : std::filesystem::directory_iterator(SIXFOLD_TOOLS "/demo")) {
+    if (entry.path().extension() != ".json") continue;
     INFO(entry.path());
     const LessonPlan plan =
         parse_lesson(text_of(entry.path()), entry.path(), LessonPlan{}, own_match_equities());
@@ -150,6 +152,23 @@ TEST_CASE("The demo lessons are lessons") {
     ++count;
   }
   CHECK(count == 3);
+}
+
+TEST_CASE("The demo's night asks twelve questions, each with a title and a precision of its own") {
+  std::istringstream night(text_of(SIXFOLD_TOOLS "/demo/night.jsonl"));
+  std::set<std::string> ids;
+  std::set<std::string> titles;
+  for (std::string line; std::getline(night, line);) {
+    INFO(line);
+    std::string id;
+    const Request request = parse_request(line, id);
+    CHECK(ids.insert(id).second);
+    CHECK(titles.insert(request.title).second);
+    CHECK(request.position.empty() != request.after.empty());
+    CHECK((request.half_width && *request.half_width > 0.0));
+    CHECK(request.dice.has_value() != request.cube.has_value());
+  }
+  CHECK(ids.size() == 12);
 }
 
 }  // namespace sixfold

@@ -62,7 +62,7 @@ class QueueCommandLine {
 
   void define_add() {
     CLI::App& command =
-        add("add", "Put lessons and requests into a queue; prints their numbers", run_queue_add);
+        add("add", "Put lessons and requests in; prints their numbers", run_queue_add);
     command
         .add_option("input", options_.inputs,
                     "Lessons (.json), requests (.jsonl), or - for requests on standard input")
@@ -75,16 +75,23 @@ class QueueCommandLine {
     add("list", "How far the entries of a queue have come", run_queue_list)
         .add_flag("--json", options_.common.json, "JSON Lines on standard output");
     CLI::App& results =
-        add("results", "What is known of entries, as `rollout` and `lesson` print it in JSON",
+        add("results", "What is known, in JSON as other commands print it",
             run_queue_results);
     add_entries(results, "Numbers of entries; all when left out", false);
     add_net(results);
+    CLI::App& report = add("report", "A folder of pages and tables: what was found",
+                           run_queue_report);
+    report.add_option("--out", options_.out, "Folder to write; made where there is none")
+        ->required();
+    report.add_flag("--force", options_.common.force,
+                    "Into a folder that holds files already: those of the same name are replaced");
+    add_net(report);
     add("backup", "A whole copy of a queue, also while it runs", run_queue_backup)
         .add_option("--out", options_.out, "File to write")
         ->required();
   }
   void define_changes() {
-    add_entries(add("remove", "Take entries out of a queue, with all that was played of them",
+    add_entries(add("remove", "Take entries out, with all that was played of them",
                     run_queue_remove),
                 "Numbers of entries", true);
     add_entries(add("retry", "Begin entries anew that have failed", run_queue_retry),
@@ -98,7 +105,7 @@ class QueueCommandLine {
 
 CLI::App& queue_of(CLI::App& app) {
   CLI::App* const queue = app.add_subcommand(
-      "queue", "A night's work in one file: what is to be rolled out, and found");
+      "queue", "A night's work in one file: what to roll out, what was found");
   queue->require_subcommand(1);
   return *queue;
 }

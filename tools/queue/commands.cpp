@@ -8,6 +8,7 @@
 #include "base/input_error.h"
 #include "queue/queue_file.h"
 #include "report/json/json_report.h"
+#include "report/words/phrases.h"
 #include "tools/places.h"
 #include "tools/progress.h"
 #include "tools/queue/answers.h"
@@ -28,14 +29,42 @@ std::optional<double> seconds_left(const EntryAt& at) {
   return at.seconds * std::max(share, 0.0);
 }
 
+/// Whether an entry's verdicts are settled, so far as there are any.
+std::string verdict_words(const EntryAt& at) {
+  if (at.open > 0) return at.parts == 1 ? "open" : format("{} open", at.open);
+  return at.state == "done" ? "settled" : at.state == "begun" ? "none open" : "";
+}
+
 std::string line_of(const EntryAt& at) {
   const std::string width = at.half_width ? format("± {:.4f}", *at.half_width) : "";
-  const std::string open = at.state == "waiting" ? "" : format("{} of {}", at.open, at.parts);
   const std::optional<double> left = seconds_left(at);
-  std::string line = format("{:>5}  {:<7} {:>10} {:>8}  {:<8} {:<10} {}", at.id, at.state, at.trials,
-                            width, open, left && *left > 0.0 ? time_text(*left) : "", at.title);
+  std::string line = format("{:>5}  {:<7} {:>10} {:>8}  {:<11} {:<9} {}", at.id, at.state,
+                            count_words(at.trials), width, verdict_words(at),
+                            left && *left > 0.0 ? time_text(*left) : "", at.title);
   if (at.error) line += "\n       " + *at.error;
   return line + "\n";
+}
+
+/// The line below all others: how many there are in each state, and what they take together.
+std::string total_of(const std::vector<EntryAt>& list) {
+  std::vector<std::string> parts;
+  for (const char* state : {"done", "begun", "waiting", "failed"}) {
+    const auto count = std::count_if(list.begin(), list.end(),
+                                     [&](const EntryAt& at) { return at.state == state; });
+    if (count > 0) parts.push_back(format("{} {}", count, state));
+  }
+  std::uint64_t trials = 0;
+  double left = 0.0;
+  bool all_known = true;
+  for (const EntryAt& at : list) {
+    trials += at.trials;
+    if (at.error) continue;
+    left += seconds_left(at).value_or(0.0);
+    all_known = all_known && seconds_left(at);
+  }
+  std::string text = joined(parts) + "; " + count_words(trials) + " trials";
+  if (left > 0.0) text += "; " + time_text(left) + " left" + (all_known ? "" : " or more");
+  return text + "\n";
 }
 
 }  // namespace
@@ -73,9 +102,11 @@ int run_queue_list(const QueueOptions& options) {
     return kDone;
   }
   std::string text =
-      format("{:>5}  {:<7} {:>10} {:>8}  {:<8} {:<10} {}\n", "entry", "state", "trials", "costs",
-             "open", "left", "title");
+      format("{:>5}  {:<7} {:>10} {:>8}  {:<11} {:<9} {}\n", "entry", "state", "trials", "known to",
+             "verdict", "left", "title");
   for (const EntryAt& at : list) text += line_of(at);
+  text += total_of(list) +
+          "Known to: half-width of the costs that the verdict hangs on; of several the widest.\n";
   print(list.empty() ? "The queue is empty.\n" : text);
   return kDone;
 }

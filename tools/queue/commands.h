@@ -25,6 +25,7 @@ struct QueueOptions {
   std::string log;       ///< A file; empty: none.
   std::string out;
   int nice = 0;
+  std::string command;     ///< As it was typed.
   PositionOptions common;  ///< Net, tables, output.
   int threads = 0;
   /// Runs the night instead of its own loop; may be empty.
@@ -35,6 +36,7 @@ int run_queue_add(const QueueOptions& options);
 int run_queue_run(const QueueOptions& options);
 int run_queue_list(const QueueOptions& options);
 int run_queue_results(const QueueOptions& options);
+int run_queue_report(const QueueOptions& options);
 int run_queue_remove(const QueueOptions& options);
 int run_queue_retry(const QueueOptions& options);
 int run_queue_backup(const QueueOptions& options);

@@ -12,7 +12,6 @@
 #include "report/page/sheet_parts.h"
 #include "report/page/sheet_roll.h"
 #include "report/page/sheet_terms.h"
-#include "report/page/styles.h"
 #include "report/words/lesson_words.h"
 #include "report/words/notes.h"
 #include "report/words/warnings.h"
@@ -107,13 +106,22 @@ std::string print_choice(bool is_quiz) {
          "\n";
 }
 
+/// Empty where the sheet is on its own.
+std::string link_home(const std::string& home) {
+  if (home.empty()) return "";
+  return element("p", {{"class", "aside home"}}, element("a", {{"href", home}}, "← All entries")) +
+         "\n";
+}
+
 /// The page's top: what is asked, the position, and, but for a quiz, the answers.
-std::string top(const Lesson& lesson, bool is_quiz) {
+std::string top(const Lesson& lesson, const SheetOptions& options) {
   const std::vector<Roll> rolls = rolls_with_results(lesson);
   const std::optional<Roll> only =
       rolls.size() == 1 && !lesson.plan.doubling ? std::optional(rolls.front()) : std::nullopt;
+  const bool is_quiz = options.is_quiz;
   std::string html = element("header", {},
-                             element("h1", {}, escaped(title_of(lesson))) + "\n" +
+                             link_home(options.home) + element("h1", {}, escaped(title_of(lesson))) +
+                                 "\n" +
                                  paragraphs("notes", lesson.plan.notes)) +
                      "\n<main>\n";
   if (!is_quiz) {
@@ -133,7 +141,7 @@ std::string foot(const Lesson& lesson, const LessonTelling& telling, const std::
              "footer", {},
              paragraphs("aside", text) + paragraphs("aside", "The same sheet again:") +
                  element("pre", {}, escaped(command)) + "\n" +
-                 paragraphs("aside", "Results are estimates by imperfect players, not proofs.")) +
+                 paragraphs("aside", kEstimatesNote)) +
          "\n";
 }
 
@@ -142,24 +150,14 @@ std::string foot(const Lesson& lesson, const LessonTelling& telling, const std::
 std::string lesson_html(const Lesson& lesson, const LessonTelling& telling,
                         const SheetOptions& options) {
   assert(!lesson.cells.empty() || !lesson.doubles.empty());
-  std::string body = top(lesson, options.is_quiz) + double_section(lesson, options.is_quiz);
+  std::string body = top(lesson, options) + double_section(lesson, options.is_quiz);
   for (const Roll roll : rolls_with_results(lesson)) {
     body += roll_section(lesson, telling, roll, options.is_quiz);
   }
   if (options.is_quiz) body += folded("answer", "All answers at a glance", answers_panel(lesson));
   const std::string end = foot(lesson, telling, options.command);
   body += terms_box(body + end) + print_choice(options.is_quiz) + "</main>\n" + end;
-  const std::string head =
-      "<meta charset=\"utf-8\">\n"
-      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-      "<meta name=\"color-scheme\" content=\"light dark\">\n" +
-      element("title", {}, escaped(title_of(lesson))) + "\n" +
-      element("style", {}, std::string(picture_style()) + chart_style() + sheet_style());
-  return "<!doctype html>\n" +
-         element("html", {{"lang", "en"}},
-                 "\n" + element("head", {}, "\n" + head + "\n") + "\n" +
-                     element("body", {}, "\n" + body) + "\n") +
-         "\n";
+  return page_html(title_of(lesson), body);
 }
 
 }  // namespace sixfold

@@ -21,6 +21,7 @@ namespace sixfold {
 struct SheetOptions {
   bool is_quiz = false;  ///< Questions first, answers folded.
   std::string command;   ///< That makes the same sheet again.
+  std::string home{};    ///< The page that links to the sheet, beside it; empty: none.
 };
 
 /// REQUIRES: the lesson has a cell or a double.

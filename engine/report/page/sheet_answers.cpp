@@ -1,8 +1,11 @@
 #include "report/page/sheet_answers.h"
 
+#include <optional>
+
 #include "base/markup.h"
 #include "report/page/sheet_parts.h"
 #include "report/words/cube_words.h"
+#include "report/words/findings.h"
 #include "report/words/names.h"
 #include "report/words/plain_words.h"
 #include "rules/notation.h"
@@ -37,9 +40,9 @@ std::string group_row(const std::string& name) {
 
 /// The closest rival and what it costs; of several that are open the others are counted.
 std::string rival(const RolledDecision& cell, std::size_t number) {
-  const std::vector<std::size_t> open = open_ranks(cell);
-  const auto second = open.empty() ? runner_up(cell) : open.front();
+  const std::optional<std::size_t> second = closest_rival(cell);
   if (!second) return "";
+  const std::vector<std::size_t> open = open_ranks(cell);
   const RolledPlay& play = cell.result.plays[*second];
   const std::string name = escaped(play_name(cell, *second));
   if (is_equal(play)) return name + " is as good";
@@ -89,28 +92,18 @@ std::string answers_panel(const Lesson& lesson) {
   for (std::size_t i = 0; i < lesson.doubles.size(); ++i) {
     rows += double_answer(lesson.doubles[i], double_path(i));
   }
-  bool any_open = false;
   for (const Roll roll : lesson.plan.rolls) {
     const std::vector<std::size_t> cells = cells_of(lesson, roll);
     if (cells.empty()) continue;
     const std::string text = roll_text(roll);
     rows += group_row(element("a", {{"href", "#roll-" + text}}, "Roll " + text));
-    for (const std::size_t c : cells) {
-      rows += play_answer(lesson, c);
-      any_open = any_open || !open_ranks(lesson.cells[c]).empty();
-    }
-  }
-  std::string legend = "Settled: each other choice is worse by more than its interval.";
-  if (any_open) {
-    legend +=
-        " Open: another may be as good; the percentage is the chance that the play named is the "
-        "best.";
+    for (const std::size_t c : cells) rows += play_answer(lesson, c);
   }
   return element("div", {{"class", "answers keep"}},
                  element("table", {{"class", "glance"}, {"role", "table"}},
                          element("caption", {}, "The answer at each score") + "\n" +
                              element("tbody", {{"role", "rowgroup"}}, "\n" + rows)) +
-                     "\n" + paragraphs("aside", legend)) +
+                     "\n" + paragraphs("aside", sureness_legend(findings_of(lesson)))) +
          "\n";
 }
 

@@ -4,7 +4,9 @@
 #include <string_view>
 
 #include "base/markup.h"
+#include "report/page/styles.h"
 #include "report/words/names.h"
+#include "report/words/phrases.h"
 
 namespace sixfold {
 namespace {
@@ -69,9 +71,7 @@ std::string bound_datum(double bound, const JsonPath& at, int decimals) {
 
 std::string interval_data(const Estimate& estimate, const JsonPath& at, bool has_sign,
                           double scale) {
-  // Equities to a thousandth, or finer where they are known so well.
-  const bool is_fine = estimate.half_width > 0.0 && estimate.half_width < 0.002;
-  return interval_of(estimate, at, has_sign, scale != 1.0 ? 2 : is_fine ? 4 : 3, scale);
+  return interval_of(estimate, at, has_sign, scale != 1.0 ? 2 : equity_decimals(estimate), scale);
 }
 
 std::string chance_data(const Estimate& estimate, const JsonPath& at) {
@@ -192,6 +192,20 @@ std::string list_table(const char* kind, const std::string& caption, const Table
              element("caption", {}, escaped(caption)) + "\n" +
                  element("thead", {{"role", "rowgroup"}}, element("tr", {{"role", "row"}}, head)) +
                  "\n" + element("tbody", {{"role", "rowgroup"}}, "\n" + rows)) +
+         "\n";
+}
+
+std::string page_html(const std::string& title, const std::string& body) {
+  const std::string head =
+      "<meta charset=\"utf-8\">\n"
+      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+      "<meta name=\"color-scheme\" content=\"light dark\">\n" +
+      element("title", {}, escaped(title)) + "\n" +
+      element("style", {}, std::string(picture_style()) + chart_style() + sheet_style());
+  return "<!doctype html>\n" +
+         element("html", {{"lang", "en"}},
+                 "\n" + element("head", {}, "\n" + head + "\n") + "\n" +
+                     element("body", {}, "\n" + body) + "\n") +
          "\n";
 }
 

@@ -45,6 +45,11 @@ namespace sixfold {
 /// A name that may be broken at its blanks alone, not at a hyphen.
 [[nodiscard]] std::string unbroken_words(const std::string& text);
 
+/// A whole page with its style sheets; `title` is text, `body` markup.
+[[nodiscard]] std::string page_html(const std::string& title, const std::string& body);
+inline constexpr const char* kEstimatesNote =
+    "Results are estimates by imperfect players, not proofs.";
+
 using TableCells = std::vector<std::string>;
 
 /// A row of a table; `name` and cells are markup.

@@ -198,6 +198,23 @@ Csv cube_csv(const CubeStudy& study, const Provenance& made_by) {
   return table_of({line_of(study, made_by)});
 }
 
+Csv entry_csv(const EntryName& entry, const Csv& csv) {
+  const std::string_view title = entry.title;
+  const std::string front = std::to_string(entry.number) + "," + quoted(title) + ",";
+  Csv whole;
+  if (!csv.heading.empty()) whole.heading = "entry,title," + csv.heading;
+  // A quoted text may have line ends too: only those after an even number of quotes end a line.
+  bool is_quoted = false;
+  bool begins = true;
+  for (const char c : csv.lines) {
+    if (begins) whole.lines += front;
+    whole.lines += c;
+    if (c == '"') is_quoted = !is_quoted;
+    begins = c == '\n' && !is_quoted;
+  }
+  return whole;
+}
+
 Csv lesson_csv(const Lesson& lesson, const Provenance& made_by) {
   std::vector<Line> lines;
   const auto add = [&](const char* kind, const Line& line) {

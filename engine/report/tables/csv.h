@@ -7,6 +7,7 @@
 #include <string>
 
 #include "base/provenance.h"
+#include "report/telling.h"
 #include "study/cube_study.h"
 #include "study/decision.h"
 #include "study/lesson.h"
@@ -26,6 +27,8 @@ struct Csv {
 /// A line for each play. One that was set aside has `cost_at_least`, and neither cost, equity nor
 /// outcomes.
 [[nodiscard]] Csv rollout_csv(const RolledDecision& rolled, const Provenance& made_by);
+/// The same lines as those of an entry: its number and title stand in front.
+[[nodiscard]] Csv entry_csv(const EntryName& entry, const Csv& csv);
 [[nodiscard]] Csv cube_csv(const CubeStudy& study, const Provenance& made_by);
 /// A line for each play of each roll and score, and one for each doubling decision. What a line is
 /// about says the first column, `kind`: `play` or `double`.

@@ -1,6 +1,7 @@
 #include "report/words/notes.h"
 
 #include "base/format.h"
+#include "report/words/phrases.h"
 
 namespace sixfold {
 
@@ -26,8 +27,8 @@ std::string computed_words(const Lesson& lesson, const LessonTelling& telling) {
   if (settings.half_width > 0.0) {
     text += format(", until contested costs are known to ± {:g}", settings.half_width);
   }
-  text += format("; intervals at {:g}% confidence; {:.0f} seconds.", 100.0 * settings.confidence,
-                 telling.seconds);
+  text += format("; intervals at {:g}% confidence; ", 100.0 * settings.confidence) +
+          duration_words(telling.seconds) + ".";
   if (lesson.plan.cube) text += std::string(" ") + kCubeNote;
   if (lesson.stopped) text += " Stopped early: this is what is known so far.";
   return text;

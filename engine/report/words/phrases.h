@@ -4,6 +4,8 @@
 #pragma once
 
 #include <cmath>
+#include <cstddef>
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -12,9 +14,38 @@
 
 namespace sixfold {
 
+/// Equities are told to a thousandth, or finer where they are known so well, or where a thousandth
+/// would hide on which side of its interval zero is.
+[[nodiscard]] inline int equity_decimals(const Estimate& equity) {
+  const auto thousandths = [](double value) { return std::round(1000.0 * std::abs(value)); };
+  const bool is_known = equity.half_width > 0.0;
+  const bool is_fine = equity.half_width < 0.002;
+  const bool would_hide = thousandths(equity.mean) == thousandths(equity.half_width);
+  return is_known && (is_fine || would_hide) ? 4 : 3;
+}
+
 /// "0.050 ± 0.012", without a sign.
 [[nodiscard]] inline std::string interval_words(const Estimate& estimate) {
-  return format("{:.3f} ± {:.3f}", std::abs(estimate.mean), estimate.half_width);
+  const int decimals = equity_decimals(estimate);
+  return format("{:.{}f}", std::abs(estimate.mean), decimals) +
+         format(" ± {:.{}f}", estimate.half_width, decimals);
+}
+
+/// "1,234,567"
+[[nodiscard]] inline std::string count_words(std::uint64_t count) {
+  std::string text = std::to_string(count);
+  for (std::size_t at = text.size(); at > 3;) text.insert(at -= 3, ",");
+  return text;
+}
+
+/// "7.2 hours", "35 minutes", "1 second"
+[[nodiscard]] inline std::string duration_words(double seconds) {
+  constexpr double kMinute = 60.0;
+  constexpr double kHour = 3600.0;
+  if (seconds >= 2.0 * kHour) return format("{:.1f} hours", seconds / kHour);
+  if (seconds >= 2.0 * kMinute) return format("{:.0f} minutes", seconds / kMinute);
+  const std::string number = format("{:.0f}", seconds);
+  return number + (number == "1" ? " second" : " seconds");
 }
 
 /// "a, b and c".

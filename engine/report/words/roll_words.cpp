@@ -57,7 +57,7 @@ std::string fraction_words(const Estimate& part, double whole) {
 
 std::string decided_by(const Estimate& part, double whole, const std::string& rolls) {
   return fraction_words(part, whole) + ", " + interval_words(part) +
-         format(" of {:.3f}, is what ", whole) + rolls + ".";
+         format(" of {:.{}f}, is what ", whole, equity_decimals(part)) + rolls + ".";
 }
 
 /// What the cost is made of, where it is beyond its interval.
