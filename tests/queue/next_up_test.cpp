@@ -130,7 +130,7 @@ TEST_CASE("Nothing is to be settled where nothing is open or known yet") {
   CHECK(settling_rate(new_part(1).standing, 0.01) == 0.0);
   CHECK(settling_rate(settled_part(1).standing, 0.01) == 0.0);
   Standing sure = open_part(1, 0.0).standing;
-  sure.closest->cost.standard_error = 0.0;
+  sure.closest->cost = {0.01, 0.0, 0.0, 33};
   CHECK(settling_rate(sure, 0.01) == 0.0);
 }
 

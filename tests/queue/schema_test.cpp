@@ -129,6 +129,21 @@ TEST_CASE("Nothing lies beside a queue that nobody has open, whether it was writ
   CHECK(room.count() == 1);
 }
 
+TEST_CASE("What a killed run has left beside a queue is read, and taken away") {
+  const Room room;
+  const fs::path left = room / "left.db";
+  {
+    QueueFile writer(room / "queue.db", Access::kCreate);
+    static_cast<void>(writer.add({some_entry("first")}));
+    for (const char* const end : {"", "-wal"}) {
+      fs::copy(room / (std::string("queue.db") + end), left.string() + end);
+    }
+  }
+  CHECK(titles_in(QueueFile(left, Access::kRead)) == std::vector<std::string>{"first"});
+  CHECK_FALSE(fs::exists(left.string() + "-wal"));
+  CHECK_FALSE(fs::exists(left.string() + "-shm"));
+}
+
 TEST_CASE("A queue is read where nothing can be written to") {
   const Room room;
   const fs::path folder = room / "100% read? #only";
