@@ -33,8 +33,7 @@ RolledDecision two_plays(Estimate cost) {
 const Finding kSettledFinding{"64 at money", "24/14 is best."};
 const Finding kOpenFinding{"31 at dmp", "8/5 6/5 comes out best.", true, 0.71};
 
-NightEntry entry(std::int64_t number, NightEntry::State state,
-                 std::vector<Finding> findings = {}) {
+NightEntry entry(std::int64_t number, NightEntry::State state, std::vector<Finding> findings = {}) {
   NightEntry entry{{number, "Title " + std::to_string(number)}, state, std::move(findings)};
   if (!entry.findings.empty()) entry.sheet = "entry-" + std::to_string(number) + ".html";
   return entry;
@@ -104,13 +103,11 @@ TEST_CASE("What comes from outside is escaped on a night's page") {
 TEST_CASE("A finding is as certain as its interval") {
   const Finding settled = finding_of(two_plays(estimate(0.034, 0.008)));
   CHECK(settled.about == "64 at money");
-  CHECK(settled.words ==
-        "24/14 is best; 24/18 13/9 costs 0.034 ± 0.008, a point in 29 games.");
+  CHECK(settled.words == "24/14 is best; 24/18 13/9 costs 0.034 ± 0.008, a point in 29 games.");
   CHECK_FALSE(settled.is_open);
   CHECK_FALSE(settled.best_probability);
   const Finding open = finding_of(two_plays(estimate(0.004, 0.008)));
-  CHECK(open.words ==
-        "24/14 comes out best; 24/18 13/9, 0.004 ± 0.008 behind, may be as good.");
+  CHECK(open.words == "24/14 comes out best; 24/18 13/9, 0.004 ± 0.008 behind, may be as good.");
   CHECK(open.is_open);
   CHECK(open.best_probability == 0.71);
   CHECK(finding_of(two_plays(estimate(0.0, 0.0))).words ==

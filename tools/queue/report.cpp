@@ -1,5 +1,3 @@
-#include "report/page/night_page.h"
-
 #include <filesystem>
 #include <optional>
 #include <string>
@@ -9,6 +7,7 @@
 #include "base/format.h"
 #include "base/input_error.h"
 #include "queue/queue_file.h"
+#include "report/page/night_page.h"
 #include "report/page/sheet.h"
 #include "report/tables/csv.h"
 #include "tools/progress.h"

@@ -104,8 +104,7 @@ std::string links_to_tables(const NightReport& night) {
   std::string links;
   for (const NightFile& table : night.tables) {
     links += (links.empty() ? "" : "; ") +
-             element("a", {{"href", table.file}}, escaped(table.file)) + ", " +
-             escaped(table.what);
+             element("a", {{"href", table.file}}, escaped(table.file)) + ", " + escaped(table.what);
   }
   if (links.empty()) return "";
   return element("p", {{"class", "aside"}}, "As tables: " + links + ".") + "\n";
