@@ -42,6 +42,7 @@ END
 cp new.db tool.db
 "$tool" queue run --db tool.db --threads 2 || fail "queue run"
 "$tool" queue results --db tool.db >wanted.jsonl
+"$tool" queue list --db tool.db --json >list_wanted.jsonl
 grep -q '"schema":"sixfold.lesson' wanted.jsonl || fail "the lesson has no result"
 rollout=(rollout --position "24 13x3 8x3 6x5 5x3 / 24x2 13x4 8x3 6x4 4x2" --dice 52
   --score money,dmp --cube centred --trials 36 --half-width 0.08 --most-trials 180 --json)
@@ -54,6 +55,8 @@ for ranks in 1 2 3 8; do
   [ ! -s out ] || fail "queue run by $ranks ranks prints $(cat out)"
   "$tool" queue results --db shared.db >found.jsonl
   same found.jsonl wanted.jsonl "the queue by $ranks ranks"
+  "$tool" queue list --db shared.db --json >found.jsonl
+  same found.jsonl list_wanted.jsonl "the list of the queue by $ranks ranks"
 done
 for ranks in 1 3; do
   by_ranks "$ranks" "${rollout[@]}" --threads 1 >found.jsonl 2>err ||
@@ -69,6 +72,17 @@ by_ranks 2 queue run --db nowhere.db >out 2>err
 [ $? -eq 1 ] || fail "a queue that is not there does not end with exit code 1"
 by_ranks 2 rollout --no-such-option >out 2>err
 [ $? -eq 2 ] || fail "wrong use does not end with exit code 2"
+
+# A rank of another version is refused by name.
+version=$("$tool" --version)
+version=${version#sixfold }
+sed "s/${version//./\\.}/9.9.9/g" "$program" >other-mpi
+chmod +x other-mpi
+mpirun --oversubscribe --allow-run-as-root --bind-to none -n 2 "$program" "${rollout[@]}" \
+  : -n 1 ./other-mpi >out 2>err
+[ $? -eq 1 ] || fail "a rank of another version does not end the job with exit code 1"
+grep -q "rank 2 on .* has version 9.9.9; expected version $version" err ||
+  fail "a rank of another version is not refused by name: $(cat err)"
 
 # A rank that dies takes the job with it. What was played is kept.
 for seed in 1 2 3; do
