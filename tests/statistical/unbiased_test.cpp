@@ -90,7 +90,7 @@ void check_unbiased(const char* position, const char* dice) {
 
 }  // namespace
 
-TEST_CASE("Luck adjustment leaves the start's means as they are", "[slow]") {
+TEST_CASE("Luck adjustment leaves the start's means as they are", "[long]") {
   check_unbiased("24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", "43");
 }
 
