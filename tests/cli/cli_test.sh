@@ -1,38 +1,8 @@
 #!/usr/bin/env bash
 # The command line as its users meet it. Run as: cli_test.sh <sixfold> <nets directory>
-set -u
 tool=$1
 nets=$2
-scratch=$(mktemp -d)
-trap 'rm -rf "$scratch"' EXIT
-failures=0
-cd "$scratch" || exit 1
-export XDG_CACHE_HOME="$scratch/cache"
-
-fail() {
-  echo "FAILED: $1"
-  failures=$((failures + 1))
-}
-
-# expect STATUS TEXT... -- COMMAND...: the exit code, and texts that the output (both streams) holds.
-expect() {
-  local status=$1
-  shift
-  local texts=()
-  while [ "$1" != -- ]; do
-    texts+=("$1")
-    shift
-  done
-  shift
-  local output
-  output=$("$@" 2>&1 </dev/null)
-  local found=$?
-  [ "$found" -eq "$status" ] || fail "'$*' exits with $found, not $status: $output"
-  local text
-  for text in "${texts[@]}"; do
-    grep -qF -- "$text" <<<"$output" || fail "'$*' does not say '$text': $output"
-  done
-}
+source "$(dirname "${BASH_SOURCE[0]}")/expect.sh"
 
 start="24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"
 

@@ -1,19 +1,10 @@
 #!/usr/bin/env bash
 # Many processes answer as one does, for any number of them; one that dies ends the job, and the
 # next run goes on. Run as: mpi_test.sh <sixfold> <sixfold-mpi>
-set -u
 tool=$1
 program=$2
-scratch=$(mktemp -d)
-trap 'rm -rf "$scratch"' EXIT
-failures=0
-cd "$scratch" || exit 1
-export XDG_CACHE_HOME="$scratch/cache"
+source "$(dirname "${BASH_SOURCE[0]}")/expect.sh"
 
-fail() {
-  echo "FAILED: $1"
-  failures=$((failures + 1))
-}
 by_ranks() {
   local ranks=$1
   shift

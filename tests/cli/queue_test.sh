@@ -1,40 +1,11 @@
 #!/usr/bin/env bash
 # A night's queue where things go wrong: no room, no rights, two runners, bad input, entries that
 # are removed, damage. Run as: queue_test.sh <sixfold>
-set -u
 tool=$(realpath "$1")
-scratch=$(mktemp -d)
+source "$(dirname "${BASH_SOURCE[0]}")/expect.sh"
 small="$scratch/small"
 trap 'mountpoint -q "$small" && umount "$small"; rm -rf "$scratch"' EXIT
-failures=0
-cd "$scratch" || exit 1
 chmod 755 "$scratch"
-export XDG_CACHE_HOME="$scratch/cache"
-
-fail() {
-  echo "FAILED: $1"
-  failures=$((failures + 1))
-}
-
-# expect STATUS TEXT... -- COMMAND...: the exit code, and texts that the output (both streams) holds.
-expect() {
-  local status=$1
-  shift
-  local texts=()
-  while [ "$1" != -- ]; do
-    texts+=("$1")
-    shift
-  done
-  shift
-  local output
-  output=$("$@" 2>&1 </dev/null)
-  local found=$?
-  [ "$found" -eq "$status" ] || fail "'$*' exits with $found, not $status: $output"
-  local text
-  for text in "${texts[@]}"; do
-    grep -qF -- "$text" <<<"$output" || fail "'$*' does not say '$text': $output"
-  done
-}
 
 queue() { "$tool" queue "$@"; }
 # What is known of a queue, but for the seconds that it took.
@@ -104,6 +75,14 @@ results ok.db >ok.results
 expect 1 "is there already" -- queue backup --db ok.db --out ok.results
 expect 0 -- queue backup --db ok.db --out copy.db
 cmp -s <(results copy.db) ok.results || fail "a copy holds other results"
+# What was begun by one net, or with other tables, is not gone on with or told by another.
+cp "$(dirname "$tool")/nets/standard.safetensors" other.safetensors
+for command in run results; do
+  expect 1 "was begun with net standard/" "this is other/" -- \
+    queue "$command" --db copy.db --net other.safetensors --quiet
+done
+expect 1 "was begun with race points 6, and this is 7" -- \
+  queue run --db copy.db --race-points 7 --quiet
 
 # Many at once make and fill one queue.
 for i in 1 2 3 4 5 6; do queue add --db many.db lesson.json >>many.ids 2>&1 & done

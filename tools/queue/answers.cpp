@@ -64,15 +64,33 @@ Lesson lesson_of_request(const ReadEntry& read, const Entry& entry, Core& core,
   return lesson;
 }
 
+/// States belong to what played them.
+void require_same_players(const QueueFile& file, const RunBy& before, const Core& core) {
+  const auto require = [&](const char* what, const std::string& theirs, const std::string& ours) {
+    if (theirs == ours) return;
+    throw InputError(format("was begun with {} {}, and this is {}", what, theirs, ours),
+                     file.name(), "the same, or a queue of its own");
+  };
+  const Provenance& now = core.provenance();
+  require("net", before.net, now.net);
+  require("version", before.version, now.version);
+  require("race points", std::to_string(before.race_points), std::to_string(core.race_points()));
+}
+
 }  // namespace
 
 Engine engine_for(const QueueFile& file, const QueueOptions& options) {
+  const std::optional<RunBy> by = file.run_by();
   PositionOptions common = options.common;
-  if (const std::optional<RunBy> by = file.run_by()) {
-    if (common.net.empty()) common.net = by->net_file;
+  if (by && common.net.empty()) common.net = by->net_file;
+  if (options.race_points > 0) {
+    common.race_points = options.race_points;
+  } else if (by) {
     common.race_points = by->race_points;
   }
-  return engine_of(common, options.threads);
+  Engine engine = engine_of(common, options.threads);
+  if (by && file.is_begun()) require_same_players(file, *by, engine.core());
+  return engine;
 }
 
 std::vector<Entry> chosen(const QueueFile& file, const std::vector<std::int64_t>& ids) {

@@ -11,8 +11,8 @@
 
 namespace sixfold::tools {
 
-/// The engine that a queue has been run with, or the one of the options where it has not been or
-/// they name one.
+/// The engine that a queue has been run with, or the one of the options where it has not been.
+/// Throws InputError where the options name a net that has not begun it, and for another version.
 [[nodiscard]] Engine engine_for(const QueueFile& file, const QueueOptions& options);
 
 /// Entries by their ids, or all. Throws InputError for ids that are none.

@@ -31,7 +31,7 @@ class QueueCommandLine {
     add_count(command, "--nice", options_.nice, 1, kMostNice,
               "Leave the machine to others, 1 (a little) to 19");
     command.add_option("--log", options_.log, "File that gets a line with the time for each turn");
-    add_count(command, "--race-points", options_.common.race_points, 6, 10,
+    add_count(command, "--race-points", options_.race_points, 6, 10,
               "Points that the table of lone bear-offs covers, 6 to 10");
     add_threads(command, options_.threads);
     add_net(command);

@@ -25,6 +25,7 @@ struct QueueOptions {
   std::string log;       ///< A file; empty: none.
   std::string out;
   int nice = 0;
+  int race_points = 0;  ///< 0: those of the queue, or as usual.
   std::string command;     ///< As it was typed.
   PositionOptions common;  ///< Net, tables, output.
   int threads = 0;

@@ -66,24 +66,12 @@ NightEnd end_of(const QueueOptions& options) {
   return end;
 }
 
-/// States belong to what played them: a queue that has been begun by another net, or another
-/// version, is not gone on with.
-void require_same_players(QueueFile& file, const QueueOptions& options, const Core& core) {
-  const Provenance& now = core.provenance();
+/// What the queue is run with from now on.
+void note_players(QueueFile& file, const QueueOptions& options, const Core& core) {
   const std::optional<RunBy> before = file.run_by();
-  const auto refuse = [&](const std::string& theirs, const std::string& ours) {
-    throw InputError("was begun with " + theirs + ", and this is " + ours, file.name(),
-                     "the same, or a queue of its own");
-  };
-  if (before && file.is_begun()) {
-    if (before->net != now.net) refuse("net " + before->net, "net " + now.net);
-    if (before->version != now.version) {
-      refuse("version " + before->version, "version " + now.version);
-    }
-  }
   std::string net = before ? before->net_file : std::string();
   if (!options.common.net.empty()) net = std::filesystem::absolute(options.common.net).string();
-  file.set_run_by({now.net, now.version, net, core.race_points()});
+  file.set_run_by({core.provenance().net, core.provenance().version, net, core.race_points()});
 }
 
 /// What is likely to be left of a night: parts that have not been looked at are taken to be like
@@ -169,7 +157,7 @@ int run_queue_run(const QueueOptions& options) {
   Teller teller(file, options);
   Engine engine = engine_for(file, options);
   Core& core = engine.core();
-  require_same_players(file, options, core);
+  note_players(file, options, core);
   const Alarm alarm(end);
   teller.begin(core);
   NightSettings settings;
