@@ -1,8 +1,8 @@
-// What a night's order is worth: a hundred decisions whose truth is drawn, rolled out by the queue's
-// own states, standings and choice of what goes on, and one after the other. Trials are numbers of a
-// normal distribution about the truth, so that a night takes seconds. Prints, at shares of the time
-// that all of them need: how many verdicts are settled, which share of those wrongly, and how often
-// the interval of what the closest play costs holds the truth.
+// What a night's order is worth: a hundred decisions whose truth is drawn, rolled out by the
+// queue's own states, standings and choice of what goes on, and one after the other. Trials are
+// numbers of a normal distribution about the truth, so that a night takes seconds. Prints, at
+// shares of the time that all of them need: how many verdicts are settled, which share of those
+// wrongly, and how often the interval of what the closest play costs holds the truth.
 //
 // Run as: sixfold_night [NIGHTS [SEED]]
 #include <algorithm>
@@ -97,14 +97,8 @@ class Simulated {
   [[nodiscard]] After look() const {
     After after;
     Standing& at = after.standing;
-    at.rounds = state_.rounds();
-    at.trials = state_.trials_done();
-    at.going_on = state_.going_on();
-    at.trials_each = state_.trials_each();
-    at.is_done = state_.is_finished() || state_.beyond() > 0;
-    at.beyond = state_.beyond();
+    at = standing_of(state_);
     at.seconds = static_cast<double>(at.trials) * truth_.seconds;
-    at.wanted = kWanted;
     if (at.rounds == 0) return after;
     at.closest = closest_of(rolled_);
     const double best = truth_of(0);
@@ -245,8 +239,8 @@ int main(int argc, char** argv) {
   for (std::size_t s = 0; s < kShares.size(); ++s) {
     std::printf("%6.3f", kShares[s]);
     for (const Dawn& dawn : {ours[s], theirs[s]}) {
-      std::printf("%22.1f %8.1f%% %7.1f%%", dawn.settled / nights, 100.0 * dawn.wrong / dawn.settled,
-                  100.0 * dawn.held / dawn.known);
+      std::printf("%22.1f %8.1f%% %7.1f%%", dawn.settled / nights,
+                  100.0 * dawn.wrong / dawn.settled, 100.0 * dawn.held / dawn.known);
     }
     std::printf("%8.2f\n", ours[s].settled / theirs[s].settled);
   }

@@ -1,8 +1,10 @@
 // How busy many threads, or many machines, would stay. Rolls decisions out, takes the time of each
-// trial, of taking a block in and of the look at the end of each round, and simulates who plays them:
+// trial, of taking a block in and of the look at the end of each round, and simulates who plays
+// them:
 //
 // - threads: turns handed out in order, one at a time, to the thread that is free first;
-// - ranks: blocks of six handed out a few at a time, as `sixfold-mpi` does it, by a rank 0 that sends
+// - ranks: blocks of six handed out a few at a time, as `sixfold-mpi` does it, by a rank 0 that
+// sends
 //   and takes in one message after the other. One decision; and a queue of 40, one after the other
 //   or all at once.
 //
@@ -78,8 +80,7 @@ Rounds played_decision(const TrialPlayers& players, Roll roll, double half_width
   settings.trials = 144;
   settings.half_width = half_width;
   settings.luck = LuckControl::kEstimated;
-  RolloutState state(
-      plan_plays(players, start_position(), plays.span(), money_score(), settings));
+  RolloutState state(plan_plays(players, start_position(), plays.span(), money_score(), settings));
   const PlannedTrials trials(state.plan(), players);
   Rounds decision;
   while (!state.is_finished()) {
@@ -171,10 +172,10 @@ class Ranks {
     Open& open = open_[which];
     const std::size_t left = open.blocks() - open.given;
     const std::size_t share = std::clamp(left / (3 * ranks_), std::size_t{1}, kMostBlocks);
-    const auto first = open.now().trials.begin() +
-                       static_cast<std::ptrdiff_t>(open.given * kBlockTrials);
-    const double work = std::accumulate(
-        first, first + static_cast<std::ptrdiff_t>(share * kBlockTrials), 0.0);
+    const auto first =
+        open.now().trials.begin() + static_cast<std::ptrdiff_t>(open.given * kBlockTrials);
+    const double work =
+        std::accumulate(first, first + static_cast<std::ptrdiff_t>(share * kBlockTrials), 0.0);
     open.given += share;
     blocks_left_ -= share;
     now_ += kSending;
@@ -183,8 +184,8 @@ class Ranks {
 
   void take_in(const Reply& reply) {
     Open& open = open_[reply.open];
-    now_ = std::max(now_, reply.at) + kSending +
-           open.now().absorb * static_cast<double>(reply.blocks);
+    now_ =
+        std::max(now_, reply.at) + kSending + open.now().absorb * static_cast<double>(reply.blocks);
     open.taken += reply.blocks;
     if (open.taken < open.blocks()) return;
     now_ += open.now().look;
@@ -228,10 +229,11 @@ void print_measured(const char* dice, const Rounds& decision) {
   }
   const double work = work_of(decision);
   const auto rounds = static_cast<double>(decision.size());
-  std::printf("opening %s: %zu rounds, %zu blocks, %.1f s; %.2f ms a block, %.2f us to take it in, "
-              "%.2f ms a look\n",
-              dice, decision.size(), blocks, work, 1e3 * work / static_cast<double>(blocks),
-              1e6 * absorb / rounds, 1e3 * look / rounds);
+  std::printf(
+      "opening %s: %zu rounds, %zu blocks, %.1f s; %.2f ms a block, %.2f us to take it in, "
+      "%.2f ms a look\n",
+      dice, decision.size(), blocks, work, 1e3 * work / static_cast<double>(blocks),
+      1e6 * absorb / rounds, 1e3 * look / rounds);
 }
 
 }  // namespace

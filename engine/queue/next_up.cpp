@@ -32,16 +32,15 @@ double settling_chance(const Estimate& cost, double growth) {
          normal_below((-cost.mean - half_width) / spread);
 }
 
-/// That they take. Plays that were set aside have had their share of the seconds.
+/// Seconds until there are `growth` times the trials, of those plays that go on.
 double seconds_of(const Standing& standing, double growth) {
-  const double of_trial = standing.seconds / static_cast<double>(std::max<std::uint64_t>(
-                                                 1, standing.trials));
-  const auto more = (growth - 1.0) *
-                    static_cast<double>(standing.going_on * standing.trials_each);
+  const double of_trial =
+      standing.seconds / static_cast<double>(std::max<std::uint64_t>(1, standing.trials));
+  const auto more = (growth - 1.0) * static_cast<double>(standing.going_on * standing.trials_each);
   return std::max(more * of_trial, 1e-6);
 }
 
-/// From the first that is to be done to the last: a stage, and within it the rate.
+/// In the order in which they are gone through.
 enum class Stage : std::uint8_t { kFloor, kOpen, kSettled, kBeyond, kDone };
 
 /// What lessons with planes ask for besides: planes come after the verdicts, and these stay then as
@@ -74,8 +73,8 @@ Stage stage_of(const PartAt& part, bool beyond, const Planes& planes) {
     return at.closest && !is_clear(*at.closest) ? Stage::kOpen : Stage::kSettled;
   }
   const bool is_open = at.closest && at.closest->is_open;
-  const bool may_go_on = beyond && is_open && at.wanted > 0.0 && at.beyond < kMostBeyond &&
-                         !planes.forbid_more(part);
+  const bool may_go_on =
+      beyond && is_open && at.wanted > 0.0 && at.beyond < kMostBeyond && !planes.forbid_more(part);
   return may_go_on ? Stage::kBeyond : Stage::kDone;
 }
 
@@ -92,6 +91,27 @@ double settling_rate(const Standing& standing, double end) {
     if (growth >= most) break;
   }
   return best;
+}
+
+std::optional<double> seconds_left(std::span<const PartAt> parts) {
+  double known = 0.0;
+  double all = 0.0;
+  double left = 0.0;
+  double unknown = 0.0;
+  for (const PartAt& part : parts) {
+    const Standing& at = part.standing;
+    if (at.trials == 0) {
+      unknown += at.is_done ? 0.0 : 1.0;
+      continue;
+    }
+    const double expected = static_cast<double>(std::max(at.trials_expected, at.trials));
+    const double total = at.seconds * expected / static_cast<double>(at.trials);
+    known += 1.0;
+    all += total;
+    if (!at.is_done) left += total - at.seconds;
+  }
+  if (known == 0.0) return std::nullopt;
+  return left + unknown * all / known;
 }
 
 std::vector<std::size_t> all_up(std::span<const PartAt> parts, bool beyond) {

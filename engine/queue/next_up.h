@@ -29,4 +29,8 @@ namespace sixfold {
 /// The first of them; nothing where all is done.
 [[nodiscard]] std::optional<std::size_t> next_up(std::span<const PartAt> parts, bool beyond);
 
+/// The seconds of work that are likely to be left for what was asked for: parts that have not been
+/// looked at are taken to be like the others. Nothing before any has been.
+[[nodiscard]] std::optional<double> seconds_left(std::span<const PartAt> parts);
+
 }  // namespace sixfold

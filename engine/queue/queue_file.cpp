@@ -22,19 +22,17 @@ Kind kind_of(const std::string& text, const std::array<const char*, n>& kinds) {
 constexpr const char* kEntryColumns = "id, kind, title, source, input, priority, error";
 
 Entry entry_of(const Statement& row) {
-  return {row.integer(0),
-          kind_of<Entry::Kind>(row.text(1), kEntryKinds),
-          row.text(2),
-          row.text(3),
-          row.text(4),
-          static_cast<int>(row.integer(5)),
+  return {row.integer(0),   kind_of<Entry::Kind>(row.text(1), kEntryKinds),
+          row.text(2),      row.text(3),
+          row.text(4),      static_cast<int>(row.integer(5)),
           row.maybe_text(6)};
 }
 
 constexpr const char* kParts =
     "SELECT part.entry, number, part.kind, what, priority, rounds, trials, trials_expected,"
     " going_on, is_done, beyond, seconds, half_width, is_open, best, rival, cost,"
-    " cost_standard_error, cost_half_width, wanted_half_width, trials_each FROM part JOIN entry ON entry.id = part.entry ";
+    " cost_standard_error, cost_half_width, wanted_half_width, trials_each FROM part JOIN entry ON "
+    "entry.id = part.entry ";
 
 PartAt part_of(const Statement& row) {
   PartAt part{row.integer(0),
@@ -128,7 +126,8 @@ std::optional<Entry> QueueFile::entry(std::int64_t id) const {
 Entry QueueFile::required_entry(std::int64_t id) const {
   std::optional<Entry> found = entry(id);
   if (!found) {
-    throw InputError(format("there is no entry {}", id), name(), "an entry that `queue list` names");
+    throw InputError(format("there is no entry {}", id), name(),
+                     "an entry that `queue list` names");
   }
   return std::move(*found);
 }
@@ -149,8 +148,8 @@ std::vector<EntryAt> QueueFile::list() const {
 }
 
 std::vector<PartAt> QueueFile::parts() const {
-  return parts_by(database_.prepare(std::string(kParts) +
-                                    "WHERE error IS NULL ORDER BY part.entry, number"));
+  return parts_by(
+      database_.prepare(std::string(kParts) + "WHERE error IS NULL ORDER BY part.entry, number"));
 }
 
 std::vector<PartAt> QueueFile::parts_of(std::int64_t id) const {
@@ -176,14 +175,7 @@ void QueueFile::retry(std::int64_t id) {
     database_.prepare(format("DELETE FROM {} WHERE entry = ?", table)).bind(id).run();
   }
   database_.prepare("UPDATE entry SET error = NULL WHERE id = ?").bind(id).run();
-  database_
-      .prepare(
-          "UPDATE part SET rounds = 0, trials = 0, trials_expected = 0, going_on = 0,"
-          " trials_each = 0, is_done = 0, beyond = 0, seconds = 0, wanted_half_width = 0,"
-          " half_width = NULL, is_open = NULL, best = NULL, rival = NULL, cost = NULL, cost_standard_error = NULL,"
-          " cost_half_width = NULL WHERE entry = ?")
-      .bind(id)
-      .run();
+  for (const PartAt& part : parts_of(id)) write_standing(id, part.number, {});
   transaction.commit();
 }
 
@@ -196,8 +188,7 @@ bool QueueFile::fail(std::int64_t id, const std::string& error) {
 }
 
 std::optional<std::string> QueueFile::state(std::int64_t id, std::uint64_t plan) {
-  Statement statement =
-      database_.prepare("SELECT state FROM rollout WHERE entry = ? AND plan = ?");
+  Statement statement = database_.prepare("SELECT state FROM rollout WHERE entry = ? AND plan = ?");
   statement.bind(id).bind(plan);
   return statement.step() ? std::optional(statement.text(0)) : std::nullopt;
 }
@@ -213,10 +204,7 @@ void QueueFile::keep_state(std::int64_t id, std::uint64_t plan, std::string_view
       .run();
 }
 
-bool QueueFile::commit(const Turn& turn) {
-  Transaction transaction(database_);
-  if (!entry(turn.entry)) return false;
-  const Standing& at = turn.standing;
+void QueueFile::write_standing(std::int64_t id, int number, const Standing& at) {
   std::optional<bool> is_open;
   std::optional<std::string> best;
   std::optional<std::string> rival;
@@ -230,8 +218,10 @@ bool QueueFile::commit(const Turn& turn) {
   }
   database_
       .prepare(
-          "UPDATE part SET rounds = ?, trials = ?, trials_expected = ?, going_on = ?, trials_each = ?, is_done = ?,"
-          " beyond = ?, seconds = ?, wanted_half_width = ?, half_width = ?, is_open = ?, best = ?, rival = ?, cost = ?,"
+          "UPDATE part SET rounds = ?, trials = ?, trials_expected = ?, going_on = ?, trials_each "
+          "= ?, is_done = ?,"
+          " beyond = ?, seconds = ?, wanted_half_width = ?, half_width = ?, is_open = ?, best = ?, "
+          "rival = ?, cost = ?,"
           " cost_standard_error = ?, cost_half_width = ? WHERE entry = ? AND number = ?")
       .bind(at.rounds)
       .bind(at.trials)
@@ -249,9 +239,12 @@ bool QueueFile::commit(const Turn& turn) {
       .bind(cost[0])
       .bind(cost[1])
       .bind(cost[2])
-      .bind(turn.entry)
-      .bind(turn.part)
+      .bind(id)
+      .bind(number)
       .run();
+}
+
+void QueueFile::write_plays(const Turn& turn) {
   database_.prepare("DELETE FROM play WHERE entry = ? AND part = ?")
       .bind(turn.entry)
       .bind(turn.part)
@@ -272,6 +265,13 @@ bool QueueFile::commit(const Turn& turn) {
         .bind(rolled.best_probability)
         .run();
   }
+}
+
+bool QueueFile::commit(const Turn& turn) {
+  Transaction transaction(database_);
+  if (!entry(turn.entry)) return false;
+  write_standing(turn.entry, turn.part, turn.standing);
+  write_plays(turn);
   transaction.commit();
   return true;
 }

@@ -122,8 +122,8 @@ class QueueFile final : public StateStore {
 
   /// With all that was played of it. Throws as required_entry().
   void remove(std::int64_t id);
-  /// Forgets what was played of an entry that has failed, and why it has. Throws as required_entry(),
-  /// and for others.
+  /// Forgets what was played of an entry that has failed, and why it has. Throws as
+  /// required_entry(), and for others.
   void retry(std::int64_t id);
   /// What was played of an entry can't be gone on with. One that has been removed meanwhile is left
   /// alone. Returns whether it is there.
@@ -147,6 +147,9 @@ class QueueFile final : public StateStore {
   void check() const;
 
  private:
+  void write_standing(std::int64_t id, int number, const Standing& at);
+  void write_plays(const Turn& turn);
+
   Database database_;
 };
 

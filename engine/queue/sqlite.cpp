@@ -194,7 +194,8 @@ void Database::copy_to(const fs::path& file) const {
   try {
     prepare("VACUUM INTO ?").bind(partial.string()).run();
     // As the original is, and on the disk.
-    Database(partial, Access::kWrite).execute("PRAGMA synchronous = FULL; PRAGMA journal_mode = WAL");
+    Database(partial, Access::kWrite)
+        .execute("PRAGMA synchronous = FULL; PRAGMA journal_mode = WAL");
     std::error_code error;
     fs::rename(partial, file, error);
     if (error) {

@@ -20,6 +20,20 @@ double clearness(const Estimate& margin) {
 
 }  // namespace
 
+Standing standing_of(const RolloutState& state) {
+  Standing standing;
+  standing.rounds = state.rounds();
+  standing.trials = state.trials_done();
+  standing.trials_expected = state.trials_expected();
+  standing.going_on = state.going_on();
+  standing.trials_each = state.trials_each();
+  standing.is_done = state.is_finished() || state.beyond() > 0;
+  standing.beyond = state.beyond();
+  standing.wanted = state.plan().settings.half_width;
+  standing.half_width = state.widest();
+  return standing;
+}
+
 std::optional<Closest> closest_of(const RolledDecision& rolled) {
   const std::vector<RolledPlay>& plays = rolled.result.plays;
   const std::optional<std::size_t> second = runner_up(rolled);

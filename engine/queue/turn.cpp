@@ -70,26 +70,14 @@ void EntryStates::take_up(RolloutState& state) {
     state = RolloutState::load(state.plan(), *bytes, format("{}, entry {}", store_.name(), entry_));
   }
   if (use_ == Use::kGoBeyond && state.is_finished()) state.go_beyond();
-  look_at(state);
+  standing_ = standing_of(state);
 }
 
 bool EntryStates::keep(const RolloutState& state) {
   store_.keep_state(entry_, state.plan().identity(), state.save());
   played_ += state.trials_done() - standing_.trials;
-  look_at(state);
+  standing_ = standing_of(state);
   return false;
-}
-
-void EntryStates::look_at(const RolloutState& state) {
-  standing_.rounds = state.rounds();
-  standing_.trials = state.trials_done();
-  standing_.trials_expected = state.trials_expected();
-  standing_.going_on = state.going_on();
-  standing_.trials_each = state.trials_each();
-  standing_.is_done = state.is_finished() || state.beyond() > 0;
-  standing_.beyond = state.beyond();
-  standing_.wanted = state.plan().settings.half_width;
-  standing_.half_width = state.widest();
 }
 
 Turn play_turn(const TurnTools& tools, const Job& job, const PartAt& part) {

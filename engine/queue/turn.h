@@ -49,8 +49,6 @@ class EntryStates final : public StateKeeper {
   [[nodiscard]] const Standing& standing() const noexcept { return standing_; }
 
  private:
-  void look_at(const RolloutState& state);
-
   StateStore& store_;
   std::int64_t entry_;
   Use use_;

@@ -106,7 +106,7 @@ Found found_of(QueueFile& file, const Entry& entry, Core& core) {
   ThreadRunner runner(1, {&kStopped}, &states);
   return {read.job.lesson ? core.lesson(*read.job.lesson, runner)
                           : lesson_of_request(read, entry, core, runner),
-          telling_of(file.parts_of(entry.id), core.provenance())};
+          telling_of(file.parts_of(entry.id), core.provenance()), read.asked};
 }
 
 std::vector<std::string> answers_of(QueueFile& file, const Entry& entry, Core& core) {
@@ -115,15 +115,13 @@ std::vector<std::string> answers_of(QueueFile& file, const Entry& entry, Core& c
   const Lesson& lesson = found.lesson;
   if (lesson.cells.empty() && lesson.doubles.empty()) return {};
   if (entry.kind == Entry::Kind::kLesson) return {lesson_json(lesson, found.telling)};
-  const std::vector<Asked> asked = read_entry(entry, core).asked;
   std::vector<std::string> lines;
   for (std::size_t i = 0; i < lesson.cells.size(); ++i) {
-    Telling telling = found.telling.of_cell(i);
-    telling.with_ledgers = false;
-    lines.push_back(rollout_json(lesson.cells[i], telling, asked[i].name()));
+    const Telling telling{core.provenance(), found.telling.cell_seconds[i]};
+    lines.push_back(rollout_json(lesson.cells[i], telling, found.asked[i].name()));
   }
   for (std::size_t i = 0; i < lesson.doubles.size(); ++i) {
-    lines.push_back(cube_json(lesson.doubles[i], core.provenance(), asked[i].name()));
+    lines.push_back(cube_json(lesson.doubles[i], core.provenance(), found.asked[i].name()));
   }
   return lines;
 }

@@ -7,6 +7,7 @@
 #include "queue/night.h"
 #include "report/telling.h"
 #include "session/core.h"
+#include "tools/questions.h"
 #include "tools/queue/commands.h"
 
 namespace sixfold::tools {
@@ -16,12 +17,14 @@ namespace sixfold::tools {
 [[nodiscard]] Engine engine_for(const QueueFile& file, const QueueOptions& options);
 
 /// Entries by their ids, or all. Throws InputError for ids that are none.
-[[nodiscard]] std::vector<Entry> chosen(const QueueFile& file, const std::vector<std::int64_t>& ids);
+[[nodiscard]] std::vector<Entry> chosen(const QueueFile& file,
+                                        const std::vector<std::int64_t>& ids);
 
 /// An entry as a lesson, as far as it is known: a request is one with a single roll or double.
 struct Found {
   Lesson lesson;
   LessonTelling telling;
+  std::vector<Asked> asked;  ///< The request at its scores.
 };
 [[nodiscard]] Found found_of(QueueFile& file, const Entry& entry, Core& core);
 

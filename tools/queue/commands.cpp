@@ -6,6 +6,7 @@
 
 #include "base/format.h"
 #include "base/input_error.h"
+#include "queue/next_up.h"
 #include "queue/queue_file.h"
 #include "report/json/json_report.h"
 #include "report/words/phrases.h"
@@ -20,13 +21,9 @@ namespace {
 
 using Access = Database::Access;
 
-/// What trials that can be foreseen take, by those that there were. Nothing before the first.
-std::optional<double> seconds_left(const EntryAt& at) {
-  if (at.state == "done") return 0.0;
-  if (at.trials == 0) return std::nullopt;
-  const double share =
-      static_cast<double>(at.trials_expected) / static_cast<double>(at.trials) - 1.0;
-  return at.seconds * std::max(share, 0.0);
+/// Nothing before the first trials, or where there will be no more.
+std::optional<double> seconds_left(const QueueFile& file, const EntryAt& at) {
+  return at.error ? std::nullopt : sixfold::seconds_left(file.parts_of(at.id));
 }
 
 /// Whether an entry's verdicts are settled, so far as there are any.
@@ -35,18 +32,18 @@ std::string verdict_words(const EntryAt& at) {
   return at.state == "done" ? "settled" : at.state == "begun" ? "none open" : "";
 }
 
-std::string line_of(const EntryAt& at) {
+std::string line_of(const QueueFile& file, const EntryAt& at) {
   const std::string width = at.half_width ? format("± {:.4f}", *at.half_width) : "";
-  const std::optional<double> left = seconds_left(at);
-  std::string line = format("{:>5}  {:<7} {:>10} {:>8}  {:<11} {:<9} {}", at.id, at.state,
-                            count_words(at.trials), width, verdict_words(at),
-                            left && *left > 0.0 ? time_text(*left) : "", at.title);
+  const std::optional<double> left = seconds_left(file, at);
+  std::string line =
+      format("{:>5}  {:<7} {:>10} {:>8}  {:<11} {:<9} {}", at.id, at.state, count_words(at.trials),
+             width, verdict_words(at), left && *left > 0.0 ? time_text(*left) : "", at.title);
   if (at.error) line += "\n       " + *at.error;
   return line + "\n";
 }
 
 /// The line below all others: how many there are in each state, and what they take together.
-std::string total_of(const std::vector<EntryAt>& list) {
+std::string total_of(const QueueFile& file, const std::vector<EntryAt>& list) {
   std::vector<std::string> parts;
   for (const char* state : {"done", "begun", "waiting", "failed"}) {
     const auto count = std::count_if(list.begin(), list.end(),
@@ -54,16 +51,10 @@ std::string total_of(const std::vector<EntryAt>& list) {
     if (count > 0) parts.push_back(format("{} {}", count, state));
   }
   std::uint64_t trials = 0;
-  double left = 0.0;
-  bool all_known = true;
-  for (const EntryAt& at : list) {
-    trials += at.trials;
-    if (at.error) continue;
-    left += seconds_left(at).value_or(0.0);
-    all_known = all_known && seconds_left(at);
-  }
+  for (const EntryAt& at : list) trials += at.trials;
   std::string text = joined(parts) + "; " + count_words(trials) + " trials";
-  if (left > 0.0) text += "; " + time_text(left) + " left" + (all_known ? "" : " or more");
+  const std::optional<double> left = sixfold::seconds_left(file.parts());
+  if (left && *left > 0.0) text += "; " + time_text(*left) + " left";
   return text + "\n";
 }
 
@@ -96,16 +87,15 @@ int run_queue_list(const QueueOptions& options) {
   if (options.common.json) {
     for (const EntryAt& at : list) {
       print(queue_json({at.id, at.state, at.title, at.half_width, at.trials, at.parts, at.open,
-                        at.seconds, seconds_left(at), at.error}) +
+                        at.seconds, seconds_left(file, at), at.error}) +
             "\n");
     }
     return kDone;
   }
-  std::string text =
-      format("{:>5}  {:<7} {:>10} {:>8}  {:<11} {:<9} {}\n", "entry", "state", "trials", "known to",
-             "verdict", "left", "title");
-  for (const EntryAt& at : list) text += line_of(at);
-  text += total_of(list) +
+  std::string text = format("{:>5}  {:<7} {:>10} {:>8}  {:<11} {:<9} {}\n", "entry", "state",
+                            "trials", "known to", "verdict", "left", "title");
+  for (const EntryAt& at : list) text += line_of(file, at);
+  text += total_of(file, list) +
           "Known to: half-width of the costs that the verdict hangs on; of several the widest.\n";
   print(list.empty() ? "The queue is empty.\n" : text);
   return kDone;

@@ -15,15 +15,14 @@ struct ReadEntry {
   std::vector<Asked> asked;
 };
 
-/// Reads an entry as `rollout`, `cube` and `lesson` would: requests without dice are about doubling.
-/// Throws InputError for what can't be answered.
+/// Reads an entry as `rollout`, `cube` and `lesson` would: requests without dice are about
+/// doubling. Throws InputError for what can't be answered.
 [[nodiscard]] ReadEntry read_entry(const Entry& entry, const Core& core);
 
 /// The entries of an input: a lesson's file (.json), requests (.jsonl), or "-", requests on
 /// standard input. `complaints` gets a line for each request that can't be answered. Throws
 /// InputError for what can't be read at all.
 [[nodiscard]] std::vector<std::pair<Entry, std::vector<Part>>> entries_of(
-    const std::string& input, int priority, const Core& core,
-    std::vector<std::string>& complaints);
+    const std::string& input, int priority, const Core& core, std::vector<std::string>& complaints);
 
 }  // namespace sixfold::tools

@@ -2,14 +2,15 @@
 #include <array>
 #include <chrono>
 #include <ctime>
-#include <fstream>
 #include <filesystem>
+#include <fstream>
 #include <memory>
 #include <mutex>
 #include <utility>
 
 #include "base/format.h"
 #include "base/input_error.h"
+#include "queue/next_up.h"
 #include "queue/night.h"
 #include "queue/runner_lock.h"
 #include "tools/places.h"
@@ -74,37 +75,14 @@ void note_players(QueueFile& file, const QueueOptions& options, const Core& core
   file.set_run_by({core.provenance().net, core.provenance().version, net, core.race_points()});
 }
 
-/// What is likely to be left of a night: parts that have not been looked at are taken to be like
-/// the others. Nothing before any has been.
-std::optional<double> seconds_left(const std::vector<PartAt>& parts) {
-  double known = 0.0;
-  double all = 0.0;
-  double left = 0.0;
-  double unknown = 0.0;
-  for (const PartAt& part : parts) {
-    const Standing& at = part.standing;
-    if (at.trials == 0) {
-      unknown += at.is_done ? 0.0 : 1.0;
-      continue;
-    }
-    const double expected = static_cast<double>(std::max(at.trials_expected, at.trials));
-    const double total = at.seconds * expected / static_cast<double>(at.trials);
-    known += 1.0;
-    all += total;
-    if (!at.is_done) left += total - at.seconds;
-  }
-  if (known == 0.0) return std::nullopt;
-  return left + unknown * all / known;
-}
-
 class Teller {
  public:
   Teller(QueueFile& file, const QueueOptions& options)
       : file_(file), line_(options.common.quiet), log_(options.log) {}
 
   void begin(const Core& core) {
-    log_.write(format("begun: {}, {}, {} threads", file_.name(), core.provenance().net,
-                      core.threads()));
+    log_.write(
+        format("begun: {}, {}, {} threads", file_.name(), core.provenance().net, core.threads()));
   }
   void started(const PartAt& part) {
     const std::vector<EntryAt> list = file_.list();
@@ -183,13 +161,13 @@ int run_queue_run(const QueueOptions& options) {
     teller.end(error.what());
     throw;
   }
-  teller.end(interrupted()       ? "interrupted: what was played is kept"
-             : alarm.rings()     ? "time is up"
-                                 : "all is done");
+  teller.end(interrupted()   ? "interrupted: what was played is kept"
+             : alarm.rings() ? "time is up"
+                             : "all is done");
   if (interrupted()) return kInterrupted;
   const std::vector<EntryAt> list = file.list();
-  const bool any_failed = std::any_of(list.begin(), list.end(),
-                                      [](const EntryAt& at) { return at.error.has_value(); });
+  const bool any_failed =
+      std::any_of(list.begin(), list.end(), [](const EntryAt& at) { return at.error.has_value(); });
   return any_failed ? kBadInput : kDone;
 }
 

@@ -24,25 +24,6 @@ Standing standing() {
   return at;
 }
 
-void check_same(const Standing& a, const Standing& b) {
-  CHECK(a.rounds == b.rounds);
-  CHECK(a.trials == b.trials);
-  CHECK(a.trials_expected == b.trials_expected);
-  CHECK(a.going_on == b.going_on);
-  CHECK(a.trials_each == b.trials_each);
-  CHECK(a.is_done == b.is_done);
-  CHECK(a.beyond == b.beyond);
-  CHECK(a.seconds == b.seconds);
-  CHECK(a.wanted == b.wanted);
-  CHECK(a.half_width == b.half_width);
-  REQUIRE(a.closest.has_value() == b.closest.has_value());
-  if (!a.closest) return;
-  CHECK(a.closest->best == b.closest->best);
-  CHECK(a.closest->rival == b.closest->rival);
-  CHECK(a.closest->cost == b.closest->cost);
-  CHECK(a.closest->is_open == b.closest->is_open);
-}
-
 PlayRow row(double equity, std::optional<double> at_least) {
   PlayRow row{"bar/22*", "6x2 / bar", {}};
   row.rolled.trials = 36;
@@ -67,7 +48,7 @@ TEST_CASE("What a turn brought arrives as it is") {
   CHECK(reader.at_end());
   CHECK(found.entry == 12);
   CHECK(found.part == 3);
-  check_same(found.standing, sent.standing);
+  CHECK(found.standing == sent.standing);
   REQUIRE(found.plays.size() == 2);
   for (std::size_t i = 0; i < 2; ++i) {
     CHECK(found.plays[i].play == "bar/22*");
@@ -100,7 +81,7 @@ TEST_CASE("So does what is to be played, with all that can't be looked up elsewh
   CHECK(found.part.entry == 7);
   CHECK(found.part.number == 2);
   CHECK(found.part.kind == Part::Kind::kPlanes);
-  check_same(found.part.standing, sent.part.standing);
+  CHECK(found.part.standing == sent.part.standing);
 }
 
 TEST_CASE("Turns that are cut off are refused") {
