@@ -86,6 +86,7 @@ struct TrainOptions {
   std::string recipe = "standard";
   std::string from;      ///< A file of positions at which games begin; empty: the usual start.
   std::string luck_for;  ///< A network file that gets luck networks; empty: a new evaluator.
+  std::string cube_for;  ///< One that gets heads for the cube.
   std::string score = "money";
   std::string luck_by;  ///< A network file whose luck networks correct targets; empty: none.
   std::string start;    ///< A network file whose weights it starts from; empty: random ones.

@@ -154,9 +154,11 @@ class CommandLine {
     CLI::App* command = app_.add_subcommand("train", "A personal evaluator from scratch");
     command->add_option(
         "--recipe", train_.recipe,
-        "quick, standard, full or (with --start) refine; luck networks: quick or standard");
+        "quick, standard, full or (with --start) refine; for parts of a finished net: quick or standard");
     command->add_option("--luck-for", train_.luck_for,
                         "Train luck networks for this network file instead");
+    command->add_option("--cube-for", train_.cube_for,
+                        "Learn what the cube adds for this network file instead");
     command->add_option("--out", train_.out, "Network file to write")->required();
     add_count(*command, "--games", train_.games, 1, 1'000'000'000,
               "Games instead of the recipe's number");

@@ -10,6 +10,7 @@
 #include "tools/commands.h"
 #include "tools/progress.h"
 #include "tools/terminal.h"
+#include "train/cube_trainer.h"
 #include "train/luck_trainer.h"
 #include "train/trainer.h"
 
@@ -31,7 +32,7 @@ std::string curve_of(const TrainOptions& options) {
 /// What a finished run writes.
 std::vector<std::string> results_of(const TrainOptions& options) {
   std::vector<std::string> files{options.out};
-  if (!options.luck_for.empty()) return files;
+  if (!options.luck_for.empty() || !options.cube_for.empty()) return files;
   files.push_back(curve_of(options) + ".csv");
   files.push_back(curve_of(options) + ".svg");
   return files;
@@ -173,25 +174,23 @@ Trainer start(const TrainOptions& options) {
   return trainer;
 }
 
+/// Throws InputError for options of a new evaluator beside `flag`, which asks for a part of a
+/// finished one.
+void require_part_options(const TrainOptions& options, const std::string& flag,
+                          const std::string& part) {
+  const auto refuse = [&](const std::string& complaint, const char* option) {
+    throw InputError(part + complaint, option, "no " + flag + " beside it");
+  };
+  if (!options.from.empty()) refuse(" learn from whole games", "--from");
+  if (options.score != "money") refuse(" learn from games for money", "--score");
+  if (!options.luck_by.empty()) refuse(" take luck out by themselves", "--luck-by");
+  if (options.width != 0) refuse(" have the recipe's or the evaluator's widths", "--width");
+  if (options.split != 0) refuse(" have the recipe's or the evaluator's phases", "--split");
+  if (!options.start.empty()) refuse(" start from nothing", "--start");
+}
+
 LuckTrainer start_luck(const TrainOptions& options) {
-  if (!options.from.empty()) {
-    throw InputError("luck networks learn from whole games", "--from", "no --luck-for beside it");
-  }
-  if (options.score != "money") {
-    throw InputError("luck networks learn from games for money", "--score",
-                     "no --luck-for beside it");
-  }
-  if (!options.luck_by.empty()) {
-    throw InputError("luck networks learn luck itself", "--luck-by", "no --luck-for beside it");
-  }
-  if (options.width != 0 || options.split != 0) {
-    throw InputError("luck networks have the recipe's widths and phases",
-                     options.split != 0 ? "--split" : "--width", "no --luck-for beside it");
-  }
-  if (!options.start.empty()) {
-    throw InputError("luck networks start from random weights", "--start",
-                     "no --luck-for beside it");
-  }
+  require_part_options(options, "--luck-for", "luck networks");
   NetworkFile evaluator = load_network(options.luck_for);
   if (!resumes(options)) {
     return LuckTrainer(with_games(luck_recipe_named(options.recipe), options), std::move(evaluator),
@@ -199,6 +198,19 @@ LuckTrainer start_luck(const TrainOptions& options) {
   }
   LuckTrainer trainer =
       LuckTrainer::resumed(checkpoint_of(options), std::move(evaluator), threads_of(options));
+  require_same_run(options, trainer);
+  return trainer;
+}
+
+CubeTrainer start_cube(const TrainOptions& options) {
+  require_part_options(options, "--cube-for", "heads for the cube");
+  NetworkFile evaluator = load_network(options.cube_for);
+  if (!resumes(options)) {
+    return CubeTrainer(with_games(cube_recipe_named(options.recipe), options), std::move(evaluator),
+                       options.seed, threads_of(options));
+  }
+  CubeTrainer trainer =
+      CubeTrainer::resumed(checkpoint_of(options), std::move(evaluator), threads_of(options));
   require_same_run(options, trainer);
   return trainer;
 }
@@ -235,6 +247,16 @@ class Progress {
     race_ += report.race_explained * games;
     if (!due()) return;
     show(format("luck explained {:.3f}, races {:.3f}", contact_ / weight_, race_ / weight_));
+    contact_ = race_ = 0.0;
+  }
+
+  void add(const CubeIterationReport& report) {
+    const double games = count(report.games);
+    contact_ += report.contact_error * games;
+    race_ += report.race_error * games;
+    if (!due()) return;
+    show(format("with the cube off by {:.3f}, in races {:.3f}", contact_ / weight_,
+                race_ / weight_));
     contact_ = race_ = 0.0;
   }
 
@@ -282,6 +304,7 @@ void save_curve(const TrainOptions& options, const Trainer& trainer) {
   write_file_atomically(curve_of(options) + ".svg", curve_svg(trainer.curve(), title));
 }
 void save_curve(const TrainOptions&, const LuckTrainer&) {}
+void save_curve(const TrainOptions&, const CubeTrainer&) {}
 
 /// Runs to the end or to an interruption, saving the state now and then.
 template <typename AnyTrainer>
@@ -317,8 +340,13 @@ int run_to_end(AnyTrainer trainer, const TrainOptions& options) {
 }  // namespace
 
 int run_train(const TrainOptions& options) {
-  if (options.luck_for.empty()) return run_to_end(start(options), options);
-  return run_to_end(start_luck(options), options);
+  if (!options.luck_for.empty() && !options.cube_for.empty()) {
+    throw InputError("luck networks and heads for the cube are trained one after the other",
+                     "--cube-for", "no --luck-for beside it");
+  }
+  if (!options.luck_for.empty()) return run_to_end(start_luck(options), options);
+  if (!options.cube_for.empty()) return run_to_end(start_cube(options), options);
+  return run_to_end(start(options), options);
 }
 
 }  // namespace sixfold::tools

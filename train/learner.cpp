@@ -5,6 +5,7 @@
 
 #include "train/adam.h"
 #include "train/dense.h"
+#include "train/softmax.h"
 
 namespace sixfold {
 namespace {
@@ -16,20 +17,6 @@ constexpr std::size_t kPredictBatch = 4096;
 /// regularization, ICLR 2019). At 100,000 games .1 beat .01 by .025 +- .008 points a game; .3 was
 /// level with it, 1 lost .018. It also keeps the int16 sums far from their limit.
 constexpr float kWeightDecay = 0.1f;
-
-/// Softmax over possible outcomes, in place; impossible ones become zero.
-void softmax(float* logits, unsigned possible) {
-  float highest = -1e30f;
-  for (unsigned o = 0; o < kOutcomeCount; ++o) {
-    if ((possible >> o & 1u) != 0) highest = std::max(highest, logits[o]);
-  }
-  float sum = 0.0f;
-  for (unsigned o = 0; o < kOutcomeCount; ++o) {
-    logits[o] = (possible >> o & 1u) != 0 ? std::exp(logits[o] - highest) : 0.0f;
-    sum += logits[o];
-  }
-  for (unsigned o = 0; o < kOutcomeCount; ++o) logits[o] /= sum;
-}
 
 }  // namespace
 

@@ -81,20 +81,37 @@ void decide(CubeDecision& decision) noexcept {
   }
 }
 
-CubeDecision doubling_by(const CubeModel& model, std::size_t step, CubeOwner owner, double p,
-                         bool beavers) noexcept {
-  assert(step < model.steps());
-  const Stake& stake = model.stake(step);
+CubeLines::CubeLines(const CubeModel& model, CubeOwner owner, bool beavers) noexcept : count_(0) {
+  const auto add = [&](CubeOwner its_owner) {
+    levels_[count_] = {&model.stake(count_), model.worth(count_, its_owner),
+                       model.dead_worth(count_)};
+    ++count_;
+  };
+  add(owner);
+  if (owner == CubeOwner::kOpponent || !model.stake(0).roller_may_double) return;
+  add(CubeOwner::kOpponent);
+  if (beavers && model.steps() > 2) add(CubeOwner::kOpponent);
+}
+
+double CubeLines::worth(std::size_t doublings, const OutcomeDistribution& outcomes) const noexcept {
+  assert(doublings < count_);
+  const Level& level = levels_[doublings];
+  const double p = outcomes.win_probability();
+  return worth_of(outcomes, level.stake->worth) + (level.line.at(p) - level.dead.at(p));
+}
+
+CubeDecision CubeLines::decide(const OutcomeDistribution& outcomes) const noexcept {
+  const Stake& stake = *levels_[0].stake;
   CubeDecision decision;
-  decision.no_double = equity_of(stake, model.worth(step, owner).at(p));
-  if (owner == CubeOwner::kOpponent || !stake.roller_may_double) return decision;
+  decision.no_double = equity_of(stake, worth(0, outcomes));
+  if (count_ == 1) return decision;
   decision.double_pass = 1.0;
-  decision.double_take = equity_of(stake, model.worth(step + 1, CubeOwner::kOpponent).at(p));
-  if (beavers && step + 2 < model.steps() && *decision.double_take < 0.0) {
+  decision.double_take = equity_of(stake, worth(1, outcomes));
+  if (count_ > 2 && *decision.double_take < 0.0) {
     decision.is_beavered = true;
-    decision.double_take = equity_of(stake, model.worth(step + 2, CubeOwner::kOpponent).at(p));
+    decision.double_take = equity_of(stake, worth(2, outcomes));
   }
-  decide(decision);
+  sixfold::decide(decision);
   return decision;
 }
 
@@ -155,9 +172,9 @@ OutcomeWorth cubeless_worth(const Score& score, const Cube& cube) {
 }
 
 CubeDecision cube_decision(const OutcomeDistribution& outcomes, const Score& score,
-                           const Cube& cube, double life, bool beavers) {
-  const CubeModel model(stakes_from(score, cube), outcomes, life);
-  CubeDecision decision = doubling_by(model, 0, cube.owner, outcomes.win_probability(), beavers);
+                           const Cube& cube, const CubeLives& lives, bool beavers) {
+  const CubeModel model(stakes_from(score, cube), outcomes, lives, !score.match);
+  CubeDecision decision = CubeLines(model, cube.owner, beavers).decide(outcomes);
   if (!decision.double_take) return decision;
   decision.take_point = take_points(model).opponent;
   decision.cash_point = 1.0 - decision.take_point->live;
@@ -167,8 +184,8 @@ CubeDecision cube_decision(const OutcomeDistribution& outcomes, const Score& sco
 }
 
 double equity_with_cube(const OutcomeDistribution& outcomes, const Score& score, const Cube& cube,
-                        double life) {
-  return cube_decision(outcomes, score, cube, life).no_double;
+                        const CubeLives& lives) {
+  return cube_decision(outcomes, score, cube, lives).no_double;
 }
 
 std::string_view action_text(CubeAction action) noexcept {

@@ -27,11 +27,6 @@ struct Cube {
 /// What parse_cube() reads as this cube.
 [[nodiscard]] std::string cube_text(const Cube& cube);
 
-/// How much of a live cube's worth a cube has, by kind of position. Measured: see
-/// engine/equity/README.md.
-inline constexpr double kContactCubeLife = 0.69;
-inline constexpr double kRaceCubeLife = 0.52;
-
 /// The chances to win at which each side just takes the other's double, with the cube live as
 /// modelled and dead. Nothing where no double can be made.
 struct TakePoint {
@@ -64,10 +59,34 @@ struct CubeDecision {
 /// Sets action and equity() by the three equities.
 void decide(CubeDecision& decision) noexcept;
 
-/// The decision alone, without the points: at one of the model's steps, for a roller who wins with
-/// probability `p`. REQUIRES: step < model.steps().
-[[nodiscard]] CubeDecision doubling_by(const CubeModel& model, std::size_t step, CubeOwner owner,
-                                       double p, bool beavers) noexcept;
+/// The lines between which a side on roll decides: as the cube is, and after a double. Made for a
+/// position, they also tell what outcomes near its own are worth.
+class CubeLines {
+ public:
+  /// `owner` has the cube at the model's first value. The model's stakes must outlive this.
+  CubeLines(const CubeModel& model, CubeOwner owner, bool beavers) noexcept;
+
+  /// The decision alone, without the points.
+  [[nodiscard]] CubeDecision decide(const OutcomeDistribution& outcomes) const noexcept;
+  /// After so many doublings at once, without another one.
+  [[nodiscard]] double worth(std::size_t doublings,
+                             const OutcomeDistribution& outcomes) const noexcept;
+  /// How many doublings at once there may be, none among them.
+  [[nodiscard]] std::size_t levels() const noexcept { return count_; }
+  /// REQUIRES: doublings < levels().
+  [[nodiscard]] const WorthLine& line(std::size_t doublings) const noexcept {
+    return levels_[doublings].line;
+  }
+
+ private:
+  struct Level {
+    const Stake* stake;
+    WorthLine line;
+    WorthLine dead;
+  };
+  std::array<Level, 3> levels_;  ///< The first of them, as many as there are.
+  std::size_t count_;
+};
 
 /// What the side on roll should do at money, by the two-sided table.
 [[nodiscard]] CubeDecision exact_decision(const TwoSidedTable::Entry& entry,
@@ -94,11 +113,12 @@ struct CubeCosts {
 /// By the model of equity/cube_model.h. `outcomes` are the roller's before his roll. Throws
 /// InputError for a cube that the score does not allow.
 [[nodiscard]] CubeDecision cube_decision(const OutcomeDistribution& outcomes, const Score& score,
-                                         const Cube& cube, double life, bool beavers = false);
+                                         const Cube& cube, const CubeLives& lives,
+                                         bool beavers = false);
 
 /// Equity of the outcomes while nobody doubles at once, per unit of the present cube.
 [[nodiscard]] double equity_with_cube(const OutcomeDistribution& outcomes, const Score& score,
-                                      const Cube& cube, double life);
+                                      const Cube& cube, const CubeLives& lives);
 
 [[nodiscard]] std::string_view action_text(CubeAction action) noexcept;
 

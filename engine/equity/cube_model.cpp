@@ -1,5 +1,6 @@
 #include "equity/cube_model.h"
 
+#include <algorithm>
 #include <cassert>
 
 namespace sixfold {
@@ -37,63 +38,103 @@ double WorthLine::crossing(double level) const noexcept {
   return 1.0;
 }
 
+WorthLine::Passes WorthLine::passes(double p) const noexcept {
+  const auto hat = [&](std::size_t top) {
+    const double low = chance[top - 1];
+    const double high = chance[top + 1];
+    if (p <= low || p >= high) return 0.0;
+    return p < chance[top] ? (p - low) / (chance[top] - low) : (high - p) / (high - chance[top]);
+  };
+  return {life[0] > 0.0 ? life[0] * hat(1) : 0.0, life[1] > 0.0 ? life[1] * hat(2) : 0.0};
+}
+
 CubeModel::CubeModel(std::span<const Stake> stakes, const OutcomeDistribution& outcomes,
-                     double life) noexcept
-    : count_(stakes.size()), life_(life) {
+                     const CubeLives& lives, bool is_unlimited) noexcept
+    : stakes_(stakes),
+      count_(is_unlimited ? std::min<std::size_t>(stakes.size(), 3) : stakes.size()),
+      lives_(lives) {
   assert(count_ >= 1 && count_ <= kMaxCubeSteps);
-  assert(life >= 0.0 && life <= 1.0);
-  assert(!stakes.back().roller_may_double && !stakes.back().opponent_may_double);
   for (std::size_t k = 0; k < count_; ++k) {
     const OutcomeWorth& worth = stakes[k].worth;
-    steps_[k].stake = stakes[k];
-    steps_[k].win = mean_worth(outcomes, worth, kOutcomeCount / 2, Outcome::kWinSingle);
-    steps_[k].lose = mean_worth(outcomes, worth, 0, Outcome::kLoseSingle);
+    steps_[k] = {mean_worth(outcomes, worth, kOutcomeCount / 2, Outcome::kWinSingle),
+                 mean_worth(outcomes, worth, 0, Outcome::kLoseSingle), 0.0, 1.0};
   }
-  // From the highest value down: whoever takes owns the cube at the next one.
+  if (is_unlimited) {
+    find_unlimited_points();
+  } else {
+    find_points();
+  }
+}
+
+/// From the highest value down: whoever takes owns the cube at the next one.
+void CubeModel::find_points() noexcept {
+  assert(!stakes_.back().roller_may_double && !stakes_.back().opponent_may_double);
   for (std::size_t k = count_ - 1; k-- > 0;) {
     Step& step = steps_[k];
-    const Step& next = steps_[k + 1];
-    step.take = live_line(next, CubeOwner::kRoller).crossing(step.stake.pass_lose);
-    step.cash = live_line(next, CubeOwner::kOpponent).crossing(step.stake.pass_win);
+    step.take = live_worth(k + 1, CubeOwner::kRoller).crossing(stakes_[k].pass_lose);
+    step.cash = live_worth(k + 1, CubeOwner::kOpponent).crossing(stakes_[k].pass_win);
   }
 }
 
-WorthLine CubeModel::dead_worth(std::size_t step) const noexcept { return dead_line(steps_[step]); }
-
-WorthLine CubeModel::dead_line(const Step& step) noexcept {
-  return {{0.0, 0.0, 1.0, 1.0}, {step.lose, step.lose, step.win, step.win}};
+/// Where every value is followed by another one, the points follow from themselves: Janowski's, in
+/// the mean points W and L of wins and losses, (L - 1/2) / (W + L + 1/2) and (L + 1) / (W + L + 1/2).
+void CubeModel::find_unlimited_points() noexcept {
+  const std::size_t next = std::min<std::size_t>(1, count_ - 1);
+  const double win = equity_of(stakes_[next], steps_[next].win);
+  const double lose = -equity_of(stakes_[next], steps_[next].lose);
+  const double all = win + lose + 0.5;
+  for (std::size_t k = 0; k < count_; ++k) {
+    steps_[k].take = (lose - 0.5) / all;
+    steps_[k].cash = (lose + 1.0) / all;
+  }
 }
 
-WorthLine CubeModel::live_line(const Step& step, CubeOwner owner) noexcept {
-  WorthLine line = dead_line(step);
-  if (step.stake.opponent_may_double && owner != CubeOwner::kRoller && step.take > 0.0) {
-    line.chance[1] = step.take;
-    line.worth[1] = step.stake.pass_lose;
+WorthLine CubeModel::dead_worth(std::size_t step) const noexcept {
+  const Step& at = steps_[step];
+  return {{0.0, 0.0, 1.0, 1.0}, {at.lose, at.lose, at.win, at.win}};
+}
+
+WorthLine CubeModel::live_worth(std::size_t step, CubeOwner owner) const noexcept {
+  const Stake& stake = stakes_[step];
+  const Step& at = steps_[step];
+  WorthLine line = dead_worth(step);
+  if (stake.opponent_may_double && owner != CubeOwner::kRoller && at.take > 0.0) {
+    line.chance[1] = at.take;
+    line.worth[1] = stake.pass_lose;
+    line.life[0] = 1.0;
   }
-  if (step.stake.roller_may_double && owner != CubeOwner::kOpponent && step.cash < 1.0) {
-    line.chance[2] = step.cash;
-    line.worth[2] = step.stake.pass_win;
+  if (stake.roller_may_double && owner != CubeOwner::kOpponent && at.cash < 1.0) {
+    line.chance[2] = at.cash;
+    line.worth[2] = stake.pass_win;
+    line.life[1] = 1.0;
   }
   // Where stakes are so odd that nobody would take, no double is made.
-  if (line.chance[1] > line.chance[2]) return dead_line(step);
+  if (line.chance[1] > line.chance[2]) return dead_worth(step);
   return line;
 }
 
-double CubeModel::life(std::size_t step, CubeOwner owner) const noexcept {
-  const Stake& stake = steps_[step].stake;
-  const bool doubles_at_once =
-      (owner != CubeOwner::kOpponent && stake.roller_may_double && stake.roller_risks_nothing) ||
-      (owner != CubeOwner::kRoller && stake.opponent_may_double && stake.opponent_risks_nothing);
-  return doubles_at_once ? 1.0 : life_;
+/// Of the opponent's share and the roller's.
+std::array<double, 2> CubeModel::lives_of(std::size_t step, CubeOwner owner) const noexcept {
+  const Stake& stake = stakes_[step];
+  const bool roller = owner != CubeOwner::kOpponent && stake.roller_may_double;
+  const bool opponent = owner != CubeOwner::kRoller && stake.opponent_may_double;
+  if ((roller && stake.roller_risks_nothing) || (opponent && stake.opponent_risks_nothing)) {
+    return {1.0, 1.0};
+  }
+  // A cube in the middle that only one side may turn is as good as his.
+  if (roller && opponent) return {lives_.centred_opponents, lives_.centred_own};
+  return {lives_.opponents, lives_.own};
 }
 
 WorthLine CubeModel::worth(std::size_t step, CubeOwner owner) const noexcept {
   assert(step < count_);
-  const double live = life(step, owner);
   const WorthLine dead = dead_worth(step);
+  const std::array<double, 2> lives = lives_of(step, owner);
   WorthLine line = live_worth(step, owner);
-  for (std::size_t i = 0; i < line.worth.size(); ++i) {
-    line.worth[i] = live * line.worth[i] + (1.0 - live) * dead.at(line.chance[i]);
+  for (std::size_t i = 0; i < lives.size(); ++i) {
+    line.life[i] *= lives[i];
+    const double without = dead.at(line.chance[i + 1]);
+    line.worth[i + 1] = without + line.life[i] * (line.worth[i + 1] - without);
   }
   return line;
 }

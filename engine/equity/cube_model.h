@@ -5,11 +5,14 @@
 /// varies). With a live cube p moves without jumps and doubles are made exactly where the other
 /// side is indifferent: worth is linear between p = 0, the side's take point (where it loses a
 /// passed double), its cash point (where it wins one) and p = 1, as far as each side may double.
-/// The model is (1 - life) of the first and `life` of the second. A side whose loss would decide
-/// the game for good has nothing to lose by doubling at once: there the cube is live, life 1.
+/// What a live cube has more or less than a dead one is greatest at those two points, and straight
+/// beside them. Each side has a share of it, its life (rules/cube_lives.h): of the gain at the cash
+/// point the roller, of the loss at the take point the opponent. With one life for both the model is
+/// (1 - life) of a dead cube and `life` of a live one. A side whose loss would decide the game for
+/// good has nothing to lose by doubling at once: there the cube is live, life 1.
 ///
-/// Source: Janowski R., Take-points in money games, 1993, for money; the same construction between
-/// take and cash points, from the highest useful cube value down, for matches.
+/// Source: Janowski R., Take-points in money games, 1993, for money and one life; the same
+/// construction between take and cash points, from the highest useful cube value down, for matches.
 /// Pure arithmetic on plain values; safe to use from any thread.
 #pragma once
 
@@ -17,6 +20,7 @@
 #include <cstddef>
 #include <span>
 
+#include "rules/cube_lives.h"
 #include "rules/outcome_distribution.h"
 
 namespace sixfold {
@@ -59,7 +63,19 @@ struct WorthLine {
   std::array<double, 4> chance{0.0, 0.0, 1.0, 1.0};
   std::array<double, 4> worth{};
 
+  /// Of a cube that is partly alive: the share of a passed double in the worth of the second point,
+  /// the opponent's, and of the third, the roller's.
+  std::array<double, 2> life{};
+
   [[nodiscard]] double at(double p) const noexcept;
+  /// By how much the roller's, or the opponent's, passed doubles stand for games in what a chance is
+  /// worth: at() is a dead cube's worth and, for each side, its share of what a pass changes at its
+  /// point.
+  struct Passes {
+    double lost = 0.0;  ///< Doubles that the roller passes.
+    double won = 0.0;   ///< Those that the opponent passes.
+  };
+  [[nodiscard]] Passes passes(double p) const noexcept;
   /// The least chance at which it comes to `level`: 0 or 1 where it stays on one side.
   [[nodiscard]] double crossing(double level) const noexcept;
 };
@@ -72,10 +88,13 @@ inline constexpr std::size_t kMaxCubeSteps = 16;
 class CubeModel {
  public:
   /// `stakes` are those of the cube's values from the present one up, each twice the one before;
-  /// `outcomes` say how wins and losses are shared among single games, gammons and backgammons.
-  /// REQUIRES: 1 to kMaxCubeSteps stakes; nobody may double at the last one; 0 <= life <= 1.
+  /// they must outlive the model. `outcomes` say how wins and losses are shared among single games,
+  /// gammons and backgammons. Where the cube is unlimited, stakes from the second one on are alike
+  /// but for their size, as at money, and no more than three are looked at.
+  /// REQUIRES: 1 to kMaxCubeSteps stakes; nobody may double at the last one unless the cube is
+  /// unlimited.
   CubeModel(std::span<const Stake> stakes, const OutcomeDistribution& outcomes,
-            double life) noexcept;
+            const CubeLives& lives, bool is_unlimited = false) noexcept;
 
   /// The roller's worth when nobody doubles this turn; `step` counts doublings from the present
   /// value. REQUIRES: step < steps().
@@ -85,30 +104,26 @@ class CubeModel {
   /// With a live cube. Where its second chance is above 0 the roller loses a passed double there,
   /// where its third is below 1 he wins one; elsewhere the second point is the first one and the
   /// third the last.
-  [[nodiscard]] WorthLine live_worth(std::size_t step, CubeOwner owner) const noexcept {
-    return live_line(steps_[step], owner);
-  }
-  /// The share that the live cube has in worth().
-  [[nodiscard]] double life(std::size_t step, CubeOwner owner) const noexcept;
-
+  [[nodiscard]] WorthLine live_worth(std::size_t step, CubeOwner owner) const noexcept;
   [[nodiscard]] std::size_t steps() const noexcept { return count_; }
-  [[nodiscard]] const Stake& stake(std::size_t step) const noexcept { return steps_[step].stake; }
+  [[nodiscard]] const Stake& stake(std::size_t step) const noexcept { return stakes_[step]; }
 
  private:
   struct Step {
-    Stake stake;
-    double win = 0.0;   ///< Mean worth of the roller's wins.
-    double lose = 0.0;  ///< Mean worth of his losses.
-    double take = 0.0;  ///< His live take point for a double made at this value.
-    double cash = 1.0;  ///< His live cash point.
+    double win;   ///< Mean worth of the roller's wins.
+    double lose;  ///< Mean worth of his losses.
+    double take;  ///< His live take point for a double made at this value.
+    double cash;  ///< His live cash point.
   };
 
-  [[nodiscard]] static WorthLine dead_line(const Step& step) noexcept;
-  [[nodiscard]] static WorthLine live_line(const Step& step, CubeOwner owner) noexcept;
+  void find_points() noexcept;
+  void find_unlimited_points() noexcept;
+  [[nodiscard]] std::array<double, 2> lives_of(std::size_t step, CubeOwner owner) const noexcept;
 
-  std::array<Step, kMaxCubeSteps> steps_;
+  std::span<const Stake> stakes_;
   std::size_t count_;
-  double life_;
+  CubeLives lives_;
+  std::array<Step, kMaxCubeSteps> steps_;
 };
 
 }  // namespace sixfold

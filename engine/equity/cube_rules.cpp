@@ -31,38 +31,6 @@ Stake opponents(const Stake& stake) noexcept {
   return other;
 }
 
-/// Adds the outcomes from `first` on, three wins or losses, in their proportions and with this
-/// weight; a single game where none of them happens.
-void add_games(std::array<double, kCubeEnds>& ends, const OutcomeDistribution& outcomes,
-               std::size_t first, double weight) noexcept {
-  const double total = outcomes[first] + outcomes[first + 1] + outcomes[first + 2];
-  if (total <= 0.0) {
-    ends[first == 0 ? first + 2 : first] += weight;
-    return;
-  }
-  for (std::size_t o = first; o < first + 3; ++o) ends[o] += weight * outcomes[o] / total;
-}
-
-/// Adds ends whose worth is that of a live cube's line at the chance `p`.
-void add_live(std::array<double, kCubeEnds>& ends, const WorthLine& line, double p,
-              const OutcomeDistribution& outcomes, double weight) noexcept {
-  std::size_t i = 0;
-  while (i < 2 && p > line.chance[i + 1]) ++i;
-  const double width = line.chance[i + 1] - line.chance[i];
-  const double upper = width > 0.0 ? weight * (p - line.chance[i]) / width : weight;
-  const auto add = [&](std::size_t point, double share) {
-    const bool lost = point == 0 || (point == 1 && line.chance[1] <= 0.0);
-    const bool won = point == 3 || (point == 2 && line.chance[2] >= 1.0);
-    if (lost || won) {
-      add_games(ends, outcomes, lost ? 0 : kOutcomeCount / 2, share);
-    } else {
-      ends[point == 1 ? kPassLost : kPassWon] += share;
-    }
-  };
-  add(i, weight - upper);
-  add(i + 1, upper);
-}
-
 }  // namespace
 
 Score by_money_rules(const Score& score, const MoneyRules& rules) {
@@ -74,7 +42,7 @@ Score by_money_rules(const Score& score, const MoneyRules& rules) {
 
 CubeRules::CubeRules(const Score& score, const Cube& cube, const MoneyRules& rules,
                      std::shared_ptr<const TwoSidedTable> table)
-    : score_name_(score.name), cube_(cube), rules_(rules) {
+    : score_name_(score.name), cube_(cube), rules_(rules), is_unlimited_(!score.match) {
   const Score played = by_money_rules(score, rules);
   const std::span<const Stake> all = stakes_from(played, cube);
   const std::span<const Stake> used = all.first(std::min(all.size(), kCubeValues));
@@ -87,6 +55,10 @@ CubeRules::CubeRules(const Score& score, const Cube& cube, const MoneyRules& rul
     outcome_worth_[k] = score.match ? stake.worth : score.worth;
     play_worth_[0][k] = choosing_worth(outcome_worth_[k]);
     play_worth_[1][k] = opponents_worth(play_worth_[0][k]);
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      little_[0][k][o] = choosing_worth(stake.worth)[o] - stake.worth[o];
+    }
+    little_[1][k] = opponents_worth(little_[0][k]);
     stakes_[0].push_back(stake);
     stakes_[1].push_back(opponents(stake));
   }
@@ -95,22 +67,38 @@ CubeRules::CubeRules(const Score& score, const Cube& cube, const MoneyRules& rul
   if (!score.match && !rules.beavers) table_ = std::move(table);
 }
 
-CubeModel CubeRules::model(const OutcomeDistribution& outcomes, bool is_race,
+CubeLines CubeRules::lines(const OutcomeDistribution& outcomes, const CubeLives& lives,
                            const CubeState& state, CubeSide side) const noexcept {
-  return {std::span(stakes_[static_cast<std::size_t>(side)]).subspan(state.turns), outcomes,
-          is_race ? kRaceCubeLife : kContactCubeLife};
+  const std::span<const Stake> stakes = stakes_[static_cast<std::size_t>(side)];
+  return {CubeModel(stakes.subspan(state.turns), outcomes, lives, is_unlimited_),
+          seen_by(side, state.owner), rules_.beavers};
 }
 
 CubeDecision CubeRules::decide(const Position& position, const OutcomeDistribution& outcomes,
-                               const CubeState& state, CubeSide side) const noexcept {
+                               const CubeLives& lives, const CubeState& state,
+                               CubeSide side) const noexcept {
   assert(!game_over(position));
-  const CubeOwner owner = seen_by(side, state.owner);
   const Stake& stake = stakes_[static_cast<std::size_t>(side)][state.turns];
   if (is_exact(position) && stake.roller_may_double) {
-    return exact_decision(table_->entry(position), owner);
+    return exact_decision(table_->entry(position), seen_by(side, state.owner));
   }
-  return doubling_by(model(outcomes, is_race(position), state, side), 0, owner,
-                     outcomes.win_probability(), rules_.beavers);
+  return lines(outcomes, lives, state, side).decide(outcomes);
+}
+
+double CubeRules::worth_of_play(const Position& after, const OutcomeDistribution& outcomes,
+                                const CubeLives& lives, const CubeState& state,
+                                CubeSide side) const noexcept {
+  const auto own = static_cast<std::size_t>(side);
+  const double little = worth_of(outcomes, little_[own][state.turns]);
+  if (game_over(after)) return worth_of(outcomes, stakes_[own][state.turns].worth) + little;
+  if (const auto exact = exact_equity(after, state, opposite(side))) {
+    return side == CubeSide::kPlayer ? *exact : -*exact;
+  }
+  const OutcomeDistribution his = reversed(outcomes);
+  const CubeSide other = opposite(side);
+  const double equity = lines(his, reversed(lives), state, other).decide(his).equity();
+  return little -
+         sixfold::worth_at(stakes_[static_cast<std::size_t>(other)][state.turns], equity);
 }
 
 bool CubeRules::may_double(const CubeState& state, CubeSide side) const noexcept {
@@ -139,29 +127,6 @@ std::vector<CubeState> CubeRules::after_double() const {
 CubeState CubeRules::turned(const CubeState& state, CubeSide by, bool beavered) noexcept {
   return {state.turns + (beavered ? 2 : 1),
           by == CubeSide::kPlayer ? CubeOwner::kOpponent : CubeOwner::kRoller};
-}
-
-CubeResults CubeRules::outlook(const OutcomeDistribution& outcomes, bool is_race,
-                               const CubeState& state, CubeSide side) const noexcept {
-  const CubeModel lines = model(outcomes, is_race, state, side);
-  const double p = outcomes.win_probability();
-  CubeOwner owner = seen_by(side, state.owner);
-  const CubeDecision decision = doubling_by(lines, 0, owner, p, rules_.beavers);
-  CubeResults results;
-  std::size_t step = 0;
-  if (decision.action == CubeAction::kDoublePass) {
-    results.at[state.turns][kPassWon] = 1.0;
-    return side == CubeSide::kPlayer ? results : reversed(results);
-  }
-  if (decision.action == CubeAction::kDoubleTake) {
-    step = decision.is_beavered ? 2 : 1;
-    owner = CubeOwner::kOpponent;
-  }
-  auto& ends = results.at[state.turns + step];
-  const double life = lines.life(step, owner);
-  add_live(ends, lines.live_worth(step, owner), p, outcomes, life);
-  for (std::size_t o = 0; o < kOutcomeCount; ++o) ends[o] += (1.0 - life) * outcomes[o];
-  return side == CubeSide::kPlayer ? results : reversed(results);
 }
 
 int CubeRules::points(std::size_t turns, std::size_t end) const noexcept {

@@ -1,8 +1,8 @@
 /// How players use the cube in the games of a rollout, and what its ends are worth.
 ///
-/// They double, take, pass, redouble and beaver by the model of equity/cube_model.h from the
-/// outcomes that an evaluator sees; in bear-offs of the two-sided table, at money without beavers,
-/// as the table has it. Beyond kCubeValues nobody doubles. Sides are those of the whole rollout:
+/// They double, take, pass, redouble and beaver by the model of equity/cube_model.h from what an
+/// evaluator sees, the outcomes and how alive the cube is, and choose plays by what comes of that;
+/// in bear-offs of the two-sided table, at money without beavers, as the table has it. Beyond kCubeValues nobody doubles. Sides are those of the whole rollout:
 /// kPlayer's viewpoint is that of all results. Immutable; safe to use from any thread.
 #pragma once
 
@@ -30,6 +30,9 @@ struct MoneyRules {
 [[nodiscard]] Score by_money_rules(const Score& score, const MoneyRules& rules);
 
 enum class CubeSide { kPlayer, kOther };
+[[nodiscard]] constexpr CubeSide opposite(CubeSide side) noexcept {
+  return side == CubeSide::kPlayer ? CubeSide::kOther : CubeSide::kPlayer;
+}
 
 /// Where the cube is: how often it has been turned since the rollout began, and whose it is, for
 /// kPlayer.
@@ -55,19 +58,25 @@ class CubeRules {
   [[nodiscard]] bool is_exact(const Position& position) const noexcept {
     return table_ != nullptr && table_->holds(position);
   }
-  /// What `side`, on roll, makes of the cube. `outcomes` are his before the roll. REQUIRES: the
-  /// game is not over.
+  /// What `side`, on roll, makes of the cube. The outlook is his before the roll. REQUIRES: the game
+  /// is not over.
   [[nodiscard]] CubeDecision decide(const Position& position, const OutcomeDistribution& outcomes,
-                                    const CubeState& state, CubeSide side) const noexcept;
+                                    const CubeLives& lives, const CubeState& state,
+                                    CubeSide side) const noexcept;
+  /// What a play is worth to `side`, who makes it: it leaves `after` to the opponent, who doubles or
+  /// not. In equity per unit of the rollout's first cube; gammons that are worth nothing count a
+  /// little, as in choosing_worth(). Outcomes and lives are the maker's.
+  [[nodiscard]] double worth_of_play(const Position& after, const OutcomeDistribution& outcomes,
+                                     const CubeLives& lives, const CubeState& state,
+                                     CubeSide side) const noexcept;
   /// Where the cube is after a double that is taken, or beavered.
   [[nodiscard]] static CubeState turned(const CubeState& state, CubeSide by,
                                         bool beavered) noexcept;
 
-  /// How the game is going to end as the model sees it: ends whose worth is that of the model, for
-  /// kPlayer. `outcomes` are those of `side`, who is about to decide whether to double.
-  [[nodiscard]] CubeResults outlook(const OutcomeDistribution& outcomes, bool is_race,
-                                    const CubeState& state, CubeSide side) const noexcept;
-
+  /// Between which lines `side`, who is about to roll, decides; they also serve for outcomes near
+  /// these.
+  [[nodiscard]] CubeLines lines(const OutcomeDistribution& outcomes, const CubeLives& lives,
+                                const CubeState& state, CubeSide side) const noexcept;
   /// The exact equity for kPlayer of a bear-off in which `side` is about to decide, in units of the
   /// rollout's first cube; nothing where the table does not hold it.
   [[nodiscard]] std::optional<double> exact_equity(const Position& position, const CubeState& state,
@@ -98,17 +107,17 @@ class CubeRules {
   }
 
  private:
-  [[nodiscard]] CubeModel model(const OutcomeDistribution& outcomes, bool is_race,
-                                const CubeState& state, CubeSide side) const noexcept;
-
   std::string score_name_;
   Cube cube_;
   MoneyRules rules_;
+  bool is_unlimited_;  ///< No stake is the last one, as at money.
   std::shared_ptr<const TwoSidedTable> table_;
   /// By side, then turns of the cube; equity per unit of the present cube.
   std::array<std::vector<Stake>, 2> stakes_;
   std::array<OutcomeWorth, kCubeValues> outcome_worth_{};
   std::array<std::array<OutcomeWorth, kCubeValues>, 2> play_worth_{};
+  /// What choosing_worth() adds.
+  std::array<std::array<OutcomeWorth, kCubeValues>, 2> little_{};
   CubeResults worth_;
 };
 

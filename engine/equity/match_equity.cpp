@@ -86,7 +86,8 @@ void MatchEquityTable::fill_crawford(const MatchModel& model) {
 
 double MatchEquityTable::with_cube(const MatchModel& model, int away, int other) const {
   const MatchScore score{away, other, MatchPhase::kBeforeCrawford};
-  const CubeModel cube(match_stakes(*this, score, 1), even_position(model), model.cube_life);
+  const std::vector<Stake> stakes = match_stakes(*this, score, 1);
+  const CubeModel cube(stakes, even_position(model), equal_lives(model.cube_life));
   return cube.worth(0, CubeOwner::kCentred).at(0.5);
 }
 

@@ -16,6 +16,11 @@ struct alignas(kCacheLine) SecondSums {
   std::array<std::int32_t, kSecondUnits> of_unit;
 };
 
+/// The cube head's integer sums of one child.
+struct alignas(kCacheLine / 2) LifeSums {
+  std::array<std::int32_t, kLifeLanes> of_life;
+};
+
 extern const Kernels kScalarKernels;
 extern const Kernels kAvx2Kernels;
 extern const Kernels kAvx512Kernels;

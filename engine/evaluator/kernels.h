@@ -10,6 +10,7 @@
 #include <string_view>
 
 #include "encoding/features.h"
+#include "evaluator/cube_head.h"
 #include "evaluator/network.h"
 
 namespace sixfold {
@@ -29,6 +30,9 @@ inline constexpr std::size_t kBatchChildren = 16;
 /// Outcomes with zeros up to a power of two.
 inline constexpr std::size_t kHeadWidth = 8;
 
+/// Lives with zeros up to what a register holds.
+inline constexpr std::size_t kLifeLanes = 8;
+
 /// An activation of 1 in the units of int8 products; sums of rows are finer by a shift.
 inline constexpr int kActivationSteps = 127;
 
@@ -46,6 +50,13 @@ struct RowTable {
 /// so that the second layer's weights have as many.
 inline constexpr double kSquareSteps = kActivationSteps * kActivationSteps / 4.0;
 
+/// What the kernels read of a quantised cube head (evaluator/cube_head.h). Shapes: H hidden, L lives.
+struct CubeWeights {
+  const std::int16_t* hidden = nullptr;  ///< H/2 x kLifeLanes x 2, zeros from L on; null: no head
+  std::array<float, kLifeCount> scale{};
+  const float* shapes = nullptr;  ///< kOutcomeShapes x L
+};
+
 /// What the kernels read of a quantised network. Shapes: H hidden (the table's width), S second
 /// units.
 struct KernelWeights {
@@ -55,6 +66,7 @@ struct KernelWeights {
   const float* second_bias = nullptr;    ///< S
   const float* head_weights = nullptr;   ///< S x kHeadWidth, zeros from O on
   const float* head_bias = nullptr;      ///< kHeadWidth, zeros from O on
+  CubeWeights cube{};
 };
 
 /// What the kernels read of a quantised luck network. Shapes: U roll units, H hidden, K facts; the
@@ -85,6 +97,11 @@ struct alignas(kCacheLine) BatchOutcomes {
   std::array<std::array<float, kBatchChildren>, kOutcomeCount> probability;
 };
 
+/// L x kBatchChildren lives, in the order of CubeLives.
+struct alignas(kCacheLine) BatchLives {
+  std::array<std::array<float, kBatchChildren>, kLifeCount> life;
+};
+
 /// A value for each outcome, then zeros.
 struct alignas(kCacheLine) HeadValues {
   std::array<float, kHeadWidth> of_outcome;
@@ -99,6 +116,10 @@ struct Kernels {
   /// whatever company it is evaluated.
   void (*forward)(const KernelWeights& weights, const Accumulator& base,
                   std::span<const ChildInput> children, BatchOutcomes& out) noexcept;
+  /// The same outputs, and what the cube head says. REQUIRES: there is one.
+  void (*forward_with_cube)(const KernelWeights& weights, const Accumulator& base,
+                            std::span<const ChildInput> children, BatchOutcomes& out,
+                            BatchLives& lives) noexcept;
   /// What each chosen roll adds to the chance of each outcome; bit r of `chosen` is kRolls[r],
   /// `out` has a place for each of them. `sums` are the first layer's for the position.
   void (*luck)(const LuckWeights& weights, const Accumulator& sums, const Position& position,

@@ -61,7 +61,8 @@ inline __m512i rounded_squares(__m512i values) noexcept {
 
 }  // namespace
 
-const Kernels kAvx512Kernels{InstructionSet::kAvx512, accumulate, forward, luck};
+const Kernels kAvx512Kernels{InstructionSet::kAvx512, accumulate, forward,
+                             forward_with_cube, luck};
 
 }  // namespace sixfold
 

@@ -30,10 +30,12 @@ inline Register rounded_squares(const Register& values) noexcept {
   return squares;
 }
 
-/// sums[s] = activations . second[:, s]
+/// sums[s] = activations . second[:, s]; with the cube the same for the lives
+template <bool kWithCube>
 inline void second_layer(const KernelWeights& weights, const std::int16_t* activations,
-                         SecondSums& sums) noexcept {
+                         SecondSums& sums, LifeSums* lives) noexcept {
   sums = {};
+  if constexpr (kWithCube) *lives = {};
   for (std::size_t h = 0; h < weights.first.width; h += 2) {
     const int first = activations[h];
     const int other = activations[h + 1];
@@ -41,6 +43,12 @@ inline void second_layer(const KernelWeights& weights, const std::int16_t* activ
     const std::int16_t* const pairs = weights.second + h * kSecondUnits;
     for (std::size_t s = 0; s < kSecondUnits; ++s) {
       sums.of_unit[s] += first * pairs[2 * s] + other * pairs[2 * s + 1];
+    }
+    if constexpr (kWithCube) {
+      const std::int16_t* const of_lives = weights.cube.hidden + h * kLifeLanes;
+      for (std::size_t l = 0; l < kLifeCount; ++l) {
+        lives->of_life[l] += first * of_lives[2 * l] + other * of_lives[2 * l + 1];
+      }
     }
   }
 }
@@ -50,6 +58,7 @@ inline void second_layer(const KernelWeights& weights, const std::int16_t* activ
 
 }  // namespace
 
-const Kernels kScalarKernels{InstructionSet::kScalar, accumulate, forward, luck};
+const Kernels kScalarKernels{InstructionSet::kScalar, accumulate, forward,
+                             forward_with_cube, luck};
 
 }  // namespace sixfold

@@ -13,6 +13,7 @@ namespace {
 
 constexpr const char* kLuckContact = "luck.contact";
 constexpr const char* kLuckRace = "luck.race";
+constexpr const char* kCube = "cube.";
 constexpr const char* kSquared = "squared";
 
 std::string tensor_name(const std::string& prefix, const char* array) {
@@ -97,6 +98,16 @@ void take(const Finder& finder, const std::string& name, std::size_t rows, std::
   }
   assert(tensor.values.size() == rows * columns);
   values = tensor.values;
+}
+
+CubeHead take_cube_head(const Finder& finder, const std::string& prefix, int hidden) {
+  CubeHead head;
+  head.hidden = hidden;
+  for_each_head_array(head, [&](const char* array, std::vector<float>& values, std::size_t rows,
+                                std::size_t columns) {
+    take(finder, tensor_name(prefix, array), rows, columns, values);
+  });
+  return head;
 }
 
 NetworkCard card_of(const Finder& finder) {
@@ -186,6 +197,10 @@ TensorFile to_tensors(const NetworkFile& file) {
     add_luck_network(stored, kLuckContact, file.luck->contact);
     add_luck_network(stored, kLuckRace, file.luck->race);
   }
+  for (std::size_t p = 0; p < file.cube.size(); ++p) {
+    const std::string prefix = std::string(kCube) + kNetworks[p].first;
+    for_each_head_array(file.cube[p], Adder{stored, prefix});
+  }
   return stored;
 }
 
@@ -199,6 +214,11 @@ NetworkFile from_tensors(const TensorFile& file, const std::string& file_name) {
   if (has_any_of(file, "luck.")) {
     result.luck = LuckPair{take_luck_network(file, kLuckContact, file_name),
                            take_luck_network(file, kLuckRace, file_name)};
+  }
+  if (has_any_of(file, kCube)) {
+    for_each_network(result.networks, [&](const char* name, const Network& network) {
+      result.cube.push_back(take_cube_head(finder, std::string(kCube) + name, network.hidden));
+    });
   }
   check_no_others(file, finder, result);
   return result;
@@ -267,18 +287,29 @@ LuckNetwork take_luck_network(const TensorFile& file, const std::string& prefix,
   return network;
 }
 
-std::string network_identity(const NetworkFile& file) {
+namespace {
+
+std::string identity_of(const Networks& networks, const CubeHeads& cube) {
   std::uint64_t hash = kHashOfNothing;
   const auto add = [&](const char*, const std::vector<float>& values, std::size_t, std::size_t) {
     hash = hash_of_bytes(
         {reinterpret_cast<const char*>(values.data()), values.size() * sizeof(float)}, hash);
   };
-  for_each_network(file.networks,
+  for_each_network(networks,
                    [&](const char*, const Network& network) { for_each_array(network, add); });
+  for (const CubeHead& head : cube) for_each_head_array(head, add);
   constexpr std::string_view kDigits = "0123456789abcdef";
   std::string text(16, '0');
   for (std::size_t i = 0; i < text.size(); ++i) text[i] = kDigits[(hash >> (60 - 4 * i)) & 15];
   return text;
 }
+
+}  // namespace
+
+std::string network_identity(const NetworkFile& file) {
+  return identity_of(file.networks, file.cube);
+}
+
+std::string evaluator_identity(const NetworkFile& file) { return identity_of(file.networks, {}); }
 
 }  // namespace sixfold

@@ -3,7 +3,8 @@
 /// A safetensors file with the tensors of for_each_array, such as "contact.first" and
 /// "race.head_bias", each with two dimensions [rows, columns]; vectors have one row. Those of
 /// "mutual_bar" and "behind_bar" may all be missing, and so may those of "mutual" and "behind"
-/// besides. Metadata:
+/// besides. "cube.contact.hidden_weights" and so on are the heads of evaluator/cube_head.h: one for
+/// each network, or none. Metadata:
 ///
 ///   format       "sixfold.network/1"
 ///   feature_set  kFeatureSetVersion
@@ -19,6 +20,7 @@
 #include <optional>
 #include <string>
 
+#include "evaluator/cube_head.h"
 #include "evaluator/luck_network.h"
 #include "evaluator/network.h"
 #include "evaluator/safetensors.h"
@@ -41,6 +43,7 @@ struct NetworkFile {
   NetworkCard card;
   Networks networks;
   std::optional<LuckPair> luck;
+  CubeHeads cube;  ///< Empty: what the cube adds has not been learnt.
   friend bool operator==(const NetworkFile&, const NetworkFile&) = default;
 };
 
@@ -76,8 +79,10 @@ void add_luck_network(TensorFile& file, const std::string& prefix, const LuckNet
                                             const std::string& file_name);
 
 /// 16 hexadecimal digits that say which weights gave a number: 64-bit FNV-1a over the bytes of all
-/// arrays in the order of for_each_array, in the order of phases. Neither the card nor
-/// luck networks count: they change no play and no expectation.
+/// arrays in the order of for_each_array, in the order of phases, then those of the cube heads, if
+/// there are any. Neither the card nor luck networks count: they change no play and no expectation.
 [[nodiscard]] std::string network_identity(const NetworkFile& file);
+/// The same of the networks alone, to which heads for the cube belong.
+[[nodiscard]] std::string evaluator_identity(const NetworkFile& file);
 
 }  // namespace sixfold

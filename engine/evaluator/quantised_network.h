@@ -15,7 +15,8 @@ class QuantisedNetwork {
  public:
   /// Throws InputError for weights that are not finite or don't fit into integers
   /// (evaluator/quantised_rows.h). `name` is for that message.
-  QuantisedNetwork(const Network& network, const char* name);
+  /// `cube` may be null. REQUIRES: it has as many hidden units.
+  QuantisedNetwork(const Network& network, const char* name, const CubeHead* cube = nullptr);
 
   [[nodiscard]] const KernelWeights& weights() const noexcept { return weights_; }
   /// The first layer's sums of a position with nothing on the board.
@@ -23,12 +24,15 @@ class QuantisedNetwork {
 
  private:
   void quantise_second(const Network& network);
+  void quantise_cube(const CubeHead& head, const char* name);
 
   QuantisedRows rows_;
   AlignedArray<std::int16_t> second_;
   std::vector<float> second_scale_;
   AlignedArray<float> second_bias_;
   AlignedArray<float> heads_;
+  AlignedArray<std::int16_t> lives_;
+  std::vector<float> shapes_;
   KernelWeights weights_;
 };
 

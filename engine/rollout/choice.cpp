@@ -10,29 +10,52 @@ namespace sixfold {
 namespace {
 
 struct Candidate {
-  PlayKey play;
+  std::size_t place;
   double worth;
 };
+
+/// Evaluates all plays of a roll, which it leaves in `scratch` with their outcomes or, where plays
+/// are chosen with the cube, outlooks.
+void look_at_plays(const Evaluator& evaluator, const Position& position, Roll roll,
+                   const PlayWorth& worth, ChoiceScratch& scratch) noexcept {
+  generate_plays(position, roll, scratch.plays);
+  const std::span<const PlayKey> plays = scratch.plays.span();
+  if (worth.cube == nullptr) {
+    evaluator.evaluate_children(position, plays, std::span(scratch.outcomes).first(plays.size()));
+  } else {
+    evaluator.evaluate_children_with_cube(position, plays,
+                                          std::span(scratch.outlooks).first(plays.size()));
+  }
+}
+
+/// Of a play that has been looked at.
+double worth_of_play(const Position& position, const PlayWorth& worth, const ChoiceScratch& scratch,
+                     std::size_t place) noexcept {
+  if (worth.cube == nullptr) return worth_of(scratch.outcomes[place], worth.outcomes);
+  const Outlook& outlook = scratch.outlooks[place];
+  return worth.cube->worth_of_play(position_after(position, scratch.plays[place]), outlook.outcomes,
+                                   outlook.lives, worth.state, worth.side);
+}
+
+Choice chosen(const PlayWorth& worth, const ChoiceScratch& scratch, const Candidate& best) {
+  const PlayKey play = scratch.plays[best.place];
+  if (worth.cube == nullptr) return {play, scratch.outcomes[best.place], {}, best.worth};
+  const Outlook& outlook = scratch.outlooks[best.place];
+  return {play, outlook.outcomes, outlook.lives, best.worth};
+}
 
 }  // namespace
 
 Choice best_play(const Evaluator& evaluator, const Position& position, Roll roll,
-                 const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept {
+                 const PlayWorth& worth, ChoiceScratch& scratch) noexcept {
   assert(!game_over(position));
-  generate_plays(position, roll, scratch.plays);
-  const std::span<const PlayKey> plays = scratch.plays.span();
-  const std::span outcomes = std::span(scratch.outcomes).first(plays.size());
-  evaluator.evaluate_children(position, plays, outcomes);
-  std::size_t best = 0;
-  double best_worth = worth_of(outcomes[0], worth);
-  for (std::size_t i = 1; i < plays.size(); ++i) {
-    const double value = worth_of(outcomes[i], worth);
-    if (value > best_worth) {
-      best = i;
-      best_worth = value;
-    }
+  look_at_plays(evaluator, position, roll, worth, scratch);
+  Candidate best{0, worth_of_play(position, worth, scratch, 0)};
+  for (std::size_t i = 1; i < scratch.plays.size(); ++i) {
+    const double value = worth_of_play(position, worth, scratch, i);
+    if (value > best.worth) best = {i, value};
   }
-  return {plays[best], outcomes[best]};
+  return chosen(worth, scratch, best);
 }
 
 OutcomeDistribution BestPlays::mean() const noexcept {
@@ -45,8 +68,16 @@ OutcomeDistribution BestPlays::mean() const noexcept {
   return mean;
 }
 
-BestPlays best_plays(const Evaluator& evaluator, const Position& position,
-                     const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept {
+double BestPlays::mean_worth() const noexcept {
+  double mean = 0.0;
+  for (const Roll roll : kRolls) {
+    mean += roll.weight() * of_roll[static_cast<std::size_t>(roll.index())].worth / kDiceOutcomes;
+  }
+  return mean;
+}
+
+BestPlays best_plays(const Evaluator& evaluator, const Position& position, const PlayWorth& worth,
+                     ChoiceScratch& scratch) noexcept {
   BestPlays plays;
   for (const Roll roll : kRolls) {
     plays.of_roll[static_cast<std::size_t>(roll.index())] =
@@ -55,35 +86,62 @@ BestPlays best_plays(const Evaluator& evaluator, const Position& position,
   return plays;
 }
 
+namespace {
+
+/// What a play is worth by the opponent's replies, which `replies` gets where there are any.
+double worth_ahead(const Evaluator& evaluator, const Position& after, const Choice& play,
+                   const PlayWorth& worth, std::optional<BestPlays>& replies,
+                   ChoiceScratch& scratch) noexcept {
+  if (const auto result = game_result(after)) {
+    return worth.cube == nullptr ? worth_of(reversed(certain(*result)), worth.outcomes)
+                                 : play.worth;
+  }
+  if (worth.cube == nullptr) {
+    replies = best_plays(evaluator, after, opponents_worth(worth.outcomes), scratch);
+    return worth_of(reversed(replies->mean()), worth.outcomes);
+  }
+  const CubeSide other = opposite(worth.side);
+  const CubeDecision decision = worth.cube->decide(after, reversed(play.outcomes),
+                                                   reversed(*play.lives), worth.state, other);
+  if (decision.action == CubeAction::kDoublePass) return play.worth;
+  CubeState state = worth.state;
+  if (decision.action == CubeAction::kDoubleTake) {
+    state = CubeRules::turned(state, other, decision.is_beavered);
+  }
+  replies = best_plays(evaluator, after, PlayWorth(*worth.cube, state, other), scratch);
+  return -replies->mean_worth();
+}
+
+}  // namespace
+
 ChosenPlay best_play_ahead(const Evaluator& evaluator, const Position& position, Roll roll,
-                           const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept {
+                           const PlayWorth& worth, ChoiceScratch& scratch) noexcept {
   assert(!game_over(position));
-  generate_plays(position, roll, scratch.plays);
+  look_at_plays(evaluator, position, roll, worth, scratch);
   const std::size_t count = scratch.plays.size();
-  if (count == 1) return {scratch.plays[0], std::nullopt};
-  evaluator.evaluate_children(position, scratch.plays.span(),
-                              std::span(scratch.outcomes).first(count));
+  if (count == 1) return {scratch.plays[0]};
   std::array<Candidate, kLookaheadPlays> best{};
   std::size_t kept = 0;
   for (std::size_t i = 0; i < count; ++i) {
-    const Candidate candidate{scratch.plays[i], worth_of(scratch.outcomes[i], worth)};
+    const Candidate candidate{i, worth_of_play(position, worth, scratch, i)};
     if (kept == best.size() && candidate.worth <= best.back().worth) continue;
     std::size_t at = kept < best.size() ? kept++ : kept - 1;
     for (; at > 0 && best[at - 1].worth < candidate.worth; --at) best[at] = best[at - 1];
     best[at] = candidate;
   }
-  const OutcomeWorth reply_worth = opponents_worth(worth);
+  // Looking ahead uses the scratch, too.
+  std::array<Choice, kLookaheadPlays> plays;
+  for (std::size_t i = 0; i < kept; ++i) plays[i] = chosen(worth, scratch, best[i]);
   ChosenPlay decision;
   double highest = -std::numeric_limits<double>::infinity();
-  for (const Candidate& candidate : std::span(best).first(kept)) {
-    const Position after = position_after(position, candidate.play);
-    const auto result = game_result(after);
+  for (const Choice& play : std::span(plays).first(kept)) {
     std::optional<BestPlays> replies;
-    if (!result) replies = best_plays(evaluator, after, reply_worth, scratch);
-    const double value = worth_of(reversed(result ? certain(*result) : replies->mean()), worth);
+    const double value = worth_ahead(evaluator, position_after(position, play.play), play, worth,
+                                     replies, scratch);
     if (value <= highest) continue;
     highest = value;
-    decision = {candidate.play, replies};
+    decision = {play.play, replies};
+    if (play.lives) decision.outlook = Outlook{play.outcomes, *play.lives};
   }
   return decision;
 }

@@ -1,31 +1,51 @@
-/// How a player chooses: the play that an evaluator values most at a score.
+/// How a player chooses: the play that an evaluator values most at a score, with the cube or without.
 #pragma once
 
 #include <array>
 #include <optional>
 #include <vector>
 
+#include "equity/cube_rules.h"
 #include "equity/score.h"
 #include "evaluator/evaluator.h"
 #include "rules/plays.h"
 
 namespace sixfold {
 
+/// What the side on roll chooses plays by: the worth of outcomes or, where somebody can still
+/// double, what the cube makes of them. The rules must outlive it.
+struct PlayWorth {
+  PlayWorth(const OutcomeWorth& worth) noexcept : outcomes(worth) {}
+  PlayWorth(const CubeRules& rules, const CubeState& now, CubeSide own) noexcept
+      : outcomes(rules.play_worth(now.turns, own)),
+        cube(rules.is_dead(now) ? nullptr : &rules),
+        state(now),
+        side(own) {}
+
+  OutcomeWorth outcomes;
+  const CubeRules* cube = nullptr;
+  CubeState state{};
+  CubeSide side = CubeSide::kPlayer;
+};
+
 /// One thread's working memory for choosing plays; reused, never copied.
 struct ChoiceScratch {
   PlayList plays;
   std::vector<OutcomeDistribution> outcomes = std::vector<OutcomeDistribution>(kMaxPlays);
+  std::vector<Outlook> outlooks = std::vector<Outlook>(kMaxPlays);
 };
 
 struct Choice {
   PlayKey play;
   OutcomeDistribution outcomes;  ///< After the play, from the viewpoint of the player who makes it.
+  std::optional<CubeLives> lives{};  ///< The same, where plays are chosen with the cube.
+  double worth = 0.0;                ///< By what it was chosen.
 };
 
 /// The first of the plays with the highest worth, by the evaluator's static values. `worth` is that
 /// of the side on roll. REQUIRES: the game is not over.
 [[nodiscard]] Choice best_play(const Evaluator& evaluator, const Position& position, Roll roll,
-                               const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept;
+                               const PlayWorth& worth, ChoiceScratch& scratch) noexcept;
 
 /// The best play for every roll of a position.
 struct BestPlays {
@@ -33,25 +53,29 @@ struct BestPlays {
 
   /// The outcomes before the dice: the mean over the 36 outcomes of two dice.
   [[nodiscard]] OutcomeDistribution mean() const noexcept;
+  /// The same of what they are worth to the side on roll.
+  [[nodiscard]] double mean_worth() const noexcept;
 };
 
 /// best_play for each of the 21 rolls. REQUIRES: the game is not over.
 [[nodiscard]] BestPlays best_plays(const Evaluator& evaluator, const Position& position,
-                                   const OutcomeWorth& worth, ChoiceScratch& scratch) noexcept;
+                                   const PlayWorth& worth, ChoiceScratch& scratch) noexcept;
 
 /// Plays that are looked ahead from: the statically best ones.
 inline constexpr std::size_t kLookaheadPlays = 4;
 
-/// A play, and the opponent's replies to it where they have been looked at.
+/// A play, and what was seen on the way, each where it has been looked at.
 struct ChosenPlay {
   PlayKey play;
-  std::optional<BestPlays> replies;
+  std::optional<BestPlays> replies{};  ///< The opponent's, after he has doubled or not.
+  std::optional<Outlook> outlook{};    ///< After the play, for the player who makes it.
 };
 
 /// The best play by one roll of lookahead: of the statically best plays, the one whose worth is
-/// highest after each of the opponent's 21 rolls and his statically best answer to it.
+/// highest after each of the opponent's 21 rolls and his statically best answer to it; with the cube
+/// he doubles before them, and is answered, by static values.
 [[nodiscard]] ChosenPlay best_play_ahead(const Evaluator& evaluator, const Position& position,
-                                         Roll roll, const OutcomeWorth& worth,
+                                         Roll roll, const PlayWorth& worth,
                                          ChoiceScratch& scratch) noexcept;
 
 }  // namespace sixfold

@@ -9,10 +9,6 @@
 namespace sixfold {
 namespace {
 
-CubeSide opposite(CubeSide side) noexcept {
-  return side == CubeSide::kPlayer ? CubeSide::kOther : CubeSide::kPlayer;
-}
-
 OutcomeDistribution for_player(const OutcomeDistribution& outcomes, CubeSide side) noexcept {
   return side == CubeSide::kPlayer ? outcomes : reversed(outcomes);
 }
@@ -30,11 +26,13 @@ OutcomeDistribution made_proper(OutcomeDistribution outcomes) noexcept {
 
 }  // namespace
 
-void CubeGame::decide(const Position& position, CubeSide side, bool may_double) noexcept {
+void CubeGame::decide(const Position& position, const Outlook& outlook, CubeSide side,
+                      bool may_double) noexcept {
   assert(!is_over_ && !game_over(position));
-  before_ = evaluator_.evaluate(position);
+  before_ = outlook;
   if (!may_double) return;
-  const CubeDecision decision = rules_.decide(position, before_, state_, side);
+  const CubeDecision decision =
+      rules_.decide(position, outlook.outcomes, outlook.lives, state_, side);
   if (decision.action == CubeAction::kDoubleTake) {
     state_ = CubeRules::turned(state_, side, decision.is_beavered);
   } else if (decision.action == CubeAction::kDoublePass) {
@@ -79,19 +77,18 @@ void CubeGame::take_exact_luck(const Position& position, Roll roll, CubeSide sid
   for (std::size_t r = 0; r < kRollCount; ++r) {
     prospects[r] = best_exact(position, kRolls[r], side).prospect;
   }
-  take_luck_among(prospects, true, roll, side);
+  take_luck_among(prospects, roll, side);
 }
 
-void CubeGame::take_luck(const Position& position, const LuckOfRolls& luck, Roll roll,
-                         CubeSide side) noexcept {
+void CubeGame::take_luck(const LuckOfRolls& luck, Roll roll, CubeSide side) noexcept {
   assert(!is_over_);
   std::array<Prospect, kRollCount> prospects;
   for (std::size_t r = 0; r < kRollCount; ++r) {
-    OutcomeDistribution outcomes = before_;
+    OutcomeDistribution outcomes = before_.outcomes;
     outcomes += luck[r].outcomes;
-    prospects[r] = {made_proper(outcomes), std::nullopt};
+    prospects[r] = {made_proper(outcomes), luck[r].lives};
   }
-  take_luck_among(prospects, is_race(position), roll, side);
+  take_luck_among(prospects, roll, side);
 }
 
 void CubeGame::shift_to(CubeResults& results, double equity) const noexcept {
@@ -102,19 +99,33 @@ void CubeGame::shift_to(CubeResults& results, double equity) const noexcept {
   results.at[state_.turns][kPassLost] -= shift;
 }
 
-void CubeGame::take_luck_among(const std::array<Prospect, kRollCount>& prospects, bool is_race,
-                               Roll roll, CubeSide side) noexcept {
-  CubeResults mean;
-  for (const Roll other : kRolls) {
-    const Prospect& prospect = prospects[static_cast<std::size_t>(other.index())];
-    CubeResults results =
-        rules_.outlook(reversed(prospect.outcomes), is_race, state_, opposite(side));
-    if (prospect.equity) shift_to(results, *prospect.equity);
-    if (other == roll) luck_ += results;
-    results *= static_cast<double>(other.weight()) / kDiceOutcomes;
-    mean += results;
+CubeEnds CubeGame::ends_of(const Outlook& outlook, CubeSide side) const noexcept {
+  return {rules_.lines(outlook.outcomes, outlook.lives, state_, side), outlook.outcomes};
+}
+
+void CubeGame::take_luck_among(const std::array<Prospect, kRollCount>& prospects, Roll roll,
+                               CubeSide side) noexcept {
+  const CubeSide other = opposite(side);
+  const CubeEnds near = ends_of(reversed(before_), other);
+  CubeResults luck;  // For the side that decides after the roll.
+  for (const Roll next : kRolls) {
+    const Prospect& prospect = prospects[static_cast<std::size_t>(next.index())];
+    const OutcomeDistribution his = reversed(prospect.outcomes);
+    const double share = (next == roll ? 1.0 : 0.0) - next.weight() / double{kDiceOutcomes};
+    if (prospect.lives) {
+      ends_of({his, reversed(*prospect.lives)}, other).add_to(luck, share, his, state_.turns);
+    } else if (prospect.equity) {
+      CubeResults results;
+      near.add_to(results, 1.0, his, state_.turns);
+      if (other != CubeSide::kPlayer) results = reversed(results);
+      shift_to(results, *prospect.equity);
+      results *= share;
+      luck_ += results;
+    } else {
+      near.add_to(luck, share, his, state_.turns);
+    }
   }
-  luck_ -= mean;
+  luck_ += other == CubeSide::kPlayer ? luck : reversed(luck);
 }
 
 void CubeGame::end(const OutcomeDistribution& outcomes) noexcept {
@@ -123,7 +134,9 @@ void CubeGame::end(const OutcomeDistribution& outcomes) noexcept {
 }
 
 void CubeGame::cut(const Position& position, CubeSide side) noexcept {
-  result_ = rules_.outlook(evaluator_.evaluate(position), is_race(position), state_, side);
+  const Outlook outlook = evaluator_.evaluate_with_cube(position);
+  ends_of(outlook, side).add_to(result_, 1.0, outlook.outcomes, state_.turns);
+  if (side != CubeSide::kPlayer) result_ = reversed(result_);
   if (const auto equity = rules_.exact_equity(position, state_, side)) shift_to(result_, *equity);
   is_over_ = true;
 }

@@ -5,6 +5,7 @@
 #include <array>
 #include <optional>
 
+#include "equity/cube_ends.h"
 #include "equity/cube_rules.h"
 #include "evaluator/evaluator.h"
 #include "rollout/block_means.h"
@@ -24,15 +25,16 @@ class CubeGame {
   [[nodiscard]] bool is_dead() const noexcept { return rules_.is_dead(state_); }
   [[nodiscard]] const CubeState& state() const noexcept { return state_; }
 
-  /// `side`, on roll, doubles or not, if it may, and is answered. REQUIRES: neither game is over.
-  void decide(const Position& position, CubeSide side, bool may_double) noexcept;
+  /// `side`, on roll, doubles or not, if it may, and is answered; `outlook` is its own.
+  /// REQUIRES: neither game is over.
+  void decide(const Position& position, const Outlook& outlook, CubeSide side,
+              bool may_double) noexcept;
   /// The best play with the cube, where the table has the position.
   [[nodiscard]] std::optional<PlayKey> exact_play(const Position& position, Roll roll,
                                                   CubeSide side) const noexcept;
   /// Takes the luck of `roll` out, as the estimates of all rolls' luck have it, or from exact
   /// equities. REQUIRES: decide() has been called for the position and has not ended the game.
-  void take_luck(const Position& position, const LuckOfRolls& luck, Roll roll,
-                 CubeSide side) noexcept;
+  void take_luck(const LuckOfRolls& luck, Roll roll, CubeSide side) noexcept;
   void take_exact_luck(const Position& position, Roll roll, CubeSide side) noexcept;
   [[nodiscard]] bool is_exact(const Position& position) const noexcept {
     return rules_.is_exact(position);
@@ -51,13 +53,16 @@ class CubeGame {
  private:
   /// What a roll leads to, by whichever source.
   struct Prospect {
-    OutcomeDistribution outcomes;  ///< For the side that rolls.
-    std::optional<double> equity;  ///< Exactly, for kPlayer.
+    OutcomeDistribution outcomes;      ///< For the side that rolls.
+    std::optional<CubeLives> lives{};  ///< The same; nothing: as before the roll.
+    std::optional<double> equity{};    ///< Exactly, for kPlayer.
   };
   /// Shifts passed doubles so far that the ends are worth what they should be.
   void shift_to(CubeResults& results, double equity) const noexcept;
-  void take_luck_among(const std::array<Prospect, kRollCount>& prospects, bool is_race, Roll roll,
+  void take_luck_among(const std::array<Prospect, kRollCount>& prospects, Roll roll,
                        CubeSide side) noexcept;
+  /// What follows for `side`, about to decide, from this outlook of its own.
+  [[nodiscard]] CubeEnds ends_of(const Outlook& outlook, CubeSide side) const noexcept;
   struct ExactPlay {
     PlayKey play;
     Prospect prospect;
@@ -69,7 +74,7 @@ class CubeGame {
   const Evaluator& evaluator_;
   CubeState state_;
   bool is_over_ = false;
-  OutcomeDistribution before_;  ///< Of the side on roll, as it decided.
+  Outlook before_;  ///< Of the side on roll, as it decided.
   CubeResults result_;
   CubeResults luck_;
 };

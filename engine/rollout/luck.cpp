@@ -4,7 +4,7 @@ namespace sixfold {
 namespace {
 
 Luck luck_of(const Choice& choice, const OutcomeDistribution& mean) noexcept {
-  Luck luck{choice.outcomes, choice.play};
+  Luck luck{choice.outcomes, choice.play, choice.lives};
   luck.outcomes -= mean;
   return luck;
 }
@@ -22,18 +22,18 @@ LuckOfRolls luck_among(const BestPlays& plays) noexcept {
   return luck;
 }
 
-LuckOfRolls LuckSource::luck_of_rolls(const Position& position, const OutcomeWorth& worth,
+LuckOfRolls LuckSource::luck_of_rolls(const Position& position, const PlayWorth& worth,
                                       ChoiceScratch& scratch) const noexcept {
   LuckOfRolls all;
   for (std::size_t r = 0; r < kRollCount; ++r) all[r] = luck(position, kRolls[r], worth, scratch);
   return all;
 }
 
-LuckOfRolls NetworkLuck::luck_of_rolls(const Position& position, const OutcomeWorth&,
+LuckOfRolls NetworkLuck::luck_of_rolls(const Position& position, const PlayWorth&,
                                        ChoiceScratch&) const noexcept {
   const auto outcomes = network_for(position).luck_of_rolls(position);
   LuckOfRolls all;
-  for (std::size_t r = 0; r < kRollCount; ++r) all[r] = {outcomes[r], std::nullopt};
+  for (std::size_t r = 0; r < kRollCount; ++r) all[r].outcomes = outcomes[r];
   return all;
 }
 

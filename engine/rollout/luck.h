@@ -15,6 +15,9 @@ struct Luck {
   OutcomeDistribution outcomes;
   /// The best play for the roll, where it has been looked for.
   std::optional<PlayKey> play;
+  /// How alive the cube is after it, for the side that rolled, where plays are looked for with the
+  /// cube.
+  std::optional<CubeLives> lives{};
 };
 
 /// The luck of all rolls, in the order of kRolls.
@@ -35,11 +38,11 @@ class LuckSource {
   virtual ~LuckSource() = default;
 
   /// `worth` is that of the side on roll. REQUIRES: the game is not over.
-  [[nodiscard]] virtual Luck luck(const Position& position, Roll roll, const OutcomeWorth& worth,
+  [[nodiscard]] virtual Luck luck(const Position& position, Roll roll, const PlayWorth& worth,
                                   ChoiceScratch& scratch) const noexcept = 0;
   /// The luck of every roll: the same values.
   [[nodiscard]] virtual LuckOfRolls luck_of_rolls(const Position& position,
-                                                  const OutcomeWorth& worth,
+                                                  const PlayWorth& worth,
                                                   ChoiceScratch& scratch) const noexcept;
 };
 
@@ -47,11 +50,11 @@ class LuckSource {
 class FullControl final : public LuckSource {
  public:
   explicit FullControl(const Evaluator& evaluator) : evaluator_(evaluator) {}
-  [[nodiscard]] Luck luck(const Position& position, Roll roll, const OutcomeWorth& worth,
+  [[nodiscard]] Luck luck(const Position& position, Roll roll, const PlayWorth& worth,
                           ChoiceScratch& scratch) const noexcept override {
     return luck_among(best_plays(evaluator_, position, worth, scratch), roll);
   }
-  [[nodiscard]] LuckOfRolls luck_of_rolls(const Position& position, const OutcomeWorth& worth,
+  [[nodiscard]] LuckOfRolls luck_of_rolls(const Position& position, const PlayWorth& worth,
                                           ChoiceScratch& scratch) const noexcept override {
     return luck_among(best_plays(evaluator_, position, worth, scratch));
   }
@@ -66,11 +69,11 @@ class NetworkLuck final : public LuckSource {
   /// Throws InputError for networks that do not fit into integers. REQUIRES: is_available(level).
   explicit NetworkLuck(const LuckPair& networks, InstructionSet level = best_instruction_set())
       : contact_(networks.contact, "contact", level), race_(networks.race, "race", level) {}
-  [[nodiscard]] Luck luck(const Position& position, Roll roll, const OutcomeWorth&,
+  [[nodiscard]] Luck luck(const Position& position, Roll roll, const PlayWorth&,
                           ChoiceScratch&) const noexcept override {
-    return {network_for(position).luck(position, roll), std::nullopt};
+    return {network_for(position).luck(position, roll), {}};
   }
-  [[nodiscard]] LuckOfRolls luck_of_rolls(const Position& position, const OutcomeWorth&,
+  [[nodiscard]] LuckOfRolls luck_of_rolls(const Position& position, const PlayWorth&,
                                           ChoiceScratch&) const noexcept override;
 
  private:

@@ -18,7 +18,7 @@ class Player {
 
   /// `worth` is that of the side on roll. REQUIRES: the game is not over.
   [[nodiscard]] virtual ChosenPlay decide(const Position& position, Roll roll,
-                                          const OutcomeWorth& worth,
+                                          const PlayWorth& worth,
                                           ChoiceScratch& scratch) const noexcept = 0;
   /// The outcomes when this player plays both sides, where they are known exactly.
   [[nodiscard]] virtual std::optional<OutcomeDistribution> known(
@@ -30,10 +30,13 @@ class EvaluatorPlayer final : public Player {
  public:
   explicit EvaluatorPlayer(const Evaluator& evaluator, int lookahead = 0)
       : evaluator_(evaluator), lookahead_(lookahead) {}
-  [[nodiscard]] ChosenPlay decide(const Position& position, Roll roll, const OutcomeWorth& worth,
+  [[nodiscard]] ChosenPlay decide(const Position& position, Roll roll, const PlayWorth& worth,
                                   ChoiceScratch& scratch) const noexcept override {
     if (lookahead_ > 0) return best_play_ahead(evaluator_, position, roll, worth, scratch);
-    return {best_play(evaluator_, position, roll, worth, scratch).play, std::nullopt};
+    const Choice best = best_play(evaluator_, position, roll, worth, scratch);
+    ChosenPlay chosen{best.play};
+    if (best.lives) chosen.outlook = Outlook{best.outcomes, *best.lives};
+    return chosen;
   }
   [[nodiscard]] std::optional<OutcomeDistribution> known(
       const Position& position) const noexcept override {

@@ -19,6 +19,7 @@ PlannedTrials::PlannedTrials(const RolloutPlan& plan, const TrialPlayers& player
     rules_.luck_chooses = players.player == nullptr && settings.lookahead == 0;
   }
   rules_.evaluator = &players.evaluator;
+  rules_.plays_by_evaluator = players.player == nullptr;
   rules_.worth = choosing_worth(plan.worth);
   rules_.cube = plan.cube ? &*plan.cube : nullptr;
   rules_.seed = settings.seed;

@@ -104,7 +104,7 @@ class Trial {
     if (has_exact_cube_luck()) {
       rolled.take_exact_luck(position_, roll, side());
     } else {
-      rolled.take_luck(position_, luck, roll, side());
+      rolled.take_luck(luck, roll, side());
     }
     return worth_of(rolled.luck(), rules_.cube->worth());
   }
@@ -125,7 +125,10 @@ class Trial {
   [[nodiscard]] OutcomeDistribution for_player(const OutcomeDistribution& outcomes) const noexcept {
     return player_rolls_ ? outcomes : reversed(outcomes);
   }
-  [[nodiscard]] const OutcomeWorth& worth() const noexcept {
+  /// By what plays are chosen. Where the game has ended with the cube it is gone on with as if that
+  /// were dead.
+  [[nodiscard]] PlayWorth worth() const noexcept {
+    if (cube_goes_on()) return {*rules_.cube, cube_->state(), side()};
     if (cube_) return rules_.cube->play_worth(cube_->state().turns, side());
     return player_rolls_ ? rules_.worth : opponents_worth_;
   }
@@ -153,8 +156,13 @@ class Trial {
     } else if (is_cut()) {
       cube_->cut(position_, side());
     } else {
-      cube_->decide(position_, side(), may_double);
+      cube_->decide(position_, outlook(), side(), may_double);
     }
+  }
+
+  /// Of the side on roll. Who chose the last play may have seen it already.
+  [[nodiscard]] Outlook outlook() const noexcept {
+    return outlook_ ? reversed(*outlook_) : rules_.evaluator->evaluate_with_cube(position_);
   }
 
   void play_roll(Roll roll) noexcept {
@@ -171,6 +179,8 @@ class Trial {
     }
     position_ = position_after(position_, decision.play);
     replies_ = std::move(decision.replies);
+    outlook_.reset();
+    if (rules_.plays_by_evaluator) outlook_ = decision.outlook;
     player_rolls_ = !player_rolls_;
   }
 
@@ -189,7 +199,7 @@ class Trial {
     } else {
       const LuckOfRolls luck = replies_ ? luck_among(*replies_)
                                         : rules_.luck->luck_of_rolls(position_, worth(), scratch_);
-      cube_->take_luck(position_, luck, roll, side());
+      cube_->take_luck(luck, roll, side());
       of_roll = luck[static_cast<std::size_t>(roll.index())];
     }
     if (!outcome_) luck_ += for_player(of_roll.outcomes);
@@ -205,6 +215,7 @@ class Trial {
   OutcomeDistribution luck_;
   std::optional<OutcomeDistribution> outcome_;  ///< Without the cube, once it is known.
   std::optional<CubeGame> cube_;
+  std::optional<Outlook> outlook_;    ///< For the other player, where he has looked at it.
   std::optional<BestPlays> replies_;  ///< For all rolls, where the other player has looked at them.
 };
 

@@ -83,14 +83,14 @@ Core::Core(CoreFiles files, const EngineOptions& options)
       tables_(tables_of(options, threads_, cache_)),
       luck_(file_.luck ? std::make_unique<NetworkLuck>(*file_.luck, level_) : nullptr),
       evaluator_(inside(provenance_.net,
-                        [&] { return NetworkEvaluator(file_.networks, level_, tables_); })) {}
+                        [&] { return NetworkEvaluator(file_.networks, level_, tables_, file_.cube); })) {}
 
 std::uint64_t Core::identity() const {
   return hash_of_bytes(format("{} {} {}", provenance_.net, provenance_.version, race_points_));
 }
 
 std::unique_ptr<NetworkEvaluator> Core::evaluator_with(const ExactTables& tables) const {
-  return std::make_unique<NetworkEvaluator>(file_.networks, level_, tables);
+  return std::make_unique<NetworkEvaluator>(file_.networks, level_, tables, file_.cube);
 }
 
 const Evaluator& Core::evaluator_for(const Decision& decision, const std::atomic<bool>* stop) {

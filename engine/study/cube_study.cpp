@@ -18,12 +18,13 @@ double share_of(std::size_t roll) noexcept {
 class Market {
  public:
   Market(const Evaluator& evaluator, const CubeRules& rules)
-      : evaluator_(evaluator), rules_(rules), worth_(rules.play_worth(0, CubeSide::kPlayer)) {}
+      : evaluator_(evaluator), rules_(rules) {}
 
   [[nodiscard]] double lost(const Position& position) const {
     ChoiceScratch scratch;
     double lost = 0.0;
-    const BestPlays rolls = best_plays(evaluator_, position, worth_, scratch);
+    const BestPlays rolls =
+        best_plays(evaluator_, position, worth_to(CubeSide::kPlayer), scratch);
     for (std::size_t r = 0; r < kRollCount; ++r) {
       const Position after = position_after(position, rolls.of_roll[r].play);
       lost += share_of(r) * (game_over(after) ? 1.0 : lost_after(after, scratch));
@@ -34,13 +35,15 @@ class Market {
  private:
   /// The same for the opponent's replies; `position` is his.
   [[nodiscard]] double lost_after(const Position& position, ChoiceScratch& scratch) const {
-    const BestPlays replies = best_plays(evaluator_, position, opponents_worth(worth_), scratch);
+    const BestPlays replies = best_plays(evaluator_, position, worth_to(CubeSide::kOther), scratch);
     double lost = 0.0;
     for (std::size_t r = 0; r < kRollCount; ++r) {
       const Position after = position_after(position, replies.of_roll[r].play);
       if (game_over(after)) continue;
-      const CubeDecision decision = rules_.decide(after, reversed(replies.of_roll[r].outcomes),
-                                                  rules_.start(), CubeSide::kPlayer);
+      const Choice& reply = replies.of_roll[r];
+      const CubeDecision decision =
+          rules_.decide(after, reversed(reply.outcomes), reversed(*reply.lives), rules_.start(),
+                        CubeSide::kPlayer);
       if (decision.action == CubeAction::kDoublePass || decision.action == CubeAction::kTooGood) {
         lost += share_of(r);
       }
@@ -48,9 +51,13 @@ class Market {
     return lost;
   }
 
+  /// What plays are worth while nobody has doubled.
+  [[nodiscard]] PlayWorth worth_to(CubeSide side) const noexcept {
+    return {rules_, rules_.start(), side};
+  }
+
   const Evaluator& evaluator_;
   const CubeRules& rules_;
-  const OutcomeWorth& worth_;
 };
 
 }  // namespace
@@ -65,14 +72,15 @@ CubeStudy study_cube(const Evaluator& evaluator, const Decision& decision,
   const CubeRules rules = *cube_rules(decision, tables);
   CubeStudy study;
   study.decision = decision;
-  study.outcomes = evaluator.evaluate(position);
+  const Outlook outlook = evaluator.evaluate_with_cube(position);
+  study.outcomes = outlook.outcomes;
   study.is_exact = rules.is_exact(position);
   study.equities =
       study.is_exact
-          ? rules.decide(position, study.outcomes, rules.start(), CubeSide::kPlayer)
-          : cube_decision(study.outcomes, by_money_rules(decision.score, decision.money),
-                          *decision.cube, is_race(position) ? kRaceCubeLife : kContactCubeLife,
-                          decision.money.beavers);
+          ? rules.decide(position, outlook.outcomes, outlook.lives, rules.start(),
+                         CubeSide::kPlayer)
+          : cube_decision(outlook.outcomes, by_money_rules(decision.score, decision.money),
+                          *decision.cube, outlook.lives, decision.money.beavers);
   if (study.equities.double_take) study.market_losers = Market(evaluator, rules).lost(position);
   return study;
 }

@@ -11,7 +11,7 @@ std::vector<ScoreAtCube> study_score(const Score& score) {
   const std::size_t count = score.match ? score.stakes.size() : 1;
   for (std::size_t turns = 0; turns < count; ++turns) {
     const CubeModel model(std::span(score.stakes).subspan(turns), even_position(kMatchModel),
-                          kMatchModel.cube_life);
+                          equal_lives(kMatchModel.cube_life), !score.match);
     values.push_back({1 << turns, gammon_prices(model.stake(0).worth), take_points(model)});
   }
   return values;
