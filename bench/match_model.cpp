@@ -114,7 +114,7 @@ class Game {
       if (!own && cube.owner != CubeOwner::kCentred) {
         cube.owner = cube.owner == CubeOwner::kRoller ? CubeOwner::kOpponent : CubeOwner::kRoller;
       }
-      const CubeAction action = cube_decision(outcomes, money_, cube, kGuess).action;
+      const CubeAction action = cube_decision(outcomes, money_, cube, equal_lives(kGuess)).action;
       if (action == CubeAction::kDoublePass) bet.result = own ? cube.value : -cube.value;
       if (action != CubeAction::kDoubleTake) continue;
       bet.cube = {2 * cube.value, own ? CubeOwner::kOpponent : CubeOwner::kRoller};
@@ -133,8 +133,8 @@ class Game {
              const OutcomeDistribution& outcomes) {
     if (begun_[measure]) return;
     begun_[measure] = true;
-    const double live = equity_with_cube(outcomes, money_, cube, 1.0);
-    const double dead = equity_with_cube(outcomes, money_, cube, 0.0);
+    const double live = equity_with_cube(outcomes, money_, cube, equal_lives(1.0));
+    const double dead = equity_with_cube(outcomes, money_, cube, equal_lives(0.0));
     bets_.push_back({measure, side, cube, cube.value * (live - dead)});
     values_.push_back(cube.value);
   }
@@ -178,8 +178,8 @@ void print_exact_life(const TwoSidedTable& table) {
       const std::array exact{entry.hold_centred, entry.hold_owned, entry.opponents};
       for (std::size_t owner = 0; owner < 3; ++owner) {
         const Cube cube{owner == 0 ? 1 : 2, static_cast<CubeOwner>(owner)};
-        const double live = equity_with_cube(outcomes, money, cube, 1.0);
-        const double dead = equity_with_cube(outcomes, money, cube, 0.0);
+        const double live = equity_with_cube(outcomes, money, cube, equal_lives(1.0));
+        const double dead = equity_with_cube(outcomes, money, cube, equal_lives(0.0));
         lives[owner].add((exact[owner] - dead) * (live - dead), (live - dead) * (live - dead));
       }
     }

@@ -54,7 +54,7 @@ class CubeTeacher {
   /// A position before the roll, and the game's play of one.
   struct Turn {
     CubeSample sample;
-    HoldEquities backed;  ///< By its values after all plays of all rolls.
+    HoldEquities backed;              ///< By its values after all plays of all rolls.
     std::array<bool, 3> is_played{};  ///< Whether the game's play is one of that owner's, too.
     PlayKey play;
   };
@@ -141,7 +141,8 @@ class CubeTeacher {
     best.of.fill(-std::numeric_limits<double>::infinity());
     for (std::size_t i = 0; i < plays.size(); ++i) {
       const HoldEquities play = after(position_after(position, plays[i]), scratch_.outlooks[i]);
-      for (std::size_t o = 0; o < kOwners.size(); ++o) best.of[o] = std::max(best.of[o], play.of[o]);
+      for (std::size_t o = 0; o < kOwners.size(); ++o)
+        best.of[o] = std::max(best.of[o], play.of[o]);
     }
     return best;
   }

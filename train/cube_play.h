@@ -26,11 +26,11 @@ struct HoldEquities {
 
 struct CubeSample {
   Position position;
-  double dead = 0.0;     ///< Equity with a dead cube.
-  /// What lives are multiplied by, in the order of CubeLives: at life 1, what each side's share adds
-  /// to the equity.
+  double dead = 0.0;  ///< Equity with a dead cube.
+  /// What lives are multiplied by, in the order of CubeLives: at life 1, what each side's share
+  /// adds to the equity.
   std::array<double, kLifeCount> gain{};
-  HoldEquities value;   ///< What the evaluator said.
+  HoldEquities value;  ///< What the evaluator said.
   HoldEquities target;
 };
 

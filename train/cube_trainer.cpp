@@ -1,6 +1,5 @@
 #include "train/cube_trainer.h"
 
-#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -22,23 +21,61 @@ constexpr double kLambda = 0.85;
 /// How much a weight is held where it started, in squared inputs.
 constexpr double kHold = 1.0;
 
+/// How much, in squared equity, a share of a cube in the middle is held to that of an owned one: it
+/// is as if each position said so with an error ten times its own.
+constexpr double kLikeOwned = 0.01;
+
 constexpr const char* kFormat = "sixfold.cube-checkpoint/1";
 
 /// Which lives a place of the cube is about, by number in CubeLives.
 constexpr std::array<std::array<std::size_t, 2>, 3> kLivesOf{{{2, 3}, {0, 0}, {1, 1}}};
 constexpr std::size_t lives_of(std::size_t owner) { return owner == 0 ? 2 : 1; }
 
-/// What a head starts from: the means that stand in where there is none.
-double first_weight(std::size_t input, std::size_t hidden, std::size_t phase) {
-  if (input != hidden) return 0.0;  // the constant is the first shape
+/// What lives start from: the means that stand in where there is no head.
+double first_life(std::size_t phase) {
   return phase == static_cast<std::size_t>(Phase::kRace) ? kRaceCubeLife : kContactCubeLife;
+}
+
+/// The weights of the lives of one phase, N x L, by least squares.
+Eigen::MatrixXd weights_of(const CubeSquares& squares, std::size_t inputs, std::size_t phase,
+                           double games) {
+  const Eigen::Index n = index(inputs);
+  Eigen::MatrixXd weights = Eigen::MatrixXd::Zero(n, index(kLifeCount));
+  const auto solved = [&](Eigen::MatrixXd products, const Eigen::VectorXd& targets) {
+    products.diagonal().array() += kHold / games;
+    return Eigen::VectorXd(products.selfadjointView<Eigen::Lower>().ldlt().solve(targets));
+  };
+  const auto system = [&](std::size_t owner) {
+    const CubeSquares::System& of_owner = squares.of_owner[owner];
+    const std::size_t size = of_owner.targets.size();
+    return std::pair<Eigen::MatrixXd, Eigen::VectorXd>(
+        view(of_owner.products, size, size).cast<double>(),
+        view(of_owner.targets, size, 1).cast<double>());
+  };
+  for (const std::size_t owner : {std::size_t{1}, std::size_t{2}}) {
+    const auto [products, targets] = system(owner);
+    weights.col(index(kLivesOf[owner][0])) = solved(products, targets);
+  }
+  auto [products, targets] = system(0);
+  const Eigen::MatrixXd alone = view(squares.inputs, inputs, inputs).cast<double>();
+  for (Eigen::Index l = 0; l < 2; ++l) {
+    products.block(l * n, l * n, n, n) += kLikeOwned * alone;
+    targets.segment(l * n, n) +=
+        kLikeOwned * (alone.selfadjointView<Eigen::Lower>() * weights.col(l)).eval();
+  }
+  const Eigen::VectorXd centred = solved(products, targets);
+  weights.col(2) = centred.head(n);
+  weights.col(3) = centred.tail(n);
+  // Lives were told from the means; the constant is the first of the shapes.
+  weights.row(n - index(kOutcomeShapes)).array() += first_life(phase);
+  return weights;
 }
 
 }  // namespace
 
 CubeRecipe cube_recipe_named(std::string_view name) {
   if (name == "quick") return {"quick", 10'240};
-  if (name == "standard") return {"standard", 102'400};
+  if (name == "standard") return {"standard", 40'960};
   throw InputError("'" + std::string(name) + "' is not a recipe", "recipe", "quick or standard");
 }
 
@@ -57,6 +94,7 @@ CubeTrainer::CubeTrainer(CubeRecipe recipe, NetworkFile evaluator, std::uint64_t
       squares.of_owner[owner].products.assign(n * n, 0.0f);
       squares.of_owner[owner].targets.assign(n, 0.0f);
     }
+    squares.inputs.assign(inputs * inputs, 0.0f);
   });
 }
 
@@ -106,8 +144,8 @@ std::vector<std::vector<CubeTrainer::Case>> CubeTrainer::play(std::uint64_t game
     ChoiceScratch scratch;
     const std::uint64_t last = std::min((task + 1) * kGamesATask, games);
     for (std::uint64_t i = task * kGamesATask; i < last; ++i) {
-      for (CubeSample& sample : cube_game_samples(evaluator, *two_sided_, start, kLambda, seed_,
-                                                  games_ + i, scratch)) {
+      for (CubeSample& sample :
+           cube_game_samples(evaluator, *two_sided_, start, kLambda, seed_, games_ + i, scratch)) {
         const Phase phase = stand_in_for(phase_of(sample.position), rows_.size());
         std::vector<float> inputs = inputs_of(sample.position, static_cast<std::size_t>(phase));
         played[i].push_back({sample, std::move(inputs)});
@@ -122,36 +160,46 @@ void CubeTrainer::add(const std::vector<const Case*>& cases, std::size_t phase,
                       std::uint64_t games) {
   const std::uint64_t iteration = games_ / kGamesAnIteration + 1;
   const auto share = static_cast<float>(2.0 / static_cast<double>(iteration + 1));
-  workers_.for_each(squares_[phase].of_owner.size(), [&](std::size_t owner) {
-    CubeSquares::System& system = squares_[phase].of_owner[owner];
-    const std::size_t n = system.targets.size();
-    const std::size_t each = n / lives_of(owner);
+  const auto mix = [&](std::vector<float>& into, const Matrix& sums) {
+    MatrixView all(into.data(), sums.rows(), sums.cols());
+    all = (1.0f - share) * all + share / static_cast<float>(games) * sums;
+  };
+  CubeSquares& squares = squares_[phase];
+  constexpr std::size_t kOwners = 3;
+  workers_.for_each(kOwners + 1, [&](std::size_t task) {
+    // The last one is for the inputs alone.
+    const std::size_t owner = task % kOwners;
+    const bool alone = task == kOwners;
+    const std::size_t lives = alone ? 1 : lives_of(owner);
+    const std::size_t each = inputs(phase);
+    const std::size_t n = each * lives;
     Matrix products = Matrix::Zero(index(n), index(n));
     Matrix targets = Matrix::Zero(index(n), 1);
     for (std::size_t first = 0; first < cases.size(); first += kBlock) {
       const std::size_t rows = std::min(kBlock, cases.size() - first);
-      Matrix inputs(index(rows), index(n));
+      Matrix block(index(rows), index(n));
       Matrix target(index(rows), 1);
       for (std::size_t i = 0; i < rows; ++i) {
         const Case& one = *cases[first + i];
         double missing = one.sample.target.of[owner] - one.sample.dead;
-        for (std::size_t l = 0; l < lives_of(owner); ++l) {
-          const double gain = one.sample.gain[kLivesOf[owner][l]];
+        for (std::size_t l = 0; l < lives; ++l) {
+          const double gain = alone ? 1.0 : one.sample.gain[kLivesOf[owner][l]];
           for (std::size_t k = 0; k < each; ++k) {
-            inputs(index(i), index(l * each + k)) = static_cast<float>(gain) * one.inputs[k];
+            block(index(i), index(l * each + k)) = static_cast<float>(gain) * one.inputs[k];
           }
-          missing -= gain * first_weight(each - kOutcomeShapes, each - kOutcomeShapes, phase);
+          missing -= gain * first_life(phase);
         }
         target(index(i), 0) = static_cast<float>(missing);
       }
-      products.selfadjointView<Eigen::Lower>().rankUpdate(inputs.transpose());
-      targets.noalias() += inputs.transpose() * target;
+      products.selfadjointView<Eigen::Lower>().rankUpdate(block.transpose());
+      if (!alone) targets.noalias() += block.transpose() * target;
     }
-    const float each_game = share / static_cast<float>(games);
-    MatrixView all(system.products.data(), index(n), index(n));
-    MatrixView all_targets(system.targets.data(), index(n), 1);
-    all = (1.0f - share) * all + each_game * products;
-    all_targets = (1.0f - share) * all_targets + each_game * targets;
+    if (alone) {
+      mix(squares.inputs, products);
+    } else {
+      mix(squares.of_owner[owner].products, products);
+      mix(squares.of_owner[owner].targets, targets);
+    }
   });
 }
 
@@ -161,32 +209,13 @@ void CubeTrainer::solve() {
   const double games =
       1.5 * iterations * (iterations + 1.0) / (2.0 * iterations + 1.0) * kGamesAnIteration;
   CubeHeads heads(rows_.size());
-  for (std::size_t phase = 0; phase < heads.size(); ++phase) {
-    const auto hidden = static_cast<std::size_t>(network(phase).hidden);
-    heads[phase].hidden = static_cast<int>(hidden);
-    heads[phase].hidden_weights.resize(hidden * kLifeCount);
-    heads[phase].shape_weights.resize(kOutcomeShapes * kLifeCount);
-  }
-  workers_.for_each(heads.size() * 3, [&](std::size_t task) {
-    const std::size_t phase = task / 3;
-    const std::size_t owner = task % 3;
-    const CubeSquares::System& system = squares_[phase].of_owner[owner];
-    const std::size_t n = system.targets.size();
-    const std::size_t each = n / lives_of(owner);
-    const std::size_t hidden = each - kOutcomeShapes;
-    Eigen::MatrixXd products = view(system.products, n, n).cast<double>();
-    products.diagonal().array() += kHold / games;
-    const Eigen::VectorXd targets = view(system.targets, n, 1).cast<double>();
-    const Eigen::VectorXd weights =
-        products.selfadjointView<Eigen::Lower>().ldlt().solve(targets);
-    for (std::size_t l = 0; l < lives_of(owner); ++l) {
-      const std::size_t life = kLivesOf[owner][l];
-      for (std::size_t k = 0; k < each; ++k) {
-        const double weight = weights(index(l * each + k)) + first_weight(k, hidden, phase);
-        std::vector<float>& to =
-            k < hidden ? heads[phase].hidden_weights : heads[phase].shape_weights;
-        to[(k < hidden ? k : k - hidden) * kLifeCount + life] = static_cast<float>(weight);
-      }
+  workers_.for_each(heads.size(), [&](std::size_t phase) {
+    const Eigen::MatrixXd found = weights_of(squares_[phase], inputs(phase), phase, games);
+    CubeHead& head = heads[phase];
+    head.hidden = network(phase).hidden;
+    for (Eigen::Index k = 0; k < found.rows(); ++k) {
+      std::vector<float>& to = k < head.hidden ? head.hidden_weights : head.shape_weights;
+      for (Eigen::Index l = 0; l < found.cols(); ++l) to.push_back(static_cast<float>(found(k, l)));
     }
   });
   file_.cube = std::move(heads);
@@ -224,6 +253,10 @@ CubeIterationReport CubeTrainer::run_iteration() {
 
 namespace {
 
+std::string inputs_name(std::size_t phase) {
+  return std::string(kNetworks[phase].first) + ".inputs";
+}
+
 std::string system_name(std::size_t phase, std::size_t owner, const char* part) {
   return std::string(kNetworks[phase].first) + "." + std::to_string(owner) + "." + part;
 }
@@ -246,6 +279,8 @@ void CubeTrainer::save_checkpoint(const std::filesystem::path& path) const {
       file.tensors[system_name(phase, owner, "products")] = {{n, n}, system.products};
       file.tensors[system_name(phase, owner, "targets")] = {{n, 1}, system.targets};
     }
+    const std::size_t n = inputs(phase);
+    file.tensors[inputs_name(phase)] = {{n, n}, squares_[phase].inputs};
   }
   write_tensors(path, file);
 }
@@ -269,20 +304,21 @@ CubeTrainer CubeTrainer::resumed(const std::filesystem::path& checkpoint, Networ
         std::to_string(trainer.games_) + " games of " + std::to_string(recipe.games) + " planned",
         where, "no more games than planned, and some");
   }
+  const auto take = [&](const std::string& name, std::vector<float>& values) {
+    const auto found = file.tensors.find(name);
+    if (found == file.tensors.end() || found->second.values.size() != values.size()) {
+      throw InputError("tensor '" + name + "' is missing or of another size", where,
+                       std::to_string(values.size()) + " numbers");
+    }
+    values = found->second.values;
+  };
   for (std::size_t phase = 0; phase < trainer.squares_.size(); ++phase) {
     for (std::size_t owner = 0; owner < 3; ++owner) {
       CubeSquares::System& system = trainer.squares_[phase].of_owner[owner];
-      for (const auto& [part, values] :
-           {std::pair("products", &system.products), std::pair("targets", &system.targets)}) {
-        const std::string name = system_name(phase, owner, part);
-        const auto found = file.tensors.find(name);
-        if (found == file.tensors.end() || found->second.values.size() != values->size()) {
-          throw InputError("tensor '" + name + "' is missing or of another size", where,
-                           std::to_string(values->size()) + " numbers");
-        }
-        *values = found->second.values;
-      }
+      take(system_name(phase, owner, "products"), system.products);
+      take(system_name(phase, owner, "targets"), system.targets);
     }
+    take(inputs_name(phase), trainer.squares_[phase].inputs);
   }
   if (trainer.games_ > 0) trainer.solve();
   return trainer;

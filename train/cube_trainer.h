@@ -3,9 +3,11 @@
 ///
 /// An iteration plays games with the heads found so far (train/cube_play.h) and solves for new ones
 /// by least squares: equities are linear in lives, lives in weights, so that nothing has to be
-/// stepped towards. Later games count for more, since their targets come from better heads. A run
-/// that was saved and resumed, on any number of threads, ends in the same weights to the bit.
-/// Shapes: H hidden units, K shapes of outcomes, L lives; N = H + K weights a life.
+/// stepped towards. With the cube in the middle a side's share hardly matters where it is far from
+/// its point at money, but does at other scores: there it is held to its share of a cube of its
+/// own. Later games count for more, since their targets come from better heads. A run that was
+/// saved and resumed, on any number of threads, ends in the same weights to the bit. Shapes: H
+/// hidden units, K shapes of outcomes, L lives; N = H + K weights a life.
 #pragma once
 
 #include <array>
@@ -49,6 +51,7 @@ struct CubeSquares {
     friend bool operator==(const System&, const System&) = default;
   };
   std::array<System, 3> of_owner;  ///< In the order of CubeOwner.
+  std::vector<float> inputs;       ///< N x N, products of inputs alone.
   friend bool operator==(const CubeSquares&, const CubeSquares&) = default;
 };
 
@@ -88,6 +91,9 @@ class CubeTrainer {
   [[nodiscard]] std::vector<float> inputs_of(const Position& position, std::size_t phase) const;
   [[nodiscard]] std::vector<std::vector<Case>> play(std::uint64_t games);
   void add(const std::vector<const Case*>& cases, std::size_t phase, std::uint64_t games);
+  [[nodiscard]] std::size_t inputs(std::size_t phase) const noexcept {
+    return static_cast<std::size_t>(network(phase).hidden) + kOutcomeShapes;
+  }
   void solve();
 
   CubeRecipe recipe_;
@@ -96,7 +102,7 @@ class CubeTrainer {
   Workers workers_;
   std::shared_ptr<const TwoSidedTable> two_sided_;
   std::vector<std::vector<float>> rows_;  ///< First layers in floats, R x H, by phase.
-  std::vector<CubeSquares> squares_;  ///< By phase.
+  std::vector<CubeSquares> squares_;      ///< By phase.
   std::uint64_t games_ = 0;
 };
 

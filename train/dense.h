@@ -1,6 +1,7 @@
 /// Dense matrices over the trainers' plain arrays: the trainers' one use of Eigen.
 #pragma once
 
+#include <Eigen/Cholesky>
 #include <Eigen/Core>
 #include <cstddef>
 #include <vector>

@@ -19,13 +19,6 @@ constexpr std::uint64_t kGames = 4'000;
 /// Of each kind, in its order.
 constexpr std::array<std::size_t, kKindCount> kWanted{100, 250, 150, 150, 100, 100, 150};
 
-Kind kind_named(const std::string& name, const std::string& where) {
-  for (std::size_t k = 0; k < kKindCount; ++k) {
-    if (name == kKindNames[k]) return static_cast<Kind>(k);
-  }
-  throw InputError("'" + name + "' is no kind of position", where, "one of kinds.h");
-}
-
 }  // namespace
 
 DecisionSample sample_decisions(const Evaluator& evaluator) {

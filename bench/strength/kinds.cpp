@@ -1,5 +1,7 @@
 #include "bench/strength/kinds.h"
 
+#include "base/input_error.h"
+
 namespace sixfold {
 namespace {
 
@@ -49,6 +51,13 @@ Kind kind_of(const Position& position, int plies) {
   if (either(position, holds_prime)) return Kind::kPrime;
   if (either(position, holds_anchor)) return Kind::kHolding;
   return Kind::kContact;
+}
+
+Kind kind_named(const std::string& name, const std::string& where) {
+  for (std::size_t k = 0; k < kKindCount; ++k) {
+    if (name == kKindNames[k]) return static_cast<Kind>(k);
+  }
+  throw InputError("'" + name + "' is no kind of position", where, "one of kinds.h");
 }
 
 }  // namespace sixfold

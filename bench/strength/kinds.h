@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <string>
 #include <string_view>
 
 #include "rules/position.h"
@@ -26,5 +27,8 @@ inline constexpr std::array<std::string_view, kKindCount> kKindNames{
 //              other side's have left that side's home board
 //   contact    everything else
 Kind kind_of(const Position& position, int plies);
+
+// Throws InputError for a name that is none; `where` is for that message.
+Kind kind_named(const std::string& name, const std::string& where);
 
 }  // namespace sixfold

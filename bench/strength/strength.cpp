@@ -1,6 +1,9 @@
 // How well a net plays, against rollouts of a fixed list of decisions.
 // Run as: sixfold_strength sample NET DECISIONS
 //         sixfold_strength judge NET DECISIONS JUDGEMENTS [RIVAL.safetensors]...
+//         sixfold_strength sample-doubles NET DOUBLES
+//         sixfold_strength judge-doubles NET DOUBLES JUDGEMENTS HALF_WIDTH
+//         sixfold_strength doubles NET DOUBLES JUDGEMENTS
 //         sixfold_strength own NET GAMES TRIALS [LUCK.safetensors]
 //         sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...
 #include <algorithm>
@@ -18,6 +21,7 @@
 
 #include "base/input_error.h"
 #include "bench/strength/decisions.h"
+#include "bench/strength/doubling.h"
 #include "bench/strength/own_play.h"
 #include "bench/strength/table.h"
 #include "evaluator/network_file.h"
@@ -115,6 +119,23 @@ int run(int arguments, char** values) {
     judge(values[2], values[3], values[4], std::span(values, values + arguments).subspan(5));
     return 0;
   }
+  if (job == "sample-doubles" && arguments == 4) {
+    Engine engine({.net = values[2]});
+    write_doubles(values[3], sample_doubles(engine.core().evaluator()));
+    return 0;
+  }
+  if (job == "judge-doubles" && arguments == 6) {
+    Engine engine({.net = values[2]});
+    const double half_width = std::atof(values[5]);
+    if (!(half_width > 0.0)) throw InputError("no width", "HALF_WIDTH", "a number above 0");
+    judge_doubles(engine.core(), read_doubles(values[3]), values[4], half_width);
+    return 0;
+  }
+  if (job == "doubles" && arguments == 5) {
+    Engine engine({.net = values[2]});
+    print_doubles(engine.core(), read_doubles(values[3]), values[4]);
+    return 0;
+  }
   if (job == "own" && (arguments == 5 || arguments == 6)) {
     const int games = std::atoi(values[3]);
     const int trials = std::atoi(values[4]);
@@ -134,6 +155,9 @@ int run(int arguments, char** values) {
   std::fputs(
       "usage: sixfold_strength sample NET DECISIONS\n"
       "       sixfold_strength judge NET DECISIONS JUDGEMENTS [RIVAL.safetensors]...\n"
+      "       sixfold_strength sample-doubles NET DOUBLES\n"
+      "       sixfold_strength judge-doubles NET DOUBLES JUDGEMENTS HALF_WIDTH\n"
+      "       sixfold_strength doubles NET DOUBLES JUDGEMENTS\n"
       "       sixfold_strength own NET GAMES TRIALS [LUCK.safetensors]\n"
       "       sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...\n",
       stderr);

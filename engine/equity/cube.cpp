@@ -83,8 +83,7 @@ void decide(CubeDecision& decision) noexcept {
 
 CubeLines::CubeLines(const CubeModel& model, CubeOwner owner, bool beavers) noexcept : count_(0) {
   const auto add = [&](CubeOwner its_owner) {
-    levels_[count_] = {&model.stake(count_), model.worth(count_, its_owner),
-                       model.dead_worth(count_)};
+    levels_[count_] = {&model.stake(count_), model.worth(count_, its_owner)};
     ++count_;
   };
   add(owner);
@@ -97,7 +96,8 @@ double CubeLines::worth(std::size_t doublings, const OutcomeDistribution& outcom
   assert(doublings < count_);
   const Level& level = levels_[doublings];
   const double p = outcomes.win_probability();
-  return worth_of(outcomes, level.stake->worth) + (level.line.at(p) - level.dead.at(p));
+  const double dead = level.line.worth[0] + p * (level.line.worth[3] - level.line.worth[0]);
+  return worth_of(outcomes, level.stake->worth) + (level.line.at(p) - dead);
 }
 
 CubeDecision CubeLines::decide(const OutcomeDistribution& outcomes) const noexcept {

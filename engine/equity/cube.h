@@ -82,7 +82,6 @@ class CubeLines {
   struct Level {
     const Stake* stake;
     WorthLine line;
-    WorthLine dead;
   };
   std::array<Level, 3> levels_;  ///< The first of them, as many as there are.
   std::size_t count_;

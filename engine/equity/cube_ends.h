@@ -1,7 +1,7 @@
 /// How a game is going to end as the cube model sees it: ends whose worth is the model's.
 ///
-/// A chance on one of the model's lines is worth what the outcomes are, and for each side a share of
-/// what it changes to replace games at the side's point by passed doubles. So a position is a
+/// A chance on one of the model's lines is worth what the outcomes are, and for each side a share
+/// of what it changes to replace games at the side's point by passed doubles. So a position is a
 /// mixture of the outcomes and of passes. Pure arithmetic on plain values; safe to use from any
 /// thread.
 #pragma once

@@ -6,16 +6,23 @@
 namespace sixfold {
 namespace {
 
-/// Of the three outcomes from `first` on; that of a single game where none of them happens.
-double mean_worth(const OutcomeDistribution& outcomes, const OutcomeWorth& worth, std::size_t first,
-                  Outcome single) noexcept {
-  double total = 0.0;
-  double sum = 0.0;
-  for (std::size_t i = first; i < first + kOutcomeCount / 2; ++i) {
-    total += outcomes[i];
-    sum += outcomes[i] * worth[i];
+/// How the three outcomes from `first` on share what there is of them; all of it is single games
+/// where none of them happens.
+std::array<double, kOutcomeCount / 2> shares_of(const OutcomeDistribution& outcomes,
+                                                std::size_t first, Outcome single) noexcept {
+  std::array<double, kOutcomeCount / 2> shares{};
+  const double total = outcomes[first] + outcomes[first + 1] + outcomes[first + 2];
+  if (total <= 0.0) {
+    shares[static_cast<std::size_t>(single) - first] = 1.0;
+    return shares;
   }
-  return total > 0.0 ? sum / total : worth[static_cast<std::size_t>(single)];
+  for (std::size_t i = 0; i < shares.size(); ++i) shares[i] = outcomes[first + i] / total;
+  return shares;
+}
+
+double mean_worth(const std::array<double, kOutcomeCount / 2>& shares, const OutcomeWorth& worth,
+                  std::size_t first) noexcept {
+  return shares[0] * worth[first] + shares[1] * worth[first + 1] + shares[2] * worth[first + 2];
 }
 
 }  // namespace
@@ -54,10 +61,12 @@ CubeModel::CubeModel(std::span<const Stake> stakes, const OutcomeDistribution& o
       count_(is_unlimited ? std::min<std::size_t>(stakes.size(), 3) : stakes.size()),
       lives_(lives) {
   assert(count_ >= 1 && count_ <= kMaxCubeSteps);
+  constexpr std::size_t kFirstWin = kOutcomeCount / 2;
+  const auto wins = shares_of(outcomes, kFirstWin, Outcome::kWinSingle);
+  const auto losses = shares_of(outcomes, 0, Outcome::kLoseSingle);
   for (std::size_t k = 0; k < count_; ++k) {
     const OutcomeWorth& worth = stakes[k].worth;
-    steps_[k] = {mean_worth(outcomes, worth, kOutcomeCount / 2, Outcome::kWinSingle),
-                 mean_worth(outcomes, worth, 0, Outcome::kLoseSingle), 0.0, 1.0};
+    steps_[k] = {mean_worth(wins, worth, kFirstWin), mean_worth(losses, worth, 0), 0.0, 1.0};
   }
   if (is_unlimited) {
     find_unlimited_points();
@@ -77,7 +86,8 @@ void CubeModel::find_points() noexcept {
 }
 
 /// Where every value is followed by another one, the points follow from themselves: Janowski's, in
-/// the mean points W and L of wins and losses, (L - 1/2) / (W + L + 1/2) and (L + 1) / (W + L + 1/2).
+/// the mean points W and L of wins and losses, (L - 1/2) / (W + L + 1/2) and (L + 1) / (W + L +
+/// 1/2).
 void CubeModel::find_unlimited_points() noexcept {
   const std::size_t next = std::min<std::size_t>(1, count_ - 1);
   const double win = equity_of(stakes_[next], steps_[next].win);
@@ -95,21 +105,28 @@ WorthLine CubeModel::dead_worth(std::size_t step) const noexcept {
 }
 
 WorthLine CubeModel::live_worth(std::size_t step, CubeOwner owner) const noexcept {
+  return line(step, owner, {1.0, 1.0});
+}
+
+/// The line on which the opponent and the roller have these shares of a live cube.
+WorthLine CubeModel::line(std::size_t step, CubeOwner owner,
+                          const std::array<double, 2>& lives) const noexcept {
   const Stake& stake = stakes_[step];
   const Step& at = steps_[step];
   WorthLine line = dead_worth(step);
-  if (stake.opponent_may_double && owner != CubeOwner::kRoller && at.take > 0.0) {
-    line.chance[1] = at.take;
-    line.worth[1] = stake.pass_lose;
-    line.life[0] = 1.0;
-  }
-  if (stake.roller_may_double && owner != CubeOwner::kOpponent && at.cash < 1.0) {
-    line.chance[2] = at.cash;
-    line.worth[2] = stake.pass_win;
-    line.life[1] = 1.0;
-  }
+  const bool takes = stake.opponent_may_double && owner != CubeOwner::kRoller && at.take > 0.0;
+  const bool cashes = stake.roller_may_double && owner != CubeOwner::kOpponent && at.cash < 1.0;
   // Where stakes are so odd that nobody would take, no double is made.
-  if (line.chance[1] > line.chance[2]) return dead_worth(step);
+  if (takes && cashes && at.take > at.cash) return line;
+  const auto bend = [&](std::size_t point, double chance, double pass) {
+    const double without = at.lose + chance * (at.win - at.lose);
+    const double life = lives[point - 1];
+    line.chance[point] = chance;
+    line.worth[point] = without + life * (pass - without);
+    line.life[point - 1] = life;
+  };
+  if (takes) bend(1, at.take, stake.pass_lose);
+  if (cashes) bend(2, at.cash, stake.pass_win);
   return line;
 }
 
@@ -128,15 +145,7 @@ std::array<double, 2> CubeModel::lives_of(std::size_t step, CubeOwner owner) con
 
 WorthLine CubeModel::worth(std::size_t step, CubeOwner owner) const noexcept {
   assert(step < count_);
-  const WorthLine dead = dead_worth(step);
-  const std::array<double, 2> lives = lives_of(step, owner);
-  WorthLine line = live_worth(step, owner);
-  for (std::size_t i = 0; i < lives.size(); ++i) {
-    line.life[i] *= lives[i];
-    const double without = dead.at(line.chance[i + 1]);
-    line.worth[i + 1] = without + line.life[i] * (line.worth[i + 1] - without);
-  }
-  return line;
+  return line(step, owner, lives_of(step, owner));
 }
 
 }  // namespace sixfold

@@ -7,9 +7,9 @@
 /// passed double), its cash point (where it wins one) and p = 1, as far as each side may double.
 /// What a live cube has more or less than a dead one is greatest at those two points, and straight
 /// beside them. Each side has a share of it, its life (rules/cube_lives.h): of the gain at the cash
-/// point the roller, of the loss at the take point the opponent. With one life for both the model is
-/// (1 - life) of a dead cube and `life` of a live one. A side whose loss would decide the game for
-/// good has nothing to lose by doubling at once: there the cube is live, life 1.
+/// point the roller, of the loss at the take point the opponent. With one life for both the model
+/// is (1 - life) of a dead cube and `life` of a live one. A side whose loss would decide the game
+/// for good has nothing to lose by doubling at once: there the cube is live, life 1.
 ///
 /// Source: Janowski R., Take-points in money games, 1993, for money and one life; the same
 /// construction between take and cash points, from the highest useful cube value down, for matches.
@@ -68,9 +68,9 @@ struct WorthLine {
   std::array<double, 2> life{};
 
   [[nodiscard]] double at(double p) const noexcept;
-  /// By how much the roller's, or the opponent's, passed doubles stand for games in what a chance is
-  /// worth: at() is a dead cube's worth and, for each side, its share of what a pass changes at its
-  /// point.
+  /// By how much the roller's, or the opponent's, passed doubles stand for games in what a chance
+  /// is worth: at() is a dead cube's worth and, for each side, its share of what a pass changes at
+  /// its point.
   struct Passes {
     double lost = 0.0;  ///< Doubles that the roller passes.
     double won = 0.0;   ///< Those that the opponent passes.
@@ -119,6 +119,8 @@ class CubeModel {
   void find_points() noexcept;
   void find_unlimited_points() noexcept;
   [[nodiscard]] std::array<double, 2> lives_of(std::size_t step, CubeOwner owner) const noexcept;
+  [[nodiscard]] WorthLine line(std::size_t step, CubeOwner owner,
+                               const std::array<double, 2>& lives) const noexcept;
 
   std::span<const Stake> stakes_;
   std::size_t count_;

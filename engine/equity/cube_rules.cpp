@@ -97,8 +97,7 @@ double CubeRules::worth_of_play(const Position& after, const OutcomeDistribution
   const OutcomeDistribution his = reversed(outcomes);
   const CubeSide other = opposite(side);
   const double equity = lines(his, reversed(lives), state, other).decide(his).equity();
-  return little -
-         sixfold::worth_at(stakes_[static_cast<std::size_t>(other)][state.turns], equity);
+  return little - sixfold::worth_at(stakes_[static_cast<std::size_t>(other)][state.turns], equity);
 }
 
 bool CubeRules::may_double(const CubeState& state, CubeSide side) const noexcept {

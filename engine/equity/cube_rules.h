@@ -2,8 +2,9 @@
 ///
 /// They double, take, pass, redouble and beaver by the model of equity/cube_model.h from what an
 /// evaluator sees, the outcomes and how alive the cube is, and choose plays by what comes of that;
-/// in bear-offs of the two-sided table, at money without beavers, as the table has it. Beyond kCubeValues nobody doubles. Sides are those of the whole rollout:
-/// kPlayer's viewpoint is that of all results. Immutable; safe to use from any thread.
+/// in bear-offs of the two-sided table, at money without beavers, as the table has it. Beyond
+/// kCubeValues nobody doubles. Sides are those of the whole rollout: kPlayer's viewpoint is that of
+/// all results. Immutable; safe to use from any thread.
 #pragma once
 
 #include <array>
@@ -52,19 +53,21 @@ class CubeRules {
   [[nodiscard]] const std::string& score_name() const noexcept { return score_name_; }
   [[nodiscard]] const Cube& cube() const noexcept { return cube_; }
   [[nodiscard]] const MoneyRules& money() const noexcept { return rules_; }
+  /// Whether no stake is the last one, as at money.
+  [[nodiscard]] bool is_unlimited() const noexcept { return is_unlimited_; }
   [[nodiscard]] CubeState start() const noexcept { return {0, cube_.owner}; }
 
   /// Whether the table holds the position, and at this score.
   [[nodiscard]] bool is_exact(const Position& position) const noexcept {
     return table_ != nullptr && table_->holds(position);
   }
-  /// What `side`, on roll, makes of the cube. The outlook is his before the roll. REQUIRES: the game
-  /// is not over.
+  /// What `side`, on roll, makes of the cube. The outlook is his before the roll. REQUIRES: the
+  /// game is not over.
   [[nodiscard]] CubeDecision decide(const Position& position, const OutcomeDistribution& outcomes,
                                     const CubeLives& lives, const CubeState& state,
                                     CubeSide side) const noexcept;
-  /// What a play is worth to `side`, who makes it: it leaves `after` to the opponent, who doubles or
-  /// not. In equity per unit of the rollout's first cube; gammons that are worth nothing count a
+  /// What a play is worth to `side`, who makes it: it leaves `after` to the opponent, who doubles
+  /// or not. In equity per unit of the rollout's first cube; gammons that are worth nothing count a
   /// little, as in choosing_worth(). Outcomes and lives are the maker's.
   [[nodiscard]] double worth_of_play(const Position& after, const OutcomeDistribution& outcomes,
                                      const CubeLives& lives, const CubeState& state,
@@ -110,7 +113,7 @@ class CubeRules {
   std::string score_name_;
   Cube cube_;
   MoneyRules rules_;
-  bool is_unlimited_;  ///< No stake is the last one, as at money.
+  bool is_unlimited_;
   std::shared_ptr<const TwoSidedTable> table_;
   /// By side, then turns of the cube; equity per unit of the present cube.
   std::array<std::vector<Stake>, 2> stakes_;

@@ -42,7 +42,7 @@ template <typename Value>
 }
 
 struct CubeHead {
-  int hidden = 0;                    ///< H
+  int hidden = 0;                     ///< H
   std::vector<float> hidden_weights;  ///< H x L
   std::vector<float> shape_weights;   ///< K x L
   friend bool operator==(const CubeHead&, const CubeHead&) = default;

@@ -50,7 +50,8 @@ struct RowTable {
 /// so that the second layer's weights have as many.
 inline constexpr double kSquareSteps = kActivationSteps * kActivationSteps / 4.0;
 
-/// What the kernels read of a quantised cube head (evaluator/cube_head.h). Shapes: H hidden, L lives.
+/// What the kernels read of a quantised cube head (evaluator/cube_head.h). Shapes: H hidden, L
+/// lives.
 struct CubeWeights {
   const std::int16_t* hidden = nullptr;  ///< H/2 x kLifeLanes x 2, zeros from L on; null: no head
   std::array<float, kLifeCount> scale{};

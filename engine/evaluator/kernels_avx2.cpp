@@ -67,8 +67,7 @@ inline __m256i rounded_squares(__m256i values) noexcept {
 
 }  // namespace
 
-const Kernels kAvx2Kernels{InstructionSet::kAvx2, accumulate, forward,
-                             forward_with_cube, luck};
+const Kernels kAvx2Kernels{InstructionSet::kAvx2, accumulate, forward, forward_with_cube, luck};
 
 }  // namespace sixfold
 

@@ -61,8 +61,7 @@ inline __m512i rounded_squares(__m512i values) noexcept {
 
 }  // namespace
 
-const Kernels kAvx512Kernels{InstructionSet::kAvx512, accumulate, forward,
-                             forward_with_cube, luck};
+const Kernels kAvx512Kernels{InstructionSet::kAvx512, accumulate, forward, forward_with_cube, luck};
 
 }  // namespace sixfold
 

@@ -58,7 +58,6 @@ inline void second_layer(const KernelWeights& weights, const std::int16_t* activ
 
 }  // namespace
 
-const Kernels kScalarKernels{InstructionSet::kScalar, accumulate, forward,
-                             forward_with_cube, luck};
+const Kernels kScalarKernels{InstructionSet::kScalar, accumulate, forward, forward_with_cube, luck};
 
 }  // namespace sixfold

@@ -1,5 +1,6 @@
 #include "rollout/choice.h"
 
+#include <algorithm>
 #include <array>
 #include <cassert>
 #include <limits>
@@ -14,27 +15,37 @@ struct Candidate {
   double worth;
 };
 
-/// Evaluates all plays of a roll, which it leaves in `scratch` with their outcomes or, where plays
-/// are chosen with the cube, outlooks.
+constexpr double kOutOfSight = -std::numeric_limits<double>::infinity();
+
+/// Evaluates all plays of a roll, which it leaves in `scratch` with what they are worth and their
+/// outcomes or, where plays are chosen with the cube, outlooks.
 void look_at_plays(const Evaluator& evaluator, const Position& position, Roll roll,
                    const PlayWorth& worth, ChoiceScratch& scratch) noexcept {
   generate_plays(position, roll, scratch.plays);
   const std::span<const PlayKey> plays = scratch.plays.span();
+  const std::span worths = std::span(scratch.worths).first(plays.size());
   if (worth.cube == nullptr) {
-    evaluator.evaluate_children(position, plays, std::span(scratch.outcomes).first(plays.size()));
-  } else {
-    evaluator.evaluate_children_with_cube(position, plays,
-                                          std::span(scratch.outlooks).first(plays.size()));
+    const std::span outcomes = std::span(scratch.outcomes).first(plays.size());
+    evaluator.evaluate_children(position, plays, outcomes);
+    for (std::size_t i = 0; i < plays.size(); ++i)
+      worths[i] = worth_of(outcomes[i], worth.outcomes);
+    return;
   }
-}
-
-/// Of a play that has been looked at.
-double worth_of_play(const Position& position, const PlayWorth& worth, const ChoiceScratch& scratch,
-                     std::size_t place) noexcept {
-  if (worth.cube == nullptr) return worth_of(scratch.outcomes[place], worth.outcomes);
-  const Outlook& outlook = scratch.outlooks[place];
-  return worth.cube->worth_of_play(position_after(position, scratch.plays[place]), outlook.outcomes,
-                                   outlook.lives, worth.state, worth.side);
+  const std::span outlooks = std::span(scratch.outlooks).first(plays.size());
+  evaluator.evaluate_children_with_cube(position, plays, outlooks);
+  double best = kOutOfSight;
+  for (std::size_t i = 0; i < plays.size(); ++i) {
+    worths[i] = worth_of(outlooks[i].outcomes, worth.outcomes);
+    best = std::max(best, worths[i]);
+  }
+  for (std::size_t i = 0; i < plays.size(); ++i) {
+    if (worths[i] < best - worth.close) {
+      worths[i] = kOutOfSight;
+      continue;
+    }
+    worths[i] = worth.cube->worth_of_play(position_after(position, plays[i]), outlooks[i].outcomes,
+                                          outlooks[i].lives, worth.state, worth.side);
+  }
 }
 
 Choice chosen(const PlayWorth& worth, const ChoiceScratch& scratch, const Candidate& best) {
@@ -50,10 +61,9 @@ Choice best_play(const Evaluator& evaluator, const Position& position, Roll roll
                  const PlayWorth& worth, ChoiceScratch& scratch) noexcept {
   assert(!game_over(position));
   look_at_plays(evaluator, position, roll, worth, scratch);
-  Candidate best{0, worth_of_play(position, worth, scratch, 0)};
+  Candidate best{0, scratch.worths[0]};
   for (std::size_t i = 1; i < scratch.plays.size(); ++i) {
-    const double value = worth_of_play(position, worth, scratch, i);
-    if (value > best.worth) best = {i, value};
+    if (scratch.worths[i] > best.worth) best = {i, scratch.worths[i]};
   }
   return chosen(worth, scratch, best);
 }
@@ -101,8 +111,8 @@ double worth_ahead(const Evaluator& evaluator, const Position& after, const Choi
     return worth_of(reversed(replies->mean()), worth.outcomes);
   }
   const CubeSide other = opposite(worth.side);
-  const CubeDecision decision = worth.cube->decide(after, reversed(play.outcomes),
-                                                   reversed(*play.lives), worth.state, other);
+  const CubeDecision decision =
+      worth.cube->decide(after, reversed(play.outcomes), reversed(*play.lives), worth.state, other);
   if (decision.action == CubeAction::kDoublePass) return play.worth;
   CubeState state = worth.state;
   if (decision.action == CubeAction::kDoubleTake) {
@@ -123,7 +133,8 @@ ChosenPlay best_play_ahead(const Evaluator& evaluator, const Position& position,
   std::array<Candidate, kLookaheadPlays> best{};
   std::size_t kept = 0;
   for (std::size_t i = 0; i < count; ++i) {
-    const Candidate candidate{i, worth_of_play(position, worth, scratch, i)};
+    const Candidate candidate{i, scratch.worths[i]};
+    if (candidate.worth == kOutOfSight) continue;
     if (kept == best.size() && candidate.worth <= best.back().worth) continue;
     std::size_t at = kept < best.size() ? kept++ : kept - 1;
     for (; at > 0 && best[at - 1].worth < candidate.worth; --at) best[at] = best[at - 1];
@@ -133,11 +144,11 @@ ChosenPlay best_play_ahead(const Evaluator& evaluator, const Position& position,
   std::array<Choice, kLookaheadPlays> plays;
   for (std::size_t i = 0; i < kept; ++i) plays[i] = chosen(worth, scratch, best[i]);
   ChosenPlay decision;
-  double highest = -std::numeric_limits<double>::infinity();
+  double highest = kOutOfSight;
   for (const Choice& play : std::span(plays).first(kept)) {
     std::optional<BestPlays> replies;
-    const double value = worth_ahead(evaluator, position_after(position, play.play), play, worth,
-                                     replies, scratch);
+    const double value =
+        worth_ahead(evaluator, position_after(position, play.play), play, worth, replies, scratch);
     if (value <= highest) continue;
     highest = value;
     decision = {play.play, replies};

@@ -41,8 +41,7 @@ class LuckSource {
   [[nodiscard]] virtual Luck luck(const Position& position, Roll roll, const PlayWorth& worth,
                                   ChoiceScratch& scratch) const noexcept = 0;
   /// The luck of every roll: the same values.
-  [[nodiscard]] virtual LuckOfRolls luck_of_rolls(const Position& position,
-                                                  const PlayWorth& worth,
+  [[nodiscard]] virtual LuckOfRolls luck_of_rolls(const Position& position, const PlayWorth& worth,
                                                   ChoiceScratch& scratch) const noexcept;
 };
 

@@ -17,12 +17,13 @@ namespace sixfold {
 /// How trials are played. `worth` is that of the player whose play is rolled out; the opponent
 /// chooses by its reverse.
 struct TrialRules {
-  const Player* player = nullptr;        ///< Chooses the plays, for both sides.
-  const LuckSource* luck = nullptr;      ///< Luck as a control variate; null: is left in.
-  bool luck_chooses = false;             ///< The best plays that `luck` finds are the player's.
-  const Evaluator* evaluator = nullptr;  ///< Its value ends truncated trials; doubles are made by it.
-  bool plays_by_evaluator = false;       ///< What the player has seen is what it says.
-  OutcomeWorth worth{};                  ///< By which plays are chosen where there is no cube.
+  const Player* player = nullptr;    ///< Chooses the plays, for both sides.
+  const LuckSource* luck = nullptr;  ///< Luck as a control variate; null: is left in.
+  bool luck_chooses = false;         ///< The best plays that `luck` finds are the player's.
+  const Evaluator* evaluator =
+      nullptr;                      ///< Its value ends truncated trials; doubles are made by it.
+  bool plays_by_evaluator = false;  ///< What the player has seen is what it says.
+  OutcomeWorth worth{};             ///< By which plays are chosen where there is no cube.
   const CubeRules* cube = nullptr;  ///< Players double by it, and choose by its worth of outcomes.
   std::uint64_t seed = 1;
   bool stratified = true;  ///< Planned first rolls.

@@ -23,8 +23,7 @@ class Market {
   [[nodiscard]] double lost(const Position& position) const {
     ChoiceScratch scratch;
     double lost = 0.0;
-    const BestPlays rolls =
-        best_plays(evaluator_, position, worth_to(CubeSide::kPlayer), scratch);
+    const BestPlays rolls = best_plays(evaluator_, position, worth_to(CubeSide::kPlayer), scratch);
     for (std::size_t r = 0; r < kRollCount; ++r) {
       const Position after = position_after(position, rolls.of_roll[r].play);
       lost += share_of(r) * (game_over(after) ? 1.0 : lost_after(after, scratch));

@@ -18,8 +18,16 @@ OutcomeDistribution worth_on_average(double win, double loss, double p) {
   return outcomes;
 }
 
+const std::vector<Stake>& money_stakes() {
+  static const Score kMoney = money_score();
+  return kMoney.stakes;
+}
+
+CubeModel money_model(double win, double loss, const CubeLives& lives) {
+  return {money_stakes(), worth_on_average(win, loss, 0.5), lives, true};
+}
 CubeModel money_model(double win, double loss, double life) {
-  return {money_score().stakes, worth_on_average(win, loss, 0.5), life};
+  return money_model(win, loss, equal_lives(life));
 }
 
 double take_point(const CubeModel& model) {
@@ -67,6 +75,72 @@ TEST_CASE("an owned cube at money is worth what the published formula says") {
   }
 }
 
+TEST_CASE("the points of an unlimited cube are those of one that may be turned fifteen times") {
+  for (const double win : {1.0, 1.2, 1.6}) {
+    for (const double loss : {1.0, 1.4}) {
+      const OutcomeDistribution outcomes = worth_on_average(win, loss, 0.5);
+      const CubeModel limited(money_stakes(), outcomes, equal_lives(0.6));
+      const CubeModel unlimited = money_model(win, loss, 0.6);
+      for (const CubeOwner owner :
+           {CubeOwner::kCentred, CubeOwner::kRoller, CubeOwner::kOpponent}) {
+        for (double p = 0.0; p <= 1.0; p += 0.1) {
+          CHECK(unlimited.worth(1, owner).at(p) ==
+                Approx(limited.worth(1, owner).at(p)).margin(1e-5));
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("each side has its own share of what a live cube changes") {
+  const CubeLives lives{0.9, 0.3, 0.8, 0.4};
+  const CubeModel model = money_model(1.2, 1.3, lives);
+  const CubeModel live = money_model(1.2, 1.3, 1.0);
+  const auto added = [](const CubeModel& of, CubeOwner owner, double p) {
+    return of.worth(0, owner).at(p) - of.dead_worth(0).at(p);
+  };
+  for (double p = 0.05; p < 1.0; p += 0.1) {
+    CHECK(added(model, CubeOwner::kRoller, p) ==
+          Approx(0.9 * added(live, CubeOwner::kRoller, p)).margin(1e-12));
+    CHECK(added(model, CubeOwner::kOpponent, p) ==
+          Approx(0.3 * added(live, CubeOwner::kOpponent, p)).margin(1e-12));
+  }
+  // In the middle the roller's share counts at his cash point, the opponent's at the take point.
+  const WorthLine line = model.live_worth(0, CubeOwner::kCentred);
+  CHECK(added(model, CubeOwner::kCentred, line.chance[2]) ==
+        Approx(0.8 * added(live, CubeOwner::kCentred, line.chance[2])));
+  CHECK(added(model, CubeOwner::kCentred, line.chance[1]) ==
+        Approx(0.4 * added(live, CubeOwner::kCentred, line.chance[1])));
+}
+
+TEST_CASE("worth is a dead cube's and what passes change") {
+  for (const char* name : {"money", "2-away/2-away", "5-away/3-away"}) {
+    const Score score = parse_score(name, own_match_equities());
+    const CubeModel model(score.stakes, worth_on_average(1.3, 1.2, 0.5), {0.9, 0.4, 0.7, 0.6},
+                          !score.match);
+    for (const CubeOwner owner : {CubeOwner::kCentred, CubeOwner::kRoller, CubeOwner::kOpponent}) {
+      const WorthLine line = model.worth(0, owner);
+      const WorthLine dead = model.dead_worth(0);
+      const Stake& stake = model.stake(0);
+      for (double p = 0.0; p <= 1.0; p += 0.03125) {
+        const WorthLine::Passes passes = line.passes(p);
+        const double changed = passes.lost * (stake.pass_lose - dead.at(line.chance[1])) +
+                               passes.won * (stake.pass_win - dead.at(line.chance[2]));
+        CHECK(line.at(p) == Approx(dead.at(p) + changed).margin(1e-12));
+      }
+    }
+  }
+}
+
+TEST_CASE("a cube in the middle that one side alone may turn is as good as his") {
+  const Score score = parse_score("4-away/1-away post-crawford", own_match_equities());
+  const CubeLives lives{0.9, 0.3, 0.1, 0.2};
+  const CubeModel model(score.stakes, worth_on_average(1.2, 1.3, 0.5), lives);
+  for (double p = 0.0; p <= 1.0; p += 0.125) {
+    CHECK(model.worth(0, CubeOwner::kCentred).at(p) == model.worth(0, CubeOwner::kRoller).at(p));
+  }
+}
+
 TEST_CASE("a centred cube is worth nothing at an even position and the pass at the live points") {
   for (const double life : {0.0, 0.6, 1.0}) {
     CHECK(money_model(1.2, 1.2, life).worth(0, CubeOwner::kCentred).at(0.5) ==
@@ -82,8 +156,9 @@ TEST_CASE("the roller's model seen by the opponent is the opponent's model") {
   const Score score = parse_score("5-away/3-away", own_match_equities());
   const Score other = parse_score("3-away/5-away", own_match_equities());
   const OutcomeDistribution outcomes{{0.01, 0.12, 0.3, 0.4, 0.15, 0.02}};
-  const CubeModel model(score.stakes, outcomes, 0.6);
-  const CubeModel mirrored(other.stakes, reversed(outcomes), 0.6);
+  const CubeLives lives{0.6, 0.7, 0.5, 0.8};
+  const CubeModel model(score.stakes, outcomes, lives);
+  const CubeModel mirrored(other.stakes, reversed(outcomes), reversed(lives));
   for (std::size_t step = 0; step < model.steps(); ++step) {
     for (double p = 0.0; p <= 1.0; p += 0.125) {
       CHECK(model.worth(step, CubeOwner::kRoller).at(p) ==
@@ -96,8 +171,8 @@ TEST_CASE("the roller's model seen by the opponent is the opponent's model") {
 
 TEST_CASE("whoever loses the match anyway doubles at once, so that his cube is live") {
   // 2-away post-Crawford: doubling makes the game decide the match, and 1-away each is a half.
-  const CubeModel model(parse_score("2-away/1-away post-crawford", own_match_equities()).stakes,
-                        worth_on_average(1.0, 1.0, 0.4), 0.5);
+  const Score score = parse_score("2-away/1-away post-crawford", own_match_equities());
+  const CubeModel model(score.stakes, worth_on_average(1.0, 1.0, 0.4), equal_lives(0.5));
   CHECK(model.worth(0, CubeOwner::kCentred).at(0.4) == Approx(0.4));
   CHECK(model.dead_worth(0).at(0.4) == Approx(0.2));
 }
@@ -107,13 +182,14 @@ TEST_CASE("worth never falls with the chance to win, at any score, owner and lif
        {"money", "2-away/2-away", "3-away/5-away", "4-away/2-away", "9-away/2-away",
         "25-away/25-away", "4-away/1-away post-crawford", "3-away/1-away crawford"}) {
     const Score score = parse_score(name, own_match_equities());
-    for (const double life : {0.0, 0.7, 1.0}) {
-      const CubeModel model(score.stakes, worth_on_average(1.3, 1.2, 0.5), life);
+    for (const CubeLives& lives : {equal_lives(0.0), equal_lives(0.7), equal_lives(1.0),
+                                   CubeLives{1.0, 0.0, 0.0, 1.0}, CubeLives{0.2, 0.9, 0.8, 0.1}}) {
+      const CubeModel model(score.stakes, worth_on_average(1.3, 1.2, 0.5), lives);
       for (std::size_t step = 0; step < model.steps(); ++step) {
         for (const CubeOwner owner :
              {CubeOwner::kCentred, CubeOwner::kRoller, CubeOwner::kOpponent}) {
           const WorthLine line = model.worth(step, owner);
-          INFO(name << ", life " << life << ", step " << step);
+          INFO(name << ", life " << lives.own << ", step " << step);
           double last = line.at(0.0);
           for (int i = 1; i <= 100; ++i) {
             const double next = line.at(i / 100.0);

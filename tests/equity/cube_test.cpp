@@ -12,16 +12,16 @@ namespace {
 OutcomeDistribution single_games(double p) { return {{0.0, 0.0, 1.0 - p, p, 0.0, 0.0}}; }
 
 CubeDecision at_money(const OutcomeDistribution& outcomes, double life, const Cube& cube = {}) {
-  return cube_decision(outcomes, money_score(), cube, life);
+  return cube_decision(outcomes, money_score(), cube, equal_lives(life));
 }
 
 void require_refusal(const std::string& score, const std::string& cube, const std::string& words) {
   INFO(score << ", " << cube);
   CHECK_THROWS_AS((void)cube_decision(single_games(0.5), parse_score(score, own_match_equities()),
-                                      parse_cube(cube), 0.7),
+                                      parse_cube(cube), equal_lives(0.7)),
                   InputError);
   CHECK_THROWS_WITH((void)cube_decision(single_games(0.5), parse_score(score, own_match_equities()),
-                                        parse_cube(cube), 0.7),
+                                        parse_cube(cube), equal_lives(0.7)),
                     Catch::Contains(words));
 }
 
@@ -69,7 +69,8 @@ TEST_CASE("a position whose gammons are worth more than a pass is too good to do
   CHECK(decision.action == CubeAction::kTooGood);
   CHECK(decision.equity() == decision.no_double);
   // By the Jacoby rule gammons don't count before a double, so it is cashed.
-  const CubeDecision jacoby = cube_decision(strong, by_jacoby_rule(money_score()), {}, 0.7);
+  const CubeDecision jacoby =
+      cube_decision(strong, by_jacoby_rule(money_score()), {}, equal_lives(0.7));
   CHECK(jacoby.action == CubeAction::kDoublePass);
 }
 
@@ -83,20 +84,20 @@ TEST_CASE("nobody doubles a cube that the opponent owns") {
 
 TEST_CASE("a double that loses is beavered where beavers are played") {
   const Score money = money_score();
-  const CubeDecision plain = cube_decision(single_games(0.4), money, {}, 0.5);
-  const CubeDecision beavered = cube_decision(single_games(0.4), money, {}, 0.5, true);
+  const CubeDecision plain = cube_decision(single_games(0.4), money, {}, equal_lives(0.5));
+  const CubeDecision beavered = cube_decision(single_games(0.4), money, {}, equal_lives(0.5), true);
   CHECK_FALSE(plain.is_beavered);
   CHECK(beavered.is_beavered);
   CHECK(*plain.double_take < 0.0);
   CHECK(beavered.double_take == Approx(2.0 * *plain.double_take).margin(1e-3));
-  CHECK_FALSE(cube_decision(single_games(0.7), money, {}, 0.5, true).is_beavered);
+  CHECK_FALSE(cube_decision(single_games(0.7), money, {}, equal_lives(0.5), true).is_beavered);
 }
 
 // Source: Woolsey K., How to Play Tournament Backgammon, 1993: 2-away against 1-away .30.
 TEST_CASE("the dead take point at 2-away/2-away with Woolsey's table is .30") {
   const MatchEquityTable table = parse_match_table("away,1,2\n1,.5,.7\n2,.3,.5\n", "Woolsey");
   const Score score = parse_score("2-away/2-away", table);
-  const CubeDecision decision = cube_decision(single_games(0.6), score, {}, 0.7);
+  const CubeDecision decision = cube_decision(single_games(0.6), score, {}, equal_lives(0.7));
   CHECK(decision.take_point->live == Approx(0.30));
   CHECK(decision.take_point->dead == Approx(0.30));
   // After the double the match is at stake for both: no cube is left.
@@ -107,12 +108,13 @@ TEST_CASE("the dead take point at 2-away/2-away with Woolsey's table is .30") {
 TEST_CASE("the trailer doubles at once after the Crawford game, the leader never") {
   for (const double p : {0.2, 0.4, 0.49}) {
     CHECK(cube_decision(single_games(p),
-                        parse_score("4-away/1-away post-crawford", own_match_equities()), {}, 0.7)
+                        parse_score("4-away/1-away post-crawford", own_match_equities()), {},
+                        equal_lives(0.7))
               .action == CubeAction::kDoubleTake);
   }
   CHECK_FALSE(cube_decision(single_games(0.9),
                             parse_score("1-away/4-away post-crawford", own_match_equities()), {},
-                            0.7)
+                            equal_lives(0.7))
                   .double_take);
 }
 

@@ -4,8 +4,10 @@
 #include <catch2/catch.hpp>
 #include <random>
 
+#include "evaluator/network_file.h"
 #include "rollout/small_race.h"
 #include "rules/notation.h"
+#include "rules/start.h"
 
 namespace sixfold {
 namespace {
@@ -156,6 +158,73 @@ TEST_CASE("Each side's plays are looked ahead by its own interest at the score")
     }
   }
   CHECK(differences > 0);
+}
+
+TEST_CASE("With the cube the best play is worth most after the opponent's decision") {
+  const NetworkFile net = load_network(std::string(SIXFOLD_NETS) + "/standard.safetensors");
+  const NetworkEvaluator evaluator(net.networks, best_instruction_set(), {}, net.cube);
+  ChoiceScratch scratch;
+  int others = 0;
+  for (const char* score : {"money", "2-away/4-away"}) {
+    const CubeRules rules(parse_score(score, own_match_equities()), {}, {}, nullptr);
+    Position position = start_position();
+    for (int i = 0; i < 40 && !game_over(position); ++i) {
+      for (const CubeSide side : {CubeSide::kPlayer, CubeSide::kOther}) {
+        const PlayWorth worth(rules, rules.start(), side);
+        const Roll roll = kRolls[static_cast<std::size_t>(5 * i) % kRollCount];
+        const Choice choice = best_play(evaluator, position, roll, worth, scratch);
+        const auto worth_of_play = [&](PlayKey play) {
+          const Position after = position_after(position, play);
+          if (game_over(after))
+            return worth_of(reversed(evaluator.evaluate(after)), worth.outcomes);
+          const Outlook outlook = reversed(evaluator.evaluate_with_cube(after));
+          return rules.worth_of_play(after, outlook.outcomes, outlook.lives, {}, side);
+        };
+        CHECK(choice.worth == Approx(worth_of_play(choice.play)).margin(1e-12));
+        PlayList plays;
+        generate_plays(position, roll, plays);
+        double best = -10.0;
+        for (const PlayKey play : plays) best = std::max(best, worth_of_play(play));
+        // Plays far behind without the cube are not looked at.
+        CHECK(choice.worth >= best - 0.02);
+        others += choice.play == best_play(evaluator, position, roll, worth.outcomes, scratch).play
+                      ? 0
+                      : 1;
+      }
+      const Roll roll = kRolls[static_cast<std::size_t>(7 * i) % kRollCount];
+      position =
+          position_after(position, best_play(evaluator, position, roll, kMoneyWorth, scratch).play);
+    }
+  }
+  CHECK(others > 0);
+}
+
+TEST_CASE("A roll of lookahead with the cube doubles first, and has the replies after that") {
+  const NetworkFile net = load_network(std::string(SIXFOLD_NETS) + "/standard.safetensors");
+  const NetworkEvaluator evaluator(net.networks, best_instruction_set(), {}, net.cube);
+  const CubeRules rules(money_score(), {}, {}, nullptr);
+  ChoiceScratch scratch;
+  // After any play the opponent, far ahead, doubles and is taken, or is passed.
+  const Position position = parse_position("bar 13x2 8x3 6x5 5x2 4 3 / 24 13x4 8x3 6x4 5x2 4");
+  const ChosenPlay ahead = best_play_ahead(evaluator, position, parse_roll("42"),
+                                           {rules, {}, CubeSide::kPlayer}, scratch);
+  REQUIRE(ahead.outlook);
+  const Position after = position_after(position, ahead.play);
+  CHECK(*ahead.outlook == reversed(evaluator.evaluate_with_cube(after)));
+  const CubeDecision his = rules.decide(after, reversed(ahead.outlook->outcomes),
+                                        reversed(ahead.outlook->lives), {}, CubeSide::kOther);
+  CubeState state;
+  if (his.action == CubeAction::kDoubleTake) {
+    state = CubeRules::turned(state, CubeSide::kOther, false);
+  }
+  if (his.action == CubeAction::kDoublePass) {
+    CHECK_FALSE(ahead.replies);
+  } else {
+    REQUIRE(ahead.replies);
+    const BestPlays expected =
+        best_plays(evaluator, after, {rules, state, CubeSide::kOther}, scratch);
+    CHECK(ahead.replies->mean_worth() == expected.mean_worth());
+  }
 }
 
 TEST_CASE("Where nothing can be played the choice is to stay") {

@@ -68,18 +68,6 @@ TEST_CASE("where the cube is dead, equity with it is that of the outcomes") {
   }
 }
 
-TEST_CASE("at money the cube leaves plays and outcomes as they are") {
-  const Problem problem = contact("31");
-  const CubeRules rules = rules_at("money");
-  const RolloutResult with = with_cube(problem, rules, "money", settings_of(72));
-  const RolloutResult without = roll_out(evaluator(), problem, settings_of(72));
-  for (const RolledPlay& play : with.plays) {
-    const RolledPlay& other = same_play(without, play);
-    CHECK(play.outcomes == other.outcomes);
-    CHECK(play.cube->cubeless_equity == other.equity);
-  }
-}
-
 TEST_CASE("ends and points are distributions, and are worth the equity") {
   const CubeRules rules = rules_at("money", "roller:2");
   for (const bool luck : {false, true}) {
@@ -181,9 +169,9 @@ TEST_CASE("luck with the cube has mean zero over the dice") {
     CubeResults mean;
     for (const Roll roll : kRolls) {
       CubeGame game(rules, evaluator(), {1, CubeOwner::kRoller});
-      game.decide(from, CubeSide::kOther, true);
+      game.decide(from, evaluator().evaluate_with_cube(from), CubeSide::kOther, true);
       exact ? game.take_exact_luck(from, roll, CubeSide::kOther)
-            : game.take_luck(from, luck, roll, CubeSide::kOther);
+            : game.take_luck(luck, roll, CubeSide::kOther);
       game.end(certain(Outcome::kWinSingle));
       CubeResults of_roll = game.means().luck;
       of_roll *= roll.weight() / 36.0;

@@ -128,11 +128,11 @@ inline constexpr std::size_t kRemembered = std::size_t{1} << 17;
 class RememberingPlayer final : public Player {
  public:
   explicit RememberingPlayer(const Evaluator& evaluator) : player_(evaluator) {}
-  [[nodiscard]] ChosenPlay decide(const Position& position, Roll roll, const OutcomeWorth& worth,
+  [[nodiscard]] ChosenPlay decide(const Position& position, Roll roll, const PlayWorth& worth,
                                   ChoiceScratch& scratch) const noexcept override {
     auto& play = memos_.local().at(position)[static_cast<std::size_t>(roll.index())];
-    if (!play) play = player_.decide(position, roll, worth, scratch).play;
-    return {*play, std::nullopt};
+    if (!play) play = player_.decide(position, roll, worth.outcomes, scratch).play;
+    return {*play};
   }
   [[nodiscard]] std::optional<OutcomeDistribution> known(
       const Position& position) const noexcept override {
@@ -149,10 +149,10 @@ class RememberingPlayer final : public Player {
 class RememberingControl final : public LuckSource {
  public:
   explicit RememberingControl(const Evaluator& evaluator) : evaluator_(evaluator) {}
-  [[nodiscard]] Luck luck(const Position& position, Roll roll, const OutcomeWorth& worth,
+  [[nodiscard]] Luck luck(const Position& position, Roll roll, const PlayWorth& worth,
                           ChoiceScratch& scratch) const noexcept override {
     auto& plays = memos_.local().at(position);
-    if (!plays) plays = best_plays(evaluator_, position, worth, scratch);
+    if (!plays) plays = best_plays(evaluator_, position, worth.outcomes, scratch);
     return luck_among(*plays, roll);
   }
 

@@ -135,7 +135,7 @@ TEST_CASE("an exact source's luck is the same however many rolls are looked at t
 TEST_CASE("what a source gets wrong about a position is mended on average, races excepted") {
   /// Sees no luck in any roll.
   class Blind final : public LuckSource {
-    Luck luck(const Position&, Roll, const OutcomeWorth&, ChoiceScratch&) const noexcept override {
+    Luck luck(const Position&, Roll, const PlayWorth&, ChoiceScratch&) const noexcept override {
       return {};
     }
   };

@@ -1,0 +1,239 @@
+#include "bench/strength/doubling.h"
+
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <fstream>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "base/input_error.h"
+#include "bench/strength/mean.h"
+#include "rollout/choice.h"
+#include "rollout/random_stream.h"
+#include "rules/game_result.h"
+#include "rules/notation.h"
+#include "rules/start.h"
+
+namespace sixfold {
+namespace {
+
+constexpr std::uint64_t kSeed = 20'261'128;
+constexpr std::uint64_t kGames = 4'000;
+constexpr std::size_t kOfEachKind = 50;
+constexpr double kLeastEquity = 0.15;
+constexpr double kMostEquity = 0.95;
+constexpr std::array<const char*, 6> kScores{"money",         "3-away/5-away", "money",
+                                             "2-away/4-away", "7-away/7-away", "5-away/3-away"};
+constexpr std::uint64_t kFloor = 144;
+constexpr std::uint64_t kMost = 57'600;
+
+struct JudgedEquity {
+  double mean = 0.0;
+  double error = 0.0;  // standard error
+};
+struct JudgedDouble {
+  JudgedEquity no_double;
+  JudgedEquity double_take;
+};
+
+const nlohmann::json& part(const nlohmann::json& line, const char* name) { return line.at(name); }
+
+// All whole lines of a file, none when there is no file. A last line without an end is cut off, so
+// that an interrupted run can go on.
+std::map<std::size_t, JudgedDouble> read_judged(const std::filesystem::path& path,
+                                                const std::vector<SampledDouble>& sample) {
+  std::map<std::size_t, JudgedDouble> judged;
+  std::ifstream file(path);
+  if (!file) return judged;
+  std::uintmax_t whole = 0;
+  std::string line;
+  while (std::getline(file, line) && !file.eof()) {
+    const auto json = nlohmann::json::parse(line);
+    const std::size_t number = json.at("number");
+    if (json.at("position") != position_text(sample.at(number).position)) {
+      throw InputError("judges another position",
+                       path.string() + ", number " + std::to_string(number),
+                       position_text(sample[number].position));
+    }
+    const auto equity = [&](const char* name) {
+      const nlohmann::json& one = part(json, name);
+      return JudgedEquity{one.at("mean"), one.at("error")};
+    };
+    judged[number] = {equity("no_double"), equity("double_take")};
+    whole += line.size() + 1;
+  }
+  file.close();
+  std::filesystem::resize_file(path, whole);
+  return judged;
+}
+
+Score score_of(const SampledDouble& sampled) {
+  return parse_score(sampled.score, own_match_equities());
+}
+
+// What static values get wrong, and what that costs.
+struct Errors {
+  Mean no_double;    // squares
+  Mean double_take;  // squares
+  Mean noise;        // of the judge's waiting equities: squares
+  Mean doubling;     // cost of the roller's action
+  Mean taking;       // cost of the opponent's, once doubled
+
+  void add(const JudgedDouble& judged, const CubeDecision& found) {
+    const auto square = [](double error) { return error * error; };
+    no_double.add(square(found.no_double - judged.no_double.mean));
+    double_take.add(square(*found.double_take - judged.double_take.mean));
+    noise.add(square(judged.no_double.error));
+    CubeDecision truth;
+    truth.no_double = judged.no_double.mean;
+    truth.double_take = judged.double_take.mean;
+    truth.double_pass = 1.0;
+    decide(truth);
+    const CubeCosts costs = costs_of(truth);
+    const bool doubles =
+        found.action == CubeAction::kDoubleTake || found.action == CubeAction::kDoublePass;
+    doubling.add(doubles ? costs.doubling : costs.no_double);
+    taking.add(*found.double_take > 1.0 ? costs.pass : costs.take);
+  }
+};
+
+void print_errors(const std::string& name, const Errors& errors) {
+  const auto rms = [&](const Mean& squares) {
+    return std::sqrt(std::max(0.0, squares.mean() - errors.noise.mean()));
+  };
+  const auto cost = [](const Mean& costs) {
+    return kTwoSided95 * std::sqrt(costs.variance_of_mean());
+  };
+  std::printf("%-14s %4.0f   %.4f   %.4f   %.4f ± %.4f   %.4f ± %.4f\n", name.c_str(),
+              errors.no_double.count(), rms(errors.no_double), rms(errors.double_take),
+              errors.doubling.mean(), cost(errors.doubling), errors.taking.mean(),
+              cost(errors.taking));
+}
+
+}  // namespace
+
+std::vector<SampledDouble> sample_doubles(const Evaluator& evaluator) {
+  std::array<std::vector<Position>, kKindCount> kept;
+  std::array<std::uint32_t, kKindCount> seen{};
+  RandomStream random(kSeed, kGames);
+  ChoiceScratch scratch;
+  for (std::uint64_t game = 0; game < kGames; ++game) {
+    RandomStream dice(kSeed, game);
+    Position position = start_position();
+    for (int plies = 0; !game_over(position); ++plies) {
+      const double equity = worth_of(evaluator.evaluate(position), kMoneyWorth);
+      if (equity >= kLeastEquity && equity <= kMostEquity && !evaluator.known(position)) {
+        const auto k = static_cast<std::size_t>(kind_of(position, plies));
+        // Algorithm R, as for decisions on plays.
+        const std::uint32_t place = random.below(++seen[k]);
+        if (kept[k].size() < kOfEachKind) {
+          kept[k].push_back(position);
+        } else if (place < kOfEachKind) {
+          kept[k][place] = position;
+        }
+      }
+      position = position_after(
+          position, best_play(evaluator, position, dice.roll(), kMoneyWorth, scratch).play);
+    }
+  }
+  std::vector<SampledDouble> sample;
+  for (std::size_t i = 0; i < kOfEachKind; ++i) {
+    for (std::size_t k = 0; k < kKindCount; ++k) {
+      if (static_cast<Kind>(k) == Kind::kOpening || i >= kept[k].size()) continue;
+      SampledDouble one{static_cast<Kind>(k), kept[k][i], kScores[(i + k) % kScores.size()], {}};
+      if (one.score == "money" && i % 2 == 1) one.cube = {2, CubeOwner::kRoller};
+      sample.push_back(one);
+    }
+  }
+  return sample;
+}
+
+void write_doubles(const std::filesystem::path& path, const std::vector<SampledDouble>& sample) {
+  std::ofstream file(path);
+  for (const SampledDouble& one : sample) {
+    file << kKindNames[static_cast<std::size_t>(one.kind)] << '\t' << position_text(one.position)
+         << '\t' << one.score << '\t' << cube_text(one.cube) << '\n';
+  }
+  if (!file.flush()) throw InputError("cannot be written", path.string(), "a place to write to");
+}
+
+std::vector<SampledDouble> read_doubles(const std::filesystem::path& path) {
+  std::ifstream file(path);
+  if (!file) throw InputError("cannot be read", path.string(), "a list of doubling decisions");
+  std::vector<SampledDouble> sample;
+  std::string line;
+  while (std::getline(file, line)) {
+    std::istringstream fields(line);
+    std::array<std::string, 4> texts;
+    for (std::string& text : texts) std::getline(fields, text, '\t');
+    sample.push_back({kind_named(texts[0], path.string()), parse_position(texts[1]), texts[2],
+                      parse_cube(texts[3])});
+  }
+  return sample;
+}
+
+void judge_doubles(Core& core, const std::vector<SampledDouble>& sample,
+                   const std::filesystem::path& judgements, double half_width) {
+  const std::map<std::size_t, JudgedDouble> done = read_judged(judgements, sample);
+  std::ofstream out(judgements, std::ios::app);
+  for (std::size_t number = 0; number < sample.size(); ++number) {
+    if (done.contains(number)) continue;
+    const SampledDouble& one = sample[number];
+    RolloutSettings settings;
+    settings.trials = kFloor;
+    settings.half_width = half_width;
+    settings.most_trials = kMost;
+    settings.seed = number + 1;
+    settings.luck = core.luck_control("auto");
+    ThreadRunner runner(core.threads());
+    const CubeRules rules(score_of(one), one.cube, {}, core.tables().two_sided);
+    const auto rolled =
+        roll_out_double({core.evaluator(), core.luck()}, one.position, rules, settings, runner);
+    nlohmann::ordered_json json{{"number", number}, {"position", position_text(one.position)}};
+    const auto add = [&](const char* name, const RolledPlay& play) {
+      const auto rounded = [](double value) { return std::round(value * 1e5) / 1e5; };
+      json[name] = {{"mean", rounded(play.equity.mean)},
+                    {"error", rounded(play.equity.standard_error)},
+                    {"trials", play.trials}};
+    };
+    add("no_double", rolled->no_double);
+    add("double_take", rolled->double_take.value());
+    out << json.dump() << std::endl;
+    if (!out) throw InputError("cannot be written", judgements.string(), "a place to write to");
+  }
+}
+
+void print_doubles(const Core& core, const std::vector<SampledDouble>& sample,
+                   const std::filesystem::path& judgements) {
+  const std::map<std::size_t, JudgedDouble> judged = read_judged(judgements, sample);
+  std::printf(
+      "\nDoubling decisions, %zu of %zu judged: static equity, rms less the judge's errors, of\n"
+      "waiting and of a double that is taken; mean cost of static actions (± 95%%)\n",
+      judged.size(), sample.size());
+  for (const bool by_means : {true, false}) {
+    if (!by_means && !core.evaluator().knows_lives()) continue;
+    std::map<std::string, Errors> by_kind;
+    std::map<std::string, Errors> by_score;
+    Errors all;
+    for (const auto& [number, judgement] : judged) {
+      const SampledDouble& one = sample[number];
+      const Evaluator& evaluator = core.evaluator();
+      const Outlook outlook = by_means ? evaluator.Evaluator::evaluate_with_cube(one.position)
+                                       : evaluator.evaluate_with_cube(one.position);
+      const CubeDecision found =
+          cube_decision(outlook.outcomes, score_of(one), one.cube, outlook.lives);
+      all.add(judgement, found);
+      by_kind[std::string(kKindNames[static_cast<std::size_t>(one.kind)])].add(judgement, found);
+      by_score[one.score].add(judgement, found);
+    }
+    std::printf("%-14s        wait      take     doubling          taking\n",
+                by_means ? "mean lives" : "learnt lives");
+    for (const auto& [kind, errors] : by_kind) print_errors(kind, errors);
+    for (const auto& [score, errors] : by_score) print_errors(score, errors);
+    print_errors("all", all);
+  }
+}
+
+}  // namespace sixfold
