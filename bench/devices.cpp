@@ -66,10 +66,13 @@ class Series {
  public:
   void play(const TrialRules& rules, const Position& position, std::uint64_t block) {
     const auto start = std::chrono::steady_clock::now();
-    const BlockMeans means = play_block(rules, position, block, scratch_);
+    const double equity =
+        rules.cube == nullptr
+            ? worth_of(play_block(rules, position, block, scratch_).outcomes, rules.worth)
+            : with_cube(rules, position, block);
     seconds_.push_back(
         std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-    values_.push_back(worth_of(means.outcomes, rules.worth));
+    values_.push_back(equity);
   }
   [[nodiscard]] const std::vector<double>& values() const { return values_; }
   [[nodiscard]] Measured measured() const {
@@ -87,6 +90,16 @@ class Series {
   }
 
  private:
+  double with_cube(const TrialRules& rules, const Position& position, std::uint64_t block) {
+    double sum = 0.0;
+    for (std::uint64_t i = 0; i < kBlockTrials; ++i) {
+      CubeMeans means;
+      static_cast<void>(play_trial(rules, {position}, block * kBlockTrials + i, scratch_, &means));
+      sum += worth_of(means.outcomes, rules.cube->worth());
+    }
+    return sum / kBlockTrials;
+  }
+
   ChoiceScratch scratch_;
   std::vector<double> values_;
   std::vector<double> seconds_;
@@ -224,6 +237,21 @@ int main(int argc, char** argv) {
                 static_cast<unsigned long long>(kBlockTrials));
     print_devices("plays without lookahead", devices, positions, blocks);
     print_common_dice(evaluator, devices[devices.size() - 2].rules, positions, blocks);
+    if (engine.core().luck() != nullptr) {
+      const CubeRules money(money_score(), {}, {}, engine.core().tables().two_sided);
+      const TrialRules without = with(plain, engine.core().luck(), true, true);
+      TrialRules cube = without;
+      cube.cube = &money;
+      cube.plays_by_evaluator = true;
+      TrialRules cube_full = with(cube, &full, true, true);
+      cube_full.luck_chooses = true;
+      print_devices("with the cube in the middle, at money, against the default without",
+                    {{"without the cube (default)", without},
+                     {"with it, plain", with(cube, nullptr, false, false)},
+                     {"with it, luck networks (default)", cube},
+                     {"with it, full control", cube_full, 8}},
+                    positions, blocks);
+    }
     TrialRules looking_plain = plain;
     looking_plain.player = &looking;
     const std::vector<Position> few(

@@ -24,6 +24,8 @@ std::map<std::string, Job> jobs(const Evaluator& evaluator, const LuckSource& lu
   static PlayList plays;
   static ChoiceScratch scratch;
   static std::vector<OutcomeDistribution> outcomes(kMaxPlays);
+  static std::vector<Outlook> outlooks(kMaxPlays);
+  static const CubeRules money(money_score(), {}, {}, nullptr);
   return {
       {"generate",
        [&] {
@@ -40,6 +42,25 @@ std::map<std::string, Job> jobs(const Evaluator& evaluator, const LuckSource& lu
            children += plays.size();
          }
          return children;
+       }},
+      {"evaluate-cube",
+       [&] {
+         std::size_t children = 0;
+         for (const Turn& turn : turns) {
+           generate_plays(turn.position, turn.roll, plays);
+           evaluator.evaluate_children_with_cube(turn.position, plays.span(),
+                                                 std::span(outlooks).first(plays.size()));
+           children += plays.size();
+         }
+         return children;
+       }},
+      {"choose-cube",
+       [&] {
+         for (const Turn& turn : turns) {
+           static_cast<void>(best_play(evaluator, turn.position, turn.roll,
+                                       {money, money.start(), CubeSide::kPlayer}, scratch));
+         }
+         return turns.size();
        }},
       {"choose",
        [&] {
@@ -62,7 +83,9 @@ std::map<std::string, Job> jobs(const Evaluator& evaluator, const LuckSource& lu
 
 int main(int arguments, char** values) {
   if (arguments != 4) {
-    std::fprintf(stderr, "usage: sixfold_instructions NET generate|evaluate|choose|luck REPEATS\n");
+    std::fprintf(stderr,
+                 "usage: sixfold_instructions NET "
+                 "generate|evaluate|evaluate-cube|choose|choose-cube|luck REPEATS\n");
     return 2;
   }
   try {

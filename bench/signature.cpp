@@ -117,6 +117,45 @@ void trials(const Evaluator& evaluator, const LuckSource* luck, const char* kind
   hash.print(kind);
 }
 
+/// How alive the cube is after all plays of ten games, and rollouts with it.
+void cube(const Evaluator& evaluator, const LuckSource& luck, int threads) {
+  Hash hash;
+  ChoiceScratch scratch;
+  const CubeRules money(money_score(), {}, {}, nullptr);
+  for (std::uint64_t game = 0; game < 10; ++game) {
+    RandomStream dice(2, game);
+    Position position = start_position();
+    while (!game_over(position)) {
+      const Choice choice = best_play(evaluator, position, dice.roll(),
+                                      {money, money.start(), CubeSide::kPlayer}, scratch);
+      for (std::size_t i = 0; i < scratch.plays.size(); ++i) {
+        const auto& [own, opponents, centred_own, centred_opponents] = scratch.outlooks[i].lives;
+        for (const double life : {own, opponents, centred_own, centred_opponents}) hash.add(life);
+      }
+      hash.add(choice.play);
+      position = position_after(position, choice.play);
+    }
+  }
+  RolloutSettings settings;
+  settings.luck = LuckControl::kEstimated;
+  settings.trials = 72;
+  ThreadRunner runner(threads);
+  const Position start = start_position();
+  PlayList plays;
+  generate_plays(start, make_roll(3, 1), plays);
+  for (const char* name : {"money", "3-away/5-away"}) {
+    const Score score = parse_score(name, own_match_equities());
+    const RolloutResult result = roll_out({evaluator, &luck}, start, plays.span().first(3), score,
+                                          settings, runner, CubeRules(score, {}, {}, nullptr));
+    for (const RolledPlay& play : result.plays) {
+      hash.add(play.play);
+      hash.add(play.equity.mean);
+      hash.add(play.cost.half_width);
+    }
+  }
+  hash.print("cube");
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -133,6 +172,7 @@ int main(int argc, char** argv) {
     games(core.evaluator(), core.required_luck());
     trials(core.evaluator(), nullptr, "trials", threads);
     trials(core.evaluator(), core.luck(), "adjusted", threads);
+    cube(core.evaluator(), core.required_luck(), threads);
     exact(threads);
   } catch (const InputError& error) {
     std::fprintf(stderr, "sixfold_signature: %s\n", error.what());
