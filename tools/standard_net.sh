@@ -44,4 +44,5 @@ refine three_alone 700000 unsplit unsplit --split 3 --width 320 --seed 1
 luck three three_alone
 refine five 1000000 three three --split 5 --seed 1
 refine standard_alone 1000000 five three --seed 2
-luck standard standard_alone
+luck standard_lucky standard_alone
+step standard 40960 --cube-for "$room/standard_lucky.safetensors" --recipe standard --seed 1

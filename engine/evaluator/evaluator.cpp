@@ -197,21 +197,17 @@ void NetworkEvaluator::evaluate_children_with_cube(const Position& parent,
                                                    std::span<Outlook> outlooks) const noexcept {
   assert(plays.size() == outlooks.size());
   if (!knows_lives_) return Evaluator::evaluate_children_with_cube(parent, plays, outlooks);
-  bool any_in_tables = false;
+  // Tables know the outcomes, the networks how alive the cube is.
+  std::vector<std::pair<std::size_t, OutcomeDistribution>> known;
   for_children(parent, plays, WithCube(outlooks), [&](std::size_t i, const Position& child) {
     if (const auto result = game_result(child)) {
       outlooks[i] = {reversed(certain(*result)), {}};
       return false;
     }
-    any_in_tables = any_in_tables || from_tables(child).has_value();
+    if (const auto value = from_tables(child)) known.emplace_back(i, reversed(*value));
     return true;
   });
-  if (!any_in_tables) return;
-  // Tables know the outcomes, the networks how alive the cube is.
-  for (std::size_t i = 0; i < plays.size(); ++i) {
-    const auto value = from_tables(position_after(parent, plays[i]));
-    if (value) outlooks[i].outcomes = reversed(*value);
-  }
+  for (const auto& [place, outcomes] : known) outlooks[place].outcomes = outcomes;
 }
 
 }  // namespace sixfold

@@ -54,7 +54,7 @@ inline constexpr double kSquareSteps = kActivationSteps * kActivationSteps / 4.0
 /// lives.
 struct CubeWeights {
   const std::int16_t* hidden = nullptr;  ///< H/2 x kLifeLanes x 2, zeros from L on; null: no head
-  std::array<float, kLifeCount> scale{};
+  alignas(kLifeCount * sizeof(float)) std::array<float, kLifeCount> scale{};
   const float* shapes = nullptr;  ///< kOutcomeShapes x L
 };
 
