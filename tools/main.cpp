@@ -102,8 +102,7 @@ class CommandLine {
   }
   void define_flip() {
     CLI::App* command = app_.add_subcommand(
-        "flip",
-        "Where the verdict flips: the best play by what gammons are worth, without the cube");
+        "flip", "Where the verdict flips by what gammons are worth, without the cube");
     flip_.rolling.trials = 600;
     flip_.rolling.half_width = 0.0;
     add_position_options(*command, flip_.decision, "Roll, such as 43");
