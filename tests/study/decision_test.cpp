@@ -121,11 +121,11 @@ TEST_CASE("A cube that nobody can turn is the stake alone, and finished games ar
                                     parse_cube("opponent:2"), "2-away/2-away");
   CHECK_FALSE(dead.is_cube_alive);
   CHECK(dead.plays.front().equity == dead.plays.front().cubeless_equity);
-  const Evaluation last = evaluated("1 / 24x2 13x5 8x3 6x5", "21", Cube{});
+  const Evaluation last = evaluated("1 / 23x2 13x5 8x3 6x5", "21", Cube{});
   CHECK(last.plays.front().equity == Approx(3.0));
   CHECK(evaluated("6x2 / ", nullptr, Cube{}).equity == -1.0);
   // Until the cube has been turned gammons do not count.
-  Decision jacoby{parse_position("1 / 24x2 13x5 8x3 6x5"), parse_roll("21"), money_score(), Cube{}};
+  Decision jacoby{parse_position("1 / 23x2 13x5 8x3 6x5"), parse_roll("21"), money_score(), Cube{}};
   jacoby.money.jacoby = true;
   const Evaluation by_rule = evaluate_decision(standard_with_tables(), jacoby, bear_off_tables());
   CHECK(by_rule.plays.front().equity == Approx(1.0));
