@@ -22,10 +22,9 @@ struct PositionOptions {
   std::string dice;
   std::string plays;  ///< Of `rollout`: these alone; empty: every legal one.
   std::string scores = "money";
-  bool takes_cube = false;    ///< Whether the command knows of doubling,
-  bool takes_plays = false;   ///< of plays that are named, and
+  bool takes_plays = false;   ///< Whether the command knows of plays that are named, and
   bool takes_trials = false;  ///< of trials.
-  std::string cube;           ///< Empty: left out.
+  std::string cube;           ///< As Question has it.
   bool jacoby = false;
   bool beavers = false;
   std::string match_table;  ///< Match equities as a CSV file; empty: those of our own.

@@ -26,8 +26,9 @@ int run_evaluate(const PositionOptions& options) {
                [&] { return evaluation_csv(evaluation, telling.made_by); },
                [&] { return evaluation_text(evaluation, telling, terminal_style()); });
     if (first && !options.diagram.empty()) {
-      write_file_atomically(options.diagram, board_svg_file({evaluation.decision.position,
-                                                             evaluation.decision.roll}));
+      write_file_atomically(options.diagram,
+                            board_svg_file({evaluation.decision.position, evaluation.decision.roll,
+                                            evaluation.decision.cube}));
     }
     first = false;
   });

@@ -16,9 +16,15 @@ int run_flip(const RolloutOptions& options) {
   if (common.scores != "money") {
     throw InputError("the plane holds all scores", "--score", "none");
   }
+  if (!common.cube.empty() && parse_cube_or_none(common.cube)) {
+    throw InputError("the plane leaves the cube out: with it equity is not a sum over outcomes",
+                     "--cube " + common.cube, "none, or rollout at each score");
+  }
   Engine engine = engine_of(common, options.threads);
   Core& core = engine.core();
-  const Decision decision = core.decision(question_of(common));
+  Question question = question_of(common);
+  question.cube = "none";
+  const Decision decision = core.decision(question);
   warn_of(decision.position);
   Work work(common.quiet);
   work.begin({"rolling out " + roll_text(*decision.roll) + " at all scores", 0.0, kFlipRollouts});

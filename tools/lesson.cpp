@@ -50,7 +50,7 @@ void let_typed_win(const LessonOptions& options, const LessonPlan& typed, Lesson
   if (is_typed("--cube")) plan.cube = typed.cube;
   if (is_typed("--jacoby")) plan.money.jacoby = true;
   if (is_typed("--beavers")) plan.money.beavers = true;
-  if (plan.doubling && !plan.cube) {
+  if (plan.doubling && plan.cube.is_left_out()) {
     throw InputError("the lesson asks whether to double", "--cube none", "a cube");
   }
 }
@@ -91,7 +91,7 @@ LessonPlan plan_of(const LessonOptions& options, const Core& core) {
   LessonPlan plan;
   plan.scores = parse_scores(options.typed.contains("--score") ? common.scores : kLessonScores,
                              core.match_table());
-  if (!common.cube.empty()) plan.cube = parse_cube_or_none(common.cube);
+  plan.cube = parse_asked_cube(common.cube);
   plan.money = {common.jacoby, common.beavers};
   plan.settings = core.settings(rolling);
   plan.grades = {rolling.error, rolling.blunder};
@@ -230,7 +230,7 @@ int run_lesson(const LessonOptions& options) {
     const std::optional<Roll> roll =
         plan.rolls.size() == 1 && !plan.doubling ? std::optional(plan.rolls.front()) : std::nullopt;
     write_file_atomically(common.diagram,
-                          board_svg_file({plan.position, roll, plan.cube, std::nullopt}));
+                          board_svg_file({plan.position, roll, cube_of(plan), std::nullopt}));
   }
   warn_of(plan.position);
   Work work(common.quiet,

@@ -64,6 +64,7 @@ class CommandLine {
   void define_evaluate() {
     CLI::App* command = app_.add_subcommand("evaluate", "Static values of a position or its plays");
     add_position_options(*command, evaluate_, "Roll, such as 43; without it, before the dice");
+    add_cube_options(*command, evaluate_);
     add_requests(*command, evaluate_);
     add_csv(*command, evaluate_);
     command->add_flag("--facts", evaluate_.facts,
@@ -101,7 +102,7 @@ class CommandLine {
   }
   void define_flip() {
     CLI::App* command = app_.add_subcommand(
-        "flip", "Where the verdict flips: the best play by what gammons are worth");
+        "flip", "Where the verdict flips by what gammons are worth, without the cube");
     flip_.rolling.trials = 600;
     flip_.rolling.half_width = 0.0;
     add_position_options(*command, flip_.decision, "Roll, such as 43");
@@ -109,6 +110,8 @@ class CommandLine {
     command
         ->add_option("--half-width", flip_.rolling.half_width,
                      "None here: every play gets the same trials")
+        ->group("");
+    command->add_option("--cube", flip_.decision.cube, "None here: the plane leaves the cube out")
         ->group("");
     command->callback([this] { run_ = [this] { return run_flip(flip_); }; });
   }
@@ -152,9 +155,9 @@ class CommandLine {
   }
   void define_train() {
     CLI::App* command = app_.add_subcommand("train", "A personal evaluator from scratch");
-    command->add_option(
-        "--recipe", train_.recipe,
-        "quick, standard, full or (with --start) refine; for parts of a finished net: quick or standard");
+    command->add_option("--recipe", train_.recipe,
+                        "quick, standard, full or (with --start) refine; for parts of a finished "
+                        "net: quick or standard");
     command->add_option("--luck-for", train_.luck_for,
                         "Train luck networks for this network file instead");
     command->add_option("--cube-for", train_.cube_for,

@@ -131,11 +131,10 @@ void add_diagram(CLI::App& command, PositionOptions& options) {
 }
 
 void add_cube_options(CLI::App& command, PositionOptions& options) {
-  options.takes_cube = true;
   command.add_option("--cube", options.cube,
-                     options.cube.empty()
-                         ? "centred, roller:V, opponent:V or none, as when left out"
-                         : "centred, as when left out, roller:V or opponent:V");
+                     options.cube.empty() ? "centred, as when left out wherever somebody may "
+                                            "double, roller:V, opponent:V or none"
+                                          : "centred, as when left out, roller:V or opponent:V");
   command.add_flag("--jacoby", options.jacoby, "At money: gammons count once the cube is turned");
   command.add_flag("--beavers", options.beavers,
                    "At money: whoever is doubled may redouble at once");

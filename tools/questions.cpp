@@ -22,13 +22,6 @@ void require_use(const Request& request, const PositionOptions& options) {
   const auto refuse = [](const char* field, const char* complaint, const char* expected) {
     throw InputError(complaint, std::string("field ") + field, expected);
   };
-  const bool has_cube = request.cube && !is_same_word(*request.cube, "none");
-  if (!options.takes_cube && (has_cube || request.jacoby || request.beavers)) {
-    refuse(has_cube         ? "cube"
-           : request.jacoby ? "jacoby"
-                            : "beavers",
-           "this command leaves the cube out", "it with cube and rollout only");
-  }
   if (!options.takes_plays && request.plays) {
     refuse("plays", "this command looks at every play", "it with rollout only");
   }

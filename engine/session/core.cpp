@@ -82,8 +82,9 @@ Core::Core(CoreFiles files, const EngineOptions& options)
       cache_(options.cache, options.note),
       tables_(tables_of(options, threads_, cache_)),
       luck_(file_.luck ? std::make_unique<NetworkLuck>(*file_.luck, level_) : nullptr),
-      evaluator_(inside(provenance_.net,
-                        [&] { return NetworkEvaluator(file_.networks, level_, tables_, file_.cube); })) {}
+      evaluator_(inside(provenance_.net, [&] {
+        return NetworkEvaluator(file_.networks, level_, tables_, file_.cube);
+      })) {}
 
 std::uint64_t Core::identity() const {
   return hash_of_bytes(format("{} {} {}", provenance_.net, provenance_.version, race_points_));
@@ -130,7 +131,7 @@ Decision Core::decision(const Question& question) const {
   decision.position = asked_position(question);
   if (!question.dice.empty()) decision.roll = parse_roll(question.dice);
   decision.score = parse_score(question.score, match_table_);
-  if (!question.cube.empty()) decision.cube = parse_cube_or_none(question.cube);
+  decision.cube = parse_asked_cube(question.cube).at(decision.score);
   decision.money = {question.jacoby, question.beavers};
   return decision;
 }

@@ -28,6 +28,7 @@ std::vector<RolledPlayAnswer> plays_of(const RolledDecision& study) {
     play.trials = rolled.trials;
     std::transform(rolled.outcomes.begin(), rolled.outcomes.end(), play.outcomes.begin(), measured);
     play.equity = measured(rolled.equity);
+    play.cubeless_equity = measured(cubeless_equity(rolled));
     play.cost = measured(rolled.cost);
     play.at_least = rolled.at_least;
     play.best_probability = rolled.best_probability;
@@ -46,7 +47,7 @@ LessonPlan plan_of(const Core& core, const LessonQuestion& question, const Rolli
   }
   const Decision decision = core.decision(asked);
   plan.position = decision.position;
-  plan.cube = decision.cube;
+  plan.cube = parse_asked_cube(asked.cube);
   plan.money = decision.money;
   plan.settings = core.settings(rolling);
   plan.grades = {rolling.error, rolling.blunder};
@@ -61,14 +62,15 @@ std::vector<PlayAnswer> EvaluationAnswer::plays() const {
   for (const EvaluatedPlay& play : study().plays) {
     plays.push_back({play_text(decision.position, *decision.roll, play.play),
                      position_text(position_after(decision.position, play.play)),
-                     play.outcomes.probability, play.equity, play.cost,
-                     play.method == Method::kExact});
+                     play.outcomes.probability, play.equity, play.cubeless_equity, play.cost,
+                     play.is_exact});
   }
   return plays;
 }
 
 SixOutcomes EvaluationAnswer::outcomes() const { return study().outcomes.probability; }
 double EvaluationAnswer::equity() const { return study().equity; }
+double EvaluationAnswer::cubeless_equity() const { return study().cubeless_equity; }
 
 std::vector<RolledPlayAnswer> RolloutAnswer::plays() const { return plays_of(study()); }
 bool RolloutAnswer::interrupted() const { return study().result.interrupted; }
@@ -107,16 +109,16 @@ RolloutAnswer Engine::rollout(const Question& question, const Rolling& rolling,
                               const Watch& watch) {
   const Decision decision = core_->decision(question);
   const WantedPlays wanted = wanted_plays(decision, question.plays);
-  return {kept(core_->roll_out({decision, core_->settings(rolling),
-                                {rolling.error, rolling.blunder}, wanted},
-                               watch)),
-          made_by(rolling)};
+  return {
+      kept(core_->roll_out(
+          {decision, core_->settings(rolling), {rolling.error, rolling.blunder}, wanted}, watch)),
+      made_by(rolling)};
 }
 
 std::optional<CubeAnswer> Engine::cube(const Question& question,
                                        const std::optional<Rolling>& rolling, const Watch& watch) {
   Decision decision = core_->decision(question);
-  if (!decision.cube && !question.cube.empty()) {
+  if (parse_asked_cube(question.cube).is_left_out()) {
     throw InputError("there is no cube to double with", "cube", "centred, roller:V or opponent:V");
   }
   if (!decision.cube) decision.cube = Cube{};

@@ -54,8 +54,10 @@ struct Question {
   std::string after{};     ///< the plays that led to it from the start: "31: 8/5 6/5, 64: 24/14".
   std::string dice{};      ///< "64"; empty: before the dice.
   std::string plays{};  ///< Of a rollout: "24/14; 13/9 13/7", these alone; empty: every legal one.
-  std::string score{"money"};     ///< "dmp", "gammon-go", "3-away/5-away", ...
-  std::string cube{};             ///< "centred", "roller:2", "opponent:4"; "none", empty: left out.
+  std::string score{"money"};  ///< "dmp", "gammon-go", "3-away/5-away", ...
+  /// "centred", "roller:2", "opponent:4"; "none": left out. Empty: centred wherever somebody may
+  /// double, at other scores left out.
+  std::string cube{};
   bool jacoby = false;            ///< At money: gammons count once the cube has been turned.
   bool beavers = false;           ///< At money: whoever is doubled may redouble at once.
   int checkers = 15;              ///< A side, 1 to 15.
@@ -114,9 +116,10 @@ struct PlayAnswer {
   std::string play;    ///< In standard notation.
   std::string result;  ///< The position for the next player.
   SixOutcomes outcomes{};
-  double equity = 0.0;
-  double cost = 0.0;  ///< Against the best play.
-  bool is_exact = false;
+  double equity = 0.0;           ///< With the cube, where there is one.
+  double cubeless_equity = 0.0;  ///< Of the outcomes, the cube dead at its present value.
+  double cost = 0.0;             ///< Against the best play.
+  bool is_exact = false;         ///< The equity.
 };
 
 struct RolledPlayAnswer {
@@ -124,8 +127,9 @@ struct RolledPlayAnswer {
   std::string result;
   std::uint64_t trials = 0;
   std::array<Measured, 6> outcomes{};
-  Measured equity;  ///< With the cube, where there is one.
-  Measured cost;    ///< Against the best play, from trials on the same dice.
+  Measured equity;           ///< With the cube, where there is one.
+  Measured cubeless_equity;  ///< Of the outcomes, the cube dead at its present value.
+  Measured cost;             ///< Against the best play, from trials on the same dice.
   /// Of a play that was soon set aside as being behind: it costs at least so much.
   std::optional<double> at_least;
   double best_probability = 0.0;
@@ -158,7 +162,9 @@ class EvaluationAnswer : public AnswerOf<Evaluation> {
   using AnswerOf::AnswerOf;
   [[nodiscard]] std::vector<PlayAnswer> plays() const;  ///< Empty before the dice.
   [[nodiscard]] SixOutcomes outcomes() const;           ///< Before the dice.
-  [[nodiscard]] double equity() const;                  ///< The same.
+  /// The same: with a cube what he gets who doubles or not, as is right.
+  [[nodiscard]] double equity() const;
+  [[nodiscard]] double cubeless_equity() const;  ///< Before the dice.
 };
 
 /// Every legal play of a roll, rolled out, best first.
@@ -213,8 +219,8 @@ class Engine {
   [[nodiscard]] RolloutAnswer rollout(const Question& question, const Rolling& rolling = {},
                                       const Watch& watch = {});
   /// By the model or, where it is known, exactly; with `rolling`, rolled out. Without a word of the
-  /// cube it is in the middle; throws where it is said to be left out. Nothing when stopped before
-  /// both actions had their first trials.
+  /// cube it is in the middle, at every score; throws where it is said to be left out. Nothing when
+  /// stopped before both actions had their first trials.
   [[nodiscard]] std::optional<CubeAnswer> cube(const Question& question,
                                                const std::optional<Rolling>& rolling = {},
                                                const Watch& watch = {});

@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <optional>
+#include <string_view>
 #include <vector>
 
 #include "equity/cube_rules.h"
@@ -15,6 +16,27 @@
 #include "study/verdict.h"
 
 namespace sixfold {
+
+/// What a question says of the cube: which it is, that it is left out, or nothing. Without a word
+/// of it the cube is in the middle wherever somebody may double.
+class AskedCube {
+ public:
+  AskedCube() = default;
+  explicit AskedCube(const std::optional<Cube>& cube) noexcept : is_said_(true), cube_(cube) {}
+
+  /// Nothing where it is left out.
+  [[nodiscard]] std::optional<Cube> at(const Score& score) const noexcept;
+  [[nodiscard]] bool is_left_out() const noexcept { return is_said_ && !cube_; }
+  friend bool operator==(const AskedCube&, const AskedCube&) = default;
+
+ private:
+  bool is_said_ = false;
+  std::optional<Cube> cube_{};
+};
+/// `none`, what parse_cube() reads, or an empty text: nothing is said. Throws InputError.
+[[nodiscard]] AskedCube parse_asked_cube(std::string_view text);
+/// Whether somebody may double with the cube in the middle.
+[[nodiscard]] bool is_cube_alive(const Score& score) noexcept;
 
 /// A position at a score, with a roll to be played or before the dice.
 struct Decision {
@@ -41,9 +63,11 @@ struct Decision {
 struct EvaluatedPlay {
   PlayKey play;
   OutcomeDistribution outcomes;  ///< From the viewpoint of the player who makes the play.
-  double equity = 0.0;
+  double equity = 0.0;           ///< With the cube, where there is one.
+  double cubeless_equity = 0.0;  ///< Of the outcomes, the cube dead at its present value.
   double cost = 0.0;
-  Method method = Method::kNetwork;
+  Method method = Method::kNetwork;  ///< Of the outcomes.
+  bool is_exact = false;             ///< The equity too.
 };
 
 /// Static values of a decision.
@@ -51,8 +75,11 @@ struct Evaluation {
   Decision decision;
   std::vector<EvaluatedPlay> plays;  ///< Best first; empty before the dice.
   OutcomeDistribution outcomes;      ///< Before the dice, for the side on roll.
-  double equity = 0.0;
+  double equity = 0.0;  ///< The same; with a cube what he gets who doubles or not, as is right.
+  double cubeless_equity = 0.0;
   Method method = Method::kNetwork;
+  bool is_exact = false;                 ///< As that of a play.
+  bool is_cube_alive = false;            ///< There is a cube, and somebody may double.
   std::optional<BearOffFacts> bear_off;  ///< Before the dice.
 };
 
@@ -65,8 +92,10 @@ struct Instruments {
   TrialRunner& runner;
 };
 
-/// `tables` are those that bear-off facts are looked up in. Throws InputError when a roll is to be
-/// played in a finished game.
+/// With a cube plays are ranked by what they are worth with it, by the cube model or exactly: one
+/// that leaves the opponent to double or not. `tables` are those that bear-off facts are looked up
+/// in. Throws InputError when a roll is to be played in a finished game, for money rules at a match
+/// score or without a cube, and for a cube that the score does not allow.
 [[nodiscard]] Evaluation evaluate_decision(const Evaluator& evaluator, const Decision& decision,
                                            const ExactTables& tables = {});
 
@@ -78,6 +107,9 @@ struct RolledDecision {
   RolloutResult result;
   OutcomeWorth worth{};  ///< Of the outcomes, at the cube's present value.
 };
+
+/// Of a play's outcomes, the cube dead at its present value.
+[[nodiscard]] const Estimate& cubeless_equity(const RolledPlay& play) noexcept;
 
 /// Which plays of a roll are rolled out.
 struct WantedPlays {

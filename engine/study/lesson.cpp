@@ -8,13 +8,16 @@ namespace sixfold {
 namespace {
 
 Decision decision_at(const LessonPlan& plan, std::optional<Roll> roll, const Score& score) {
-  Decision decision{plan.position, roll, score, plan.cube};
+  Decision decision{plan.position, roll, score, plan.cube.at(score)};
   if (!score.match) decision.money = plan.money;
   return decision;
 }
 
 RolloutQuestion double_at(const LessonPlan& plan, const Score& score) {
-  return {decision_at(plan, {}, score), plan.settings};
+  Decision decision = decision_at(plan, {}, score);
+  // Where nobody may double, that is the answer.
+  if (!decision.cube) decision.cube = Cube{};
+  return {decision, plan.settings};
 }
 
 RolloutQuestion cell_at(const LessonPlan& plan, Roll roll, const Score& score) {
@@ -50,8 +53,8 @@ class LessonMaker {
     for (const Score& score : plan().scores) {
       part_started_({LessonPart::Kind::kDouble, lesson_.doubles.size()});
       const RolloutQuestion question = double_at(plan(), score);
-      std::optional<CubeStudy> study = roll_out_cube(instruments_for_(question.decision),
-                                                     question.decision, question.settings);
+      std::optional<CubeStudy> study =
+          roll_out_cube(instruments_for_(question.decision), question.decision, question.settings);
       if (!study) return false;
       all = all && !(study->rolled && study->rolled->interrupted);
       lesson_.doubles.push_back(std::move(*study));
@@ -89,7 +92,8 @@ class LessonMaker {
     RolloutSettings settings = plan().settings;
     settings.trials = plan().flip_trials;
     settings.half_width = 0.0;
-    const Decision decision = decision_at(plan(), roll, plan().scores.front());
+    // The plane leaves the cube out.
+    const Decision decision{plan().position, roll, plan().scores.front()};
     auto flip = study_flip(instruments_for_(decision), plan().position, roll, settings, plays);
     if (flip) lesson_.flips.push_back(std::move(*flip));
     return flip.has_value();
@@ -115,6 +119,21 @@ std::vector<RolloutQuestion> questions_of(const LessonPlan& plan) {
     for (const Score& score : plan.scores) questions.push_back(cell_at(plan, roll, score));
   }
   return questions;
+}
+
+std::optional<Cube> cube_of(const LessonPlan& plan) noexcept {
+  for (const Score& score : plan.scores) {
+    if (const std::optional<Cube> cube = plan.cube.at(score)) return cube;
+  }
+  return std::nullopt;
+}
+
+std::vector<Score> scores_without_cube(const LessonPlan& plan) {
+  std::vector<Score> scores;
+  for (const Score& score : plan.scores) {
+    if (!plan.cube.is_left_out() && !plan.cube.at(score)) scores.push_back(score);
+  }
+  return scores;
 }
 
 const RollRemarks* remarks_on(const LessonPlan& plan, Roll roll) noexcept {

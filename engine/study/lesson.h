@@ -27,14 +27,19 @@ struct LessonPlan {
   std::vector<Roll> rolls;           ///< May be empty where doubling is looked at.
   std::vector<RollRemarks> remarks;  ///< On some of the rolls.
   std::vector<Score> scores;
-  std::optional<Cube> cube{};  ///< At every score; nothing where it is left out.
-  MoneyRules money{};          ///< At money.
-  bool doubling = false;       ///< Whether to double before the roll is looked at too.
+  AskedCube cube{};       ///< At every score.
+  MoneyRules money{};     ///< At money.
+  bool doubling = false;  ///< Whether to double before the roll is looked at too.
   RolloutSettings settings;
   GradeBounds grades;
   std::vector<Roll> flips;  ///< Of the rolls: those whose verdicts are looked at over all scores.
   std::uint64_t flip_trials = 600;  ///< Of each contested play, at each corner of the plane.
 };
+
+/// The cube at the first of the scores that has one; nothing where it is left out everywhere.
+[[nodiscard]] std::optional<Cube> cube_of(const LessonPlan& plan) noexcept;
+/// Scores of the plan without a cube, because nobody may double there.
+[[nodiscard]] std::vector<Score> scores_without_cube(const LessonPlan& plan);
 
 /// Nothing where the author has no remarks on the roll.
 [[nodiscard]] const RollRemarks* remarks_on(const LessonPlan& plan, Roll roll) noexcept;

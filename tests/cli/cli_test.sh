@@ -9,14 +9,14 @@ start="24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"
 # Good input.
 expect 0 "8/5 6/5" "Static values" -- "$tool" evaluate --position "$start" --dice 31
 expect 0 "before the dice" -- "$tool" evaluate --position "$start"
-expect 0 '"schema":"sixfold.evaluation/2"' '"lose_backgammon"' '"method":"network"' \
+expect 0 '"schema":"sixfold.evaluation/3"' '"lose_backgammon"' '"method":"network"' \
   '"match_winning_chance"' -- "$tool" evaluate --position "$start" --dice 31 --score dmp --json
 expect 0 '"method":"exact"' '"equity":-1.0' -- "$tool" evaluate --position "6x2 / " --json
 expect 0 '"position":"24x2 13x5 8x2 6x4 5x2 / 24 14 13x5 8x3 6x5"' -- \
   "$tool" evaluate --after "31: 8/5 6/5, 64: 24/14" --json
 expect 0 '"play":"no play"' '"result":"6x2 3x2 / bar"' -- \
   "$tool" evaluate --position "bar / 6x2 3x2" --dice 63 --checkers 4 --json
-expect 0 '"schema":"sixfold.rollout/2"' '"best_probability"' '"verdict":"best"' '"seed":5' \
+expect 0 '"schema":"sixfold.rollout/3"' '"best_probability"' '"verdict":"best"' '"seed":5' \
   '"half_width"' -- "$tool" rollout --position "6x2 5 / 4x2 3" --dice 21 --trials 36 --half-width 0 --seed 5 --json
 expect 0 "money" "dmp" "gammon-save" "± is the half-width" -- \
   "$tool" lesson --position "6x2 5 / 4x2 3" --dice 21,43 --trials 36 --half-width 0
@@ -92,7 +92,9 @@ echo '{"id":1,"position":"5 2 / 4 1","cube":"roller:2"}' >cubes
 expect 0 '"owner":"roller"' -- "$tool" cube --requests cubes
 echo '{"id":1,"position":"5 2 / 4 1","cube":"centred","jacoby":true,"beavers":true}' >rules
 expect 0 '"jacoby":true,"beavers":true' -- "$tool" cube --requests rules
-expect 1 "leaves the cube out" "field jacoby" "1 of 1 request has no answer" -- \
+expect 1 "which is left out" "1 of 1 request has no answer" -- \
+  "$tool" evaluate --requests <(echo '{"position":"5 2 / 4 1","cube":"none","jacoby":true}')
+expect 0 '"jacoby":true' '"equity":0.11111' '"cubeless_equity":0.23799' '"equity_method":"exact"' -- \
   "$tool" evaluate --requests <(echo '{"position":"5 2 / 4 1","jacoby":true}')
 expect 1 "field beavers: neither yes nor no" -- \
   "$tool" cube --requests <(echo '{"position":"5 2 / 4 1","beavers":1}')
@@ -106,7 +108,7 @@ for file in sheet.html sheet.csv sheet.md board.svg; do
   [ -s "$file" ] || fail "lesson --out leaves no $file"
 done
 grep -qF "sixfold lesson small.json --out sheet.html" sheet.html || fail "no command in the sheet"
-expect 0 '"schema":"sixfold.lesson/2"' -- "$tool" lesson small.json --json --out sheet.json
+expect 0 '"schema":"sixfold.lesson/3"' -- "$tool" lesson small.json --json --out sheet.json
 # Finished work is written over by force only, and that is said before any work.
 expect 1 "is there already" "--force to write over it" -- "$tool" lesson small.json --out sheet.json
 expect 1 "is there already" -- "$tool" lesson small.json --diagram board.svg
@@ -131,7 +133,8 @@ cmp -s csv sheet.csv || fail "lesson --csv prints no sheet.csv"
 printf '{"position":"6x2 5 / 4x2 3",\n "rolls" ["21"]}' >broken.json
 expect 1 "lesson broken.json: not JSON at line 2, column 10" -- "$tool" lesson broken.json
 expect 1 "one or the other" -- "$tool" lesson small.json --checkers 15
-expect 0 '"grade":"blunder"' -- "$tool" lesson small.json --json --error 1e-6 --blunder 2e-6
+expect 0 '"grade":"blunder"' -- \
+  "$tool" lesson small.json --json --cube none --error 1e-6 --blunder 2e-6
 "$tool" lesson small.json --out kept.html >/dev/full 2>/dev/null && fail "a full disk goes unsaid"
 [ -s kept.html ] || fail "a sheet is lost when the report can't be printed"
 expect 1 "no page to fold answers in" -- "$tool" lesson small.json --quiz --out folded.md
@@ -151,8 +154,41 @@ expect 0 '"cubeless_equity"' '"ends"' '"points"' '"cube":{"value":2,"owner":"opp
   "$tool" rollout --position "$start" --dice 31 --trials 36 --half-width 0 --cube opponent:2 --json
 expect 1 "Crawford" -- \
   "$tool" rollout --position "$start" --dice 31 --cube roller:2 --score gammon-go
-expect 1 "Jacoby" "which is left out" -- "$tool" rollout --position "$start" --dice 31 --jacoby
-expect 1 "leaves the cube out" -- "$tool" evaluate --requests cubes
+expect 1 "Jacoby" "which is left out" -- \
+  "$tool" rollout --position "$start" --dice 31 --jacoby --cube none
+expect 1 "belong to money play" -- "$tool" rollout --position "$start" --dice 31 --jacoby --score dmp
+
+# Left out of the question, the cube is in the middle where somebody may double.
+small=(--position "6x2 5 / 4x2 3" --dice 21)
+expect 0 "Cube      centred" "cubeless" "with the cube" -- "$tool" evaluate "${small[@]}"
+expect 0 "Cube      left out" -- "$tool" evaluate "${small[@]}" --cube none
+expect 0 "Cube      none: nobody may double" -- "$tool" evaluate "${small[@]}" --score dmp
+expect 0 '"value":2,"owner":"opponent"' -- "$tool" evaluate "${small[@]}" --cube opponent:2 --json
+expect 1 "beyond the match" -- "$tool" evaluate "${small[@]}" --cube roller:2 --score dmp
+expect 0 '"play":"4/off"' -- "$tool" evaluate --position "5 4 3x2 / 6 5 1" --dice 31 --cube none --json
+best() { "$tool" evaluate --position "5 4 3x2 / 6 5 1" --dice 31 --json "$@" |
+  sed 's/.*"rank":1,"play":"\([^"]*\)".*/\1/'; }
+[ "$(best)" = "3/off 3/2" ] || fail "with the cube $(best) is best"
+[ "$(best --cube none)" = "4/off" ] || fail "without the cube $(best --cube none) is best"
+short=("${small[@]}" --trials 36 --half-width 0)
+expect 0 '"cube":{"value":1,"owner":"centred"}' '"cubeless_equity"' -- "$tool" rollout "${short[@]}" --json
+expect 0 '"cube":"none"' '"cubeless_equity"' -- "$tool" rollout "${short[@]}" --score gammon-go --json
+"$tool" rollout "${short[@]}" --csv | head -1 | grep -q ",equity,equity_half_width,cubeless_equity," ||
+  fail "CSV has no cubeless equity"
+expect 0 "Cube      centred; none at dmp, where nobody may double" "Cubeless equity at money: " -- \
+  "$tool" lesson "${short[@]}" --score money,dmp
+"$tool" lesson "${short[@]}" --score dmp,money --json >both || fail "a lesson with a dead cube fails"
+[ "$(grep -o '"cube":"none"' both | wc -l)" -eq 1 ] || fail "cubes of a lesson: $(cat both)"
+expect 0 "Cube      left out" -- "$tool" lesson "${short[@]}" --score money,dmp --cube none
+expect 1 "leaves the cube out" -- "$tool" flip "${small[@]}" --trials 36 --cube centred
+expect 0 '"cube":"none"' -- "$tool" flip "${small[@]}" --trials 36 --cube none --json
+printf '%s\n' '{"position":"6x2 5 / 4x2 3","dice":"21","score":"money,dmp","trials":36,"half_width":0}' \
+  '{"position":"6x2 5 / 4x2 3","dice":"21","cube":"none","trials":36,"half_width":0}' >asked.jsonl
+"$tool" queue add --db asked.db asked.jsonl >/dev/null && "$tool" queue run --db asked.db --quiet ||
+  fail "requests without a word of the cube can't be queued"
+[ "$("$tool" queue results --db asked.db --quiet | grep -o '"score":"[a-z]*","cube":[^,}]*' |
+  tr '\n' ' ')" = \
+  '"score":"money","cube":{"value":1 "score":"dmp","cube":"none" "score":"money","cube":"none" ' ] || fail "a queue asks for other cubes"
 
 # The same result at every thread count.
 for threads in 1 2 7; do
@@ -186,13 +222,13 @@ grep -q '"id":6,.*"outcomes"' <(line 6) || fail "request 6: $(line 6)"
 # Requests may say which plays are rolled out and how much, each its own.
 cat >requests <<REQUESTS
 {"id":1,"title":"Run?","after":"31: 8/5 6/5","dice":"64","plays":["24/14","24/18 13/9"],"trials":72,"half_width":0,"seed":7}
-{"id":2,"after":"31: 8/5 6/5","dice":"64","plays":"24/14","cube":"centred"}
+{"id":2,"after":"31: 8/5 6/5","dice":"64","plays":"24/14","cube":"roller:2"}
 REQUESTS
 "$tool" rollout --requests requests --trials 36 --half-width 0 >answers || fail "good requests fail"
-grep -q '"id":1,"title":"Run?",.*"cube":"none".*"seed":7,"settings":{"trials":72,.*"24/14"' \
+grep -q '"id":1,"title":"Run?",.*"cube":{"value":1,"owner":"centred"}.*"seed":7,"settings":{"trials":72,.*"24/14"' \
   <(line 1) || fail "request of two plays: $(line 1)"
 [ "$(line 1 | grep -o '"rank"' | wc -l)" -eq 2 ] || fail "other plays than the named: $(line 1)"
-grep -q '"id":2,.*"cube":{"value":1,"owner":"centred"}.*"seed":1,"settings":{"trials":36,' \
+grep -q '"id":2,.*"cube":{"value":2,"owner":"roller"}.*"seed":1,"settings":{"trials":36,' \
   <(line 2) || fail "request with a cube: $(line 2)"
 expect 1 "field plays: this command looks at every play" -- \
   "$tool" evaluate --requests <(echo '{"after":"31: 8/5 6/5","dice":"64","plays":"24/14"}')

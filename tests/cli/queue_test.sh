@@ -129,7 +129,7 @@ expect 1 "another process runs it" "busy.db" -- queue run --db busy.db
 expect 1 "another process runs it" -- queue run --db link.db
 expect 0 2 3 -- queue add --db busy.db --priority 1 short.jsonl
 expect 0 "Long" -- queue list --db busy.db
-expect 0 '"schema":"sixfold.lesson/2"' -- queue results --db busy.db --quiet 1
+expect 0 '"schema":"sixfold.lesson/3"' -- queue results --db busy.db --quiet 1
 expect 0 -- queue backup --db busy.db --out busy.copy.db
 results busy.copy.db >/dev/null || fail "a copy of a queue that runs can't be read"
 kill -0 $runner || fail "looking on ends a run: $(cat message)"

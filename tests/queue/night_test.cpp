@@ -17,15 +17,13 @@ namespace sixfold {
 namespace {
 
 Core& core() {
-  static Engine kEngine(
-      {.net = fs::path(SIXFOLD_NETS) / "standard.safetensors", .threads = 2});
+  static Engine kEngine({.net = fs::path(SIXFOLD_NETS) / "standard.safetensors", .threads = 2});
   return kEngine.core();
 }
 
 RolloutQuestion question(const char* position, const char* dice, double half_width,
-                         const char* cube = "") {
-  const Decision decision =
-      core().decision({.position = position, .dice = dice, .cube = cube});
+                         const char* cube = "none") {
+  const Decision decision = core().decision({.position = position, .dice = dice, .cube = cube});
   return {decision, core().settings({.trials = 36, .half_width = half_width}), {}, {}};
 }
 
@@ -35,7 +33,7 @@ Job lesson_job() {
   plan.rolls = {parse_roll("31")};
   plan.flips = plan.rolls;
   plan.scores = {parse_score("money", core().match_table())};
-  plan.cube = Cube{};
+  plan.cube = AskedCube(Cube{});
   plan.doubling = true;
   plan.settings = core().settings({.trials = 36, .half_width = 0.2});
   plan.flip_trials = 36;
@@ -84,8 +82,8 @@ struct Played {
 };
 
 struct Slice {
-  int turns = 1'000'000;         ///< So many of them,
-  std::uint64_t trials = 0;      ///< and so many trials of each; 0: all.
+  int turns = 1'000'000;     ///< So many of them,
+  std::uint64_t trials = 0;  ///< and so many trials of each; 0: all.
   int threads = 2;
   bool beyond = false;
   std::function<void(const PartAt&)> turn_started{};
@@ -217,9 +215,8 @@ TEST_CASE("Planes come last, and a lesson is done with them") {
   const Played& played = alone("lesson");
   REQUIRE(played.turns.size() > 3);
   CHECK(played.turns.back().kind == Part::Kind::kPlanes);
-  CHECK(std::count_if(played.turns.begin(), played.turns.end(), [](const PartAt& part) {
-          return part.kind == Part::Kind::kPlanes;
-        }) == 1);
+  CHECK(std::count_if(played.turns.begin(), played.turns.end(),
+                      [](const PartAt& part) { return part.kind == Part::Kind::kPlanes; }) == 1);
   // A double, a cell, and the corners of the plane.
   CHECK(asked(played.path, "SELECT count(*) FROM rollout") >= 6);
 }
@@ -276,11 +273,11 @@ TEST_CASE("An entry that is removed while it is played is gone, and has not fail
   run(played, {.turns = 1});
   int started = 0;
   run(played, {.turn_started = [&](const PartAt& part) {
-         // One that is known to the night already, one that it has not read.
-         QueueFile other(played.path, Access::kWrite);
-         if (part.entry == 3 && ++started == 1) other.remove(3);
-         if (part.entry == 1 && part.standing.rounds == 2) other.remove(1);
-       }});
+        // One that is known to the night already, one that it has not read.
+        QueueFile other(played.path, Access::kWrite);
+        if (part.entry == 3 && ++started == 1) other.remove(3);
+        if (part.entry == 1 && part.standing.rounds == 2) other.remove(1);
+      }});
   CHECK(played.failures.empty());
   REQUIRE(played.list().size() == 1);
   CHECK(played.list().at(0).title == "double");
@@ -293,8 +290,8 @@ TEST_CASE("An entry that is added while others are played is played too") {
   played.add({"roll"});
   bool is_added = false;
   run(played, {.turn_started = [&](const PartAt&) {
-         if (!std::exchange(is_added, true)) played.add({"double"});
-       }});
+        if (!std::exchange(is_added, true)) played.add({"double"});
+      }});
   CHECK(played.list().size() == 2);
   CHECK(is_all_done(played));
   CHECK((played.states.at("double") == alone("double").states.at("double")));

@@ -55,9 +55,9 @@ Json rollout_at(const char* score, const RolloutSettings& settings,
 
 TEST_CASE("The JSON of a position before the dice has its outcomes at the top level") {
   const Json json = evaluation_at("money", nullptr);
-  CHECK(names_of(json) ==
-        Names{"schema", "id", "position", "score", "cube", "net", "outcomes", "equity", "method"});
-  CHECK(json["schema"] == "sixfold.evaluation/2");
+  CHECK(names_of(json) == Names{"schema", "id", "position", "score", "cube", "net", "outcomes",
+                                "equity", "cubeless_equity", "method"});
+  CHECK(json["schema"] == "sixfold.evaluation/3");
   CHECK(json["cube"] == "none");
   CHECK(json["id"]["lesson"] == 3);
   CHECK(json["position"] == "6 5 3 / 6 4 2");
@@ -77,8 +77,9 @@ TEST_CASE("The JSON of a roll lists the plays, best first, with result, cost and
   int rank = 0;
   double before = best;
   for (const Json& play : json["plays"]) {
-    CHECK(names_of(play) == Names{"rank", "play", "result", "outcomes", "equity",
-                                  "match_winning_chance", "cost", "method"});
+    CHECK(names_of(play) == Names{"rank", "play", "result", "cost", "outcomes", "equity",
+                                  "cubeless_equity", "match_winning_chance", "method"});
+    CHECK(play["cubeless_equity"] == play["equity"]);
     CHECK(names_of(play["outcomes"]) == kOutcomes);
     CHECK(play["rank"] == ++rank);
     CHECK(play["equity"].get<double>() <= before);
@@ -109,7 +110,7 @@ TEST_CASE("The JSON of a rollout has the fields of the contract in its order") {
   const Json json = rollout_at("money", settings);
   CHECK(names_of(json) == Names{"schema", "id", "title", "position", "dice", "score", "cube", "net",
                                 "seed", "settings", "plays", "seconds"});
-  CHECK(json["schema"] == "sixfold.rollout/2");
+  CHECK(json["schema"] == "sixfold.rollout/3");
   CHECK(json["title"] == "Why?");
   CHECK(json["cube"] == "none");
   CHECK(json["settings"]["luck"] == "full");
@@ -117,8 +118,10 @@ TEST_CASE("The JSON of a rollout has the fields of the contract in its order") {
   CHECK(json["settings"]["trials"] == 72);
   int rank = 0;
   for (const Json& play : json["plays"]) {
-    CHECK(names_of(play) == Names{"rank", "play", "result", "trials", "outcomes", "equity", "cost",
-                                  "best_probability", "verdict"});
+    CHECK(names_of(play) == Names{"rank", "play", "result", "trials", "outcomes", "equity",
+                                  "cubeless_equity", "cost", "best_probability", "verdict"});
+    CHECK(play["cubeless_equity"] ==
+          Json{{"mean", play["equity"]["mean"]}, {"half_width", play["equity"]["half_width"]}});
     CHECK(names_of(play["outcomes"]) == kOutcomes);
     CHECK(names_of(play["outcomes"]["win_gammon"]) == Names{"mean", "half_width"});
     CHECK(names_of(play["equity"]) == Names{"mean", "standard_error", "half_width"});
@@ -163,6 +166,31 @@ TEST_CASE("Nothing is graded in JSON but by the bounds asked for") {
   CHECK(grades({10.0, 20.0}) == plain);
   CHECK(grades({1e-9, 2e-9}).at("blunder") == plain.at("worse"));
   CHECK(grades({1e-9, 10.0}).at("error") == plain.at("worse"));
+}
+
+TEST_CASE("With the cube JSON has it, the cubeless equity, and how the equity was found") {
+  Decision decision = decision_at("3-away/5-away", nullptr);
+  decision.cube = Cube{2, CubeOwner::kRoller};
+  const SmallRace race(decision.position, 0.1);
+  const Evaluation before = evaluate_decision(race, decision);
+  const Json json = Json::parse(evaluation_json(before, kTelling));
+  CHECK(json["cube"] == Json{{"value", 2}, {"owner", "roller"}});
+  CHECK(json["equity"] == before.equity);
+  CHECK(json["cubeless_equity"] == before.cubeless_equity);
+  CHECK(before.equity > before.cubeless_equity);
+  CHECK(json["equity_method"] == "model");
+  decision.roll = parse_roll("21");
+  const Evaluation plays = evaluate_decision(race, decision);
+  const Json listed = Json::parse(evaluation_json(plays, kTelling))["plays"];
+  for (std::size_t i = 0; i < listed.size(); ++i) {
+    CHECK(listed[i]["equity"] == plays.plays[i].equity);
+    CHECK(listed[i]["cubeless_equity"] == plays.plays[i].cubeless_equity);
+    CHECK(listed[i]["equity_method"] == "model");
+  }
+  const RolledDecision rolled = roll_out_decision(instruments_of(race), decision, settings_of(36));
+  const Json play = Json::parse(rollout_json(rolled, kTelling))["plays"][0];
+  CHECK(play["cubeless_equity"]["mean"] == cubeless_equity(rolled.result.plays[0]).mean);
+  CHECK(play["cubeless_equity"] != play["equity"]);
 }
 
 TEST_CASE("A play that was set aside has a bound for its cost in JSON") {

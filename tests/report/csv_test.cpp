@@ -94,6 +94,26 @@ TEST_CASE("Static values as CSV have a line for each play, with position, score,
   CHECK(std::stod(second["match_winning_chance"]) ==
         Approx(0.75 + 0.25 * evaluation.plays[1].equity).margin(1e-6));
   CHECK(std::stod(second["win_gammon"]) == Approx(evaluation.plays[1].outcomes[4]).margin(1e-6));
+  CHECK(second["cubeless_equity"] == second["equity"]);
+  CHECK(second["equity_method"].empty());
+}
+
+TEST_CASE("With the cube CSV has the cubeless equity beside the equity") {
+  Decision decision = decision_at("money", "21");
+  decision.cube = Cube{};
+  const SmallRace race(decision.position, 0.1);
+  const Evaluation evaluation = evaluate_decision(race, decision);
+  auto first = table_of(evaluation_csv(evaluation, kMadeBy)).front();
+  CHECK(first["cube"] == "centred");
+  CHECK(std::stod(first["equity"]) == Approx(evaluation.plays[0].equity).margin(1e-6));
+  CHECK(std::stod(first["cubeless_equity"]) ==
+        Approx(evaluation.plays[0].cubeless_equity).margin(1e-6));
+  CHECK(first["equity_method"] == "model");
+  const RolledDecision rolled = roll_out_decision(instruments_of(race), decision, settings_of(36));
+  auto best = table_of(rollout_csv(rolled, kMadeBy)).front();
+  const Estimate& cubeless = cubeless_equity(rolled.result.plays[0]);
+  CHECK(std::stod(best["cubeless_equity"]) == Approx(cubeless.mean).margin(1e-6));
+  CHECK(std::stod(best["cubeless_equity_half_width"]) == Approx(cubeless.half_width).margin(1e-6));
 }
 
 TEST_CASE("A rollout as CSV has means and half-widths, and the seed") {
@@ -117,7 +137,8 @@ TEST_CASE("A play that was set aside has a bound, and no cost, equity or outcome
   rolled.result.plays.back().at_least = 0.25;
   auto last = table_of(rollout_csv(rolled, kMadeBy)).back();
   CHECK(last["cost_at_least"] == "0.250000");
-  for (const std::string column : {"cost", "equity", "win_single", "lose_gammon"}) {
+  for (const std::string column :
+       {"cost", "equity", "cubeless_equity", "win_single", "lose_gammon"}) {
     CHECK(last[column].empty());
     CHECK(last[column + "_half_width"].empty());
   }
@@ -164,7 +185,7 @@ LessonPlan plan_with_double() {
   plan.position = parse_position("6 5 3 / 6 4 2", 3);
   plan.rolls = {parse_roll("21"), parse_roll("43")};
   plan.scores = {money_score(), parse_score("3-away/5-away", own_match_equities())};
-  plan.cube = Cube{};
+  plan.cube = AskedCube(Cube{});
   plan.doubling = true;
   plan.settings = settings_of(36);
   return plan;

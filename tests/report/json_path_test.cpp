@@ -30,7 +30,7 @@ TEST_CASE("Places in a lesson's JSON are where its writer puts them") {
   plan.position = parse_position("6 5 3 / 6 4 2", 3);
   plan.rolls = {parse_roll("21"), parse_roll("43")};
   plan.scores = {money_score(), parse_score("gammon-save", own_match_equities())};
-  plan.cube = Cube{};
+  plan.cube = AskedCube(Cube{});
   plan.doubling = true;
   plan.flips = {plan.rolls[0]};
   plan.flip_trials = 36;

@@ -70,12 +70,13 @@ TEST_CASE("Faults inside a roll are refused with their path in the file") {
   CHECK_THAT(with_roll(R"({"dice":"64","notes":5})"), Contains("file, rolls[1].notes: not a text"));
 }
 
-TEST_CASE("A lesson may be about the double alone, and needs a cube for it") {
-  const LessonPlan plan = parsed(kPosition + R"(,"double":true,"cube":"centred")");
+TEST_CASE("A lesson may be about the double alone, but not without the cube") {
+  const LessonPlan plan = parsed(kPosition + R"(,"double":true)");
   CHECK(plan.doubling);
   CHECK(plan.rolls.empty());
   using Catch::Contains;
-  CHECK_THAT(refusal(kPosition + R"(,"double":true)"), Contains("file, double: there is no cube"));
+  CHECK_THAT(refusal(kPosition + R"(,"double":true,"cube":"none")"),
+             Contains("file, double: there is no cube"));
   CHECK_THAT(refusal(kPosition + R"(,"double":false,"cube":"centred")"),
              Contains("file, rolls: missing"));
   CHECK_THAT(refusal(kPosition + R"(,"double":"yes","cube":"centred")"),

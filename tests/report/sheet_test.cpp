@@ -36,6 +36,7 @@ LessonPlan small_plan() {
                    {parse_play(plan.position, plan.rolls[1], "24/14"),
                     parse_play(plan.position, plan.rolls[1], "24/18 13/9")}}};
   plan.scores = {money_score(), parse_score("gammon-save", own_match_equities())};
+  plan.cube = AskedCube(std::nullopt);
   plan.settings.trials = 36;
   plan.settings.truncate = 2;
   plan.flips = {plan.rolls[1]};

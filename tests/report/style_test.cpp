@@ -61,6 +61,7 @@ TEST_CASE("In colour the author's words stay as they are") {
   plan.position = decision().position;
   plan.rolls = {*decision().roll};
   plan.scores = {money_score()};
+  plan.cube = AskedCube(std::nullopt);
   plan.settings = settings_of(36);
   const SmallRace race(plan.position, 0.1);
   const Lesson lesson = make_lesson([&](const Decision&) { return instruments_of(race); }, plan,

@@ -65,6 +65,7 @@ LessonPlan small_plan() {
   plan.position = parse_position("6 5 3 / 6 4 2", 3);
   plan.rolls = {parse_roll("21"), parse_roll("43")};
   plan.scores = {money_score(), parse_score("gammon-save", own_match_equities())};
+  plan.cube = AskedCube(std::nullopt);
   plan.settings = settings_of(36);
   return plan;
 }
@@ -74,6 +75,18 @@ LessonPlan small_plan() {
 TEST_CASE("Static values of an opening roll fit on 80 columns") {
   const NetworkEvaluator evaluator = shipped_evaluator();
   check_width(evaluation_text(evaluate_decision(evaluator, opening("31", "money")), kTelling));
+}
+
+TEST_CASE("Static values with the cube fit on 80 columns, the cubeless ones beside them") {
+  const NetworkEvaluator evaluator = shipped_evaluator();
+  for (const char* const dice : {"31", static_cast<const char*>(nullptr)}) {
+    Decision decision = opening(dice, "money");
+    decision.cube = Cube{};
+    const std::string text = evaluation_text(evaluate_decision(evaluator, decision), kTelling);
+    check_width(text);
+    CHECK_THAT(text, Catch::Contains(dice == nullptr ? "Cubeless  +" : " cost cubeless "));
+    CHECK_THAT(words_of(text), Catch::Contains("with the cube, by the cube model"));
+  }
 }
 
 TEST_CASE("Static values before the dice fit on 80 columns") {
@@ -200,7 +213,7 @@ TEST_CASE("A lesson read from JSON takes every field, and defaults for what it l
 TEST_CASE("Lessons and rollouts with the cube fit too") {
   const NetworkEvaluator evaluator = shipped_evaluator();
   LessonPlan plan = small_plan();
-  plan.cube = Cube{};
+  plan.cube = AskedCube(Cube{});
   plan.scores = {money_score(), parse_score("3-away/5-away", own_match_equities()),
                  parse_score("25-away/1-away post-crawford", own_match_equities())};
   plan.flips = plan.rolls;
@@ -213,16 +226,36 @@ TEST_CASE("Lessons and rollouts with the cube fit too") {
   for (const RolledDecision& cell : lesson.cells) check_width(rollout_text(cell, kTelling));
 }
 
+TEST_CASE("A lesson says at which of its scores there is no cube") {
+  LessonPlan plan = small_plan();
+  plan.cube = AskedCube();
+  const SmallRace race(plan.position, 0.1);
+  const Lesson lesson = make_lesson([&](const Decision&) { return instruments_of(race); }, plan,
+                                    [](const LessonPart&) {});
+  CHECK(lesson.cells[0].decision.cube == Cube{});
+  CHECK_FALSE(lesson.cells[1].decision.cube);
+  const std::string text = lesson_text(lesson, kLessonTelling);
+  check_width(text);
+  CHECK_THAT(words_of(text),
+             Catch::Contains("Cube centred; none at gammon-save, where nobody may double") &&
+                 Catch::Contains("Cubeless equity at money: "));
+  CHECK_THAT(rollout_text(lesson.cells[1], kTelling),
+             Catch::Contains("Cube      none: nobody may double at this score\n"));
+}
+
 TEST_CASE("Doubles whose plays are long fit at a match score too, and with grades") {
   const NetworkEvaluator evaluator = shipped_evaluator();
   Decision decision = opening("22", "3-away/5-away");
   decision.position = parse_position("24x2 13x5 8x3 6x5 / 22 20 18 13x4 8x3 6x5");
-  check_width(evaluation_text(evaluate_decision(evaluator, decision), kTelling));
   RolloutSettings settings = settings_of(36);
   settings.truncate = 1;
-  RolledDecision rolled =
-      roll_out_decision(instruments_of(evaluator), decision, settings, {0.0001, 0.001});
-  check_width(rollout_text(rolled, kTelling));
+  for (const std::optional<Cube>& cube : {std::optional<Cube>(), std::optional(Cube{})}) {
+    decision.cube = cube;
+    check_width(evaluation_text(evaluate_decision(evaluator, decision), kTelling));
+    RolledDecision rolled =
+        roll_out_decision(instruments_of(evaluator), decision, settings, {0.0001, 0.001});
+    check_width(rollout_text(rolled, kTelling));
+  }
 }
 
 TEST_CASE("The text tells of a play that was set aside by its bound alone") {
@@ -268,7 +301,6 @@ TEST_CASE("Every report says whether the cube is in play") {
         Catch::Contains(each.cube ? "Cube      centred\n" : left_out));
   }
   LessonPlan plan = small_plan();
-  plan.cube.reset();
   CHECK_THAT(lesson_text(make_lesson([&](const Decision&) { return instruments_of(race); }, plan,
                                      [](const LessonPart&) {}),
                          kLessonTelling),

@@ -156,7 +156,10 @@ TEST_CASE("Who may not double is told why") {
 
 TEST_CASE("A report's head says how the cube is") {
   Decision decision{start_position(), std::nullopt, score_of("dmp")};
+  CHECK(cube_state_words(decision) == "none: nobody may double at this score");
+  decision.score = score_of("money");
   CHECK(cube_state_words(decision) == "left out");
+  decision.score = score_of("dmp");
   decision.cube = Cube{};
   CHECK(cube_state_words(decision) == "centred, of no more use to anybody at this score");
   decision.score = score_of("gammon-save");

@@ -44,7 +44,7 @@ TEST_CASE("Static values of a roll are those of every legal play, best first") {
 }
 
 TEST_CASE("Before the dice the answer is the position's own") {
-  const EvaluationAnswer answer = engine().evaluate({.position = "6x2 / 1"});
+  const EvaluationAnswer answer = engine().evaluate({.position = "6x2 / 1", .cube = "none"});
   CHECK(answer.plays().empty());
   // Double threes, fours, fives and sixes bear both checkers off; after any other roll the opponent
   // bears off his last one.
@@ -170,6 +170,35 @@ TEST_CASE("Where the cube is said to be left out there is no doubling decision")
   CHECK_NOTHROW(engine().evaluate({.after = "31: 8/5 6/5", .cube = "none"}));
   CHECK_THROWS_WITH(engine().cube({.after = "31: 8/5 6/5", .cube = "none"}),
                     Catch::Contains("no cube"));
+}
+
+TEST_CASE("Without a word of it the cube is in the middle where somebody may double") {
+  const auto cube_of = [](const char* score) {
+    return engine().core().decision({.after = "31: 8/5 6/5", .score = score}).cube;
+  };
+  CHECK(cube_of("money") == Cube{});
+  CHECK(cube_of("3-away/5-away") == Cube{});
+  CHECK_FALSE(cube_of("dmp"));
+  CHECK_FALSE(cube_of("gammon-go"));
+  const auto plays = engine().evaluate(kOpening64).plays();
+  const auto cubeless =
+      engine().evaluate({.after = "31: 8/5 6/5", .dice = "64", .cube = "none"}).plays();
+  CHECK(plays[0].equity != plays[0].cubeless_equity);
+  CHECK(cubeless[0].equity == cubeless[0].cubeless_equity);
+  CHECK(plays[0].cubeless_equity == cubeless[0].equity);
+  CHECK(
+      engine().evaluate({.after = "31: 8/5 6/5", .dice = "64", .score = "dmp"}).plays()[0].equity ==
+      engine()
+          .evaluate({.after = "31: 8/5 6/5", .dice = "64", .score = "dmp"})
+          .plays()[0]
+          .cubeless_equity);
+  const RolledPlayAnswer rolled = engine().rollout(kOpening64, kFew).plays()[0];
+  CHECK(rolled.cubeless_equity.mean != rolled.equity.mean);
+  CHECK(rolled.cubeless_equity.half_width > 0.0);
+  // That nobody may double is an answer too.
+  const auto dead = engine().cube({.after = "31: 8/5 6/5", .score = "dmp"});
+  REQUIRE(dead);
+  CHECK_FALSE(dead->double_take());
 }
 
 TEST_CASE("A doubling decision is answered by the model, exactly, or by a rollout") {

@@ -34,10 +34,11 @@ inline Estimate cost(double mean, double half_width) {
   return estimate;
 }
 
-/// Two scores, few trials, cut soon.
+/// Two scores without the cube, few trials, cut soon.
 inline LessonPlan few_trials() {
   LessonPlan plan;
   plan.scores = {money_score(), parse_score("gammon-go", own_match_equities())};
+  plan.cube = AskedCube(std::nullopt);
   plan.settings.trials = 36;
   plan.settings.truncate = 2;
   return plan;

@@ -32,7 +32,7 @@ LessonPlan plan_of(const ReadEntry& read, const Entry& entry) {
   LessonPlan plan;
   plan.title = entry.title;
   plan.position = first.decision.position;
-  plan.cube = first.decision.cube;
+  plan.cube = parse_asked_cube(read.asked.front().question.cube);
   plan.money = first.decision.money;
   plan.settings = first.settings;
   plan.doubling = !first.decision.roll;

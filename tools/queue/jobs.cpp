@@ -28,7 +28,7 @@ void require_answer(const Decision& decision) {
 /// What requests leave out.
 PositionOptions request_options(bool is_double) {
   PositionOptions options;
-  options.takes_cube = options.takes_trials = true;
+  options.takes_trials = true;
   options.takes_plays = !is_double;
   if (is_double) options.cube = "centred";
   return options;
@@ -49,8 +49,8 @@ ReadEntry read_request(const Entry& entry, const Core& core) {
                        "centred, roller:V or opponent:V, or dice such as 64");
     }
     require_answer(decision);
-    read.job.questions.push_back({decision, core.settings(each.rolling), {},
-                                  wanted_plays(decision, each.question.plays)});
+    read.job.questions.push_back(
+        {decision, core.settings(each.rolling), {}, wanted_plays(decision, each.question.plays)});
   }
   return read;
 }

@@ -10,7 +10,8 @@ void add_rolled_double(Json& json, const CubeStudy& study) {
   const auto action = [&](const RolledPlay& play) {
     Json entry{{"trials", play.trials},
                {"outcomes", outcomes_json(play.outcomes)},
-               {"equity", mean_json(play.equity)}};
+               {"equity", mean_json(play.equity)},
+               {"cubeless_equity", mean_json(cubeless_equity(play))}};
     add_chance(entry, study.decision, play.equity);
     add_ends(entry, *play.cube, study.decision.cube->value);
     return entry;

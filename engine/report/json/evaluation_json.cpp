@@ -72,21 +72,29 @@ Json play_facts_json(const PlayFacts& facts) {
   return json;
 }
 
+/// A position before the dice or a play, of which an evaluation tells the same.
+template <typename Evaluated>
+void add_evaluated(Json& json, const Evaluation& evaluation, const Evaluated& evaluated) {
+  json["outcomes"] = outcomes_json(evaluated.outcomes);
+  json["equity"] = evaluated.equity;
+  json["cubeless_equity"] = evaluated.cubeless_equity;
+  add_chance(json, evaluation.decision, evaluated.equity);
+  json["method"] = method_name(evaluated.method);
+  if (evaluation.is_cube_alive) json["equity_method"] = equity_method_name(evaluated.is_exact);
+}
+
 }  // namespace
 
 std::string evaluation_json(const Evaluation& evaluation, const Telling& telling,
                             const CallersName& name) {
   const Decision& decision = evaluation.decision;
-  Json json = decision_head("sixfold.evaluation/2", decision, telling.made_by, name);
+  Json json = decision_head("sixfold.evaluation/3", decision, telling.made_by, name);
   if (telling.with_facts) {
     json["facts"] = {{"roller", side_facts_json(side_facts(decision.position.roller))},
                      {"opponent", side_facts_json(side_facts(decision.position.opponent))}};
   }
   if (!decision.roll) {
-    json["outcomes"] = outcomes_json(evaluation.outcomes);
-    json["equity"] = evaluation.equity;
-    add_chance(json, decision, evaluation.equity);
-    json["method"] = method_name(evaluation.method);
+    add_evaluated(json, evaluation, evaluation);
     add_bear_off(json, evaluation);
     return line_of(json);
   }
@@ -94,11 +102,8 @@ std::string evaluation_json(const Evaluation& evaluation, const Telling& telling
   for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
     const EvaluatedPlay& play = evaluation.plays[i];
     Json entry = play_head(decision, i + 1, play.play);
-    entry["outcomes"] = outcomes_json(play.outcomes);
-    entry["equity"] = play.equity;
-    add_chance(entry, decision, play.equity);
     entry["cost"] = play.cost;
-    entry["method"] = method_name(play.method);
+    add_evaluated(entry, evaluation, play);
     if (telling.with_facts) {
       entry["facts"] = play_facts_json(play_facts(decision.position, play.play));
     }

@@ -92,7 +92,6 @@ void add_chance(Json& json, const Decision& decision, const Estimate& equity) {
 }
 
 void add_ends(Json& json, const RolledCube& cube, int value) {
-  json["cubeless_equity"] = mean_json(cube.cubeless_equity);
   json["ends"] = Json::array();
   for (const RolledCube::End& end : cube.ends) {
     const char* name = end.end == kPassLost  ? "own_pass"

@@ -102,7 +102,7 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where, const L
   }
   if (reader.has("cube")) {
     const std::string text = reader.text("cube");
-    plan.cube = reader.at("cube", [&] { return parse_cube_or_none(text); });
+    plan.cube = reader.at("cube", [&] { return AskedCube(parse_cube_or_none(text)); });
   }
   if (reader.has("jacoby")) plan.money.jacoby = reader.yes_or_no("jacoby");
   if (reader.has("beavers")) plan.money.beavers = reader.yes_or_no("beavers");
@@ -115,7 +115,7 @@ LessonPlan parse_lesson(std::string_view json, const std::string& where, const L
       return roll;
     });
   }
-  if (plan.doubling && !plan.cube) {
+  if (plan.doubling && plan.cube.is_left_out()) {
     reader.fail("double", "there is no cube to double with", "a cube, such as \"centred\"");
   }
   read_precision(reader, plan);

@@ -6,7 +6,7 @@ namespace sixfold {
 
 std::string lesson_json(const Lesson& lesson, const LessonTelling& telling) {
   Json json;
-  json["schema"] = "sixfold.lesson/2";
+  json["schema"] = "sixfold.lesson/3";
   json["title"] = lesson.plan.title;
   json["notes"] = lesson.plan.notes;
   json["position"] = position_text(lesson.plan.position);
@@ -14,7 +14,7 @@ std::string lesson_json(const Lesson& lesson, const LessonTelling& telling) {
   for (const Roll roll : lesson.plan.rolls) json["rolls"].push_back(roll_text(roll));
   json["scores"] = Json::array();
   for (const Score& score : lesson.plan.scores) json["scores"].push_back(score.name);
-  add_cube(json, lesson.plan.cube, lesson.plan.money);
+  add_cube(json, cube_of(lesson.plan), lesson.plan.money);
   json["net"] = telling.made_by.net;
   add_warnings(json, lesson.plan.position);
   json["seed"] = lesson.plan.settings.seed;

@@ -27,6 +27,7 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i, bool with_led
   json["equity"] = {{"mean", play.equity.mean},
                     {"standard_error", play.equity.standard_error},
                     {"half_width", play.equity.half_width}};
+  json["cubeless_equity"] = mean_json(cubeless_equity(play));
   add_chance(json, rolled.decision, play.equity);
   json["cost"] = play.at_least ? Json{{"at_least", *play.at_least}} : mean_json(play.cost);
   if (play.cube) add_ends(json, *play.cube, rolled.decision.cube->value);
@@ -44,7 +45,7 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i, bool with_led
 }  // namespace
 
 Json rollout_object(const RolledDecision& rolled, const Telling& telling, const CallersName& name) {
-  Json json = decision_head("sixfold.rollout/2", rolled.decision, telling.made_by, name);
+  Json json = decision_head("sixfold.rollout/3", rolled.decision, telling.made_by, name);
   json["seed"] = rolled.settings.seed;
   json["settings"] = settings_json(rolled.settings);
   if (rolled.result.interrupted) json["interrupted"] = true;

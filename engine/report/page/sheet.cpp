@@ -43,7 +43,7 @@ std::string position_markup(const Position& position) {
 std::string board_figure(const Lesson& lesson, std::optional<Roll> roll) {
   const Position& position = lesson.plan.position;
   std::string html =
-      board_svg({position, roll, lesson.plan.cube, std::nullopt}) +
+      board_svg({position, roll, cube_of(lesson.plan), std::nullopt}) +
       element(
           "figcaption", {},
           escaped("Full discs: the roller, moving towards his home at the bottom right. Ringed: "
@@ -119,11 +119,11 @@ std::string top(const Lesson& lesson, const SheetOptions& options) {
   const std::optional<Roll> only =
       rolls.size() == 1 && !lesson.plan.doubling ? std::optional(rolls.front()) : std::nullopt;
   const bool is_quiz = options.is_quiz;
-  std::string html = element("header", {},
-                             link_home(options.home) + element("h1", {}, escaped(title_of(lesson))) +
-                                 "\n" +
-                                 paragraphs("notes", lesson.plan.notes)) +
-                     "\n<main>\n";
+  std::string html =
+      element("header", {},
+              link_home(options.home) + element("h1", {}, escaped(title_of(lesson))) + "\n" +
+                  paragraphs("notes", lesson.plan.notes)) +
+      "\n<main>\n";
   if (!is_quiz) {
     html += question(lesson, rolls, !lesson.doubles.empty());
     return html +
@@ -137,11 +137,10 @@ std::string top(const Lesson& lesson, const SheetOptions& options) {
 std::string foot(const Lesson& lesson, const LessonTelling& telling, const std::string& command) {
   const std::string text =
       "Computed by Sixfold " + telling.made_by.version + " with " + computed_words(lesson, telling);
-  return element(
-             "footer", {},
-             paragraphs("aside", text) + paragraphs("aside", "The same sheet again:") +
-                 element("pre", {}, escaped(command)) + "\n" +
-                 paragraphs("aside", kEstimatesNote)) +
+  return element("footer", {},
+                 paragraphs("aside", text) + paragraphs("aside", "The same sheet again:") +
+                     element("pre", {}, escaped(command)) + "\n" +
+                     paragraphs("aside", kEstimatesNote)) +
          "\n";
 }
 

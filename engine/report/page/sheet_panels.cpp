@@ -132,8 +132,7 @@ class ScoreSection {
     });
     if (play(0).cube) {
       rows += row("equity, cube left out", [&](std::size_t rank) {
-        return interval_data(play(rank).cube->cubeless_equity, path(rank) / "cubeless_equity",
-                             true);
+        return interval_data(cubeless_equity(play(rank)), path(rank) / "cubeless_equity", true);
       });
     }
     rows += row("best of all, chance",
@@ -212,7 +211,7 @@ std::string facts_table(const Lesson& lesson, Roll roll) {
 
 std::string flip_panel(const Lesson& lesson, const LessonTelling& telling, std::size_t number) {
   const FlipStudy& study = lesson.flips[number];
-  // The lesson's scores with its cube, the named ones else.
+  // The lesson's scores at the value of its cube, the named ones else.
   std::vector<PlaneScore> scores;
   for (const RolledDecision& cell : lesson.cells) {
     if (*cell.decision.roll != study.roll) continue;
@@ -225,8 +224,8 @@ std::string flip_panel(const Lesson& lesson, const LessonTelling& telling, std::
     if (is_new) scores.push_back(named);
   }
   const std::string caption = format(
-      "Best play by what a gammon is worth; small dots: all scores to {}-away, the cube at "
-      "1; by name: those of the lesson, with its cube",
+      "Best play by what a gammon is worth, the cube left out; small dots: all scores to {}-away, "
+      "at a cube of 1; by name: those of the lesson, at the value of its cube",
       study.most_away);
   std::string plays;
   for (std::size_t i = 0; i < study.flip.best_somewhere(); ++i) {

@@ -97,7 +97,7 @@ std::string boards(const Lesson& lesson, Roll roll, const std::vector<PlayKey>& 
     const std::string where = best_at(lesson, roll, plays[i]);
     html += element(
         "figure", {},
-        board_svg(picture_after(lesson.plan.position, plays[i], lesson.plan.cube)) +
+        board_svg(picture_after(lesson.plan.position, plays[i], cube_of(lesson.plan))) +
             element("figcaption", {},
                     element("b", {}, escaped(play_text(lesson.plan.position, roll, plays[i]))) +
                         (where.empty() ? "" : ", " + escaped(where))));

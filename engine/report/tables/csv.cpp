@@ -106,11 +106,16 @@ std::optional<Estimate> if_any(bool is_there, const Estimate& estimate) {
   return is_there ? std::optional(estimate) : std::nullopt;
 }
 
-void add_evaluated(Line& line, const Decision& decision, const OutcomeDistribution& outcomes,
-                   double equity, Method method) {
-  line.number("equity", equity).number("match_winning_chance", match_chance(decision, equity));
-  for (std::size_t o = 0; o < kOutcomeCount; ++o) line.number(kOutcomeFields[o], outcomes[o]);
-  line.text("method", method_name(method));
+/// A position before the dice or a play, of which an evaluation tells the same.
+template <typename Evaluated>
+void add_evaluated(Line& line, const Evaluation& evaluation, const Evaluated& evaluated) {
+  line.number("equity", evaluated.equity).number("cubeless_equity", evaluated.cubeless_equity);
+  line.number("match_winning_chance", match_chance(evaluation.decision, evaluated.equity));
+  for (std::size_t o = 0; o < kOutcomeCount; ++o)
+    line.number(kOutcomeFields[o], evaluated.outcomes[o]);
+  line.text("method", method_name(evaluated.method));
+  line.text("equity_method",
+            evaluation.is_cube_alive ? equity_method_name(evaluated.is_exact) : "");
 }
 
 /// A line for each play.
@@ -126,6 +131,7 @@ std::vector<Line> lines_of(const RolledDecision& rolled, const Provenance& made_
     line.text("grade", grade ? grade_name(*grade) : "");
     line.estimate("cost", if_any(is_told, play.cost)).number("cost_at_least", play.at_least);
     line.estimate("equity", if_any(is_told, play.equity));
+    line.estimate("cubeless_equity", if_any(is_told, cubeless_equity(play)));
     line.estimate("match_winning_chance",
                   is_told ? match_chance(rolled.decision, play.equity) : std::nullopt);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
@@ -178,14 +184,14 @@ Csv evaluation_csv(const Evaluation& evaluation, const Provenance& made_by) {
   if (!decision.roll) {
     Line& line = lines.emplace_back(line_of(decision, made_by, {}));
     line.text("rank", "").text("play", "").text("cost", "");
-    add_evaluated(line, decision, evaluation.outcomes, evaluation.equity, evaluation.method);
+    add_evaluated(line, evaluation, evaluation);
   }
   for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
     const EvaluatedPlay& play = evaluation.plays[i];
     Line& line = lines.emplace_back(line_of(decision, made_by, {}));
     line.count("rank", i + 1).text("play", play_text(decision.position, *decision.roll, play.play));
     line.number("cost", play.cost);
-    add_evaluated(line, decision, play.outcomes, play.equity, play.method);
+    add_evaluated(line, evaluation, play);
   }
   return table_of(lines);
 }

@@ -250,7 +250,7 @@ std::string lesson_markdown(const Lesson& lesson, const LessonTelling& telling,
   if (!plan.notes.empty()) text += literal(plan.notes) + "\n\n";
   const std::vector<Roll> rolls = rolls_with_results(lesson);
   text += "**" + question_words(plan, rolls, !lesson.doubles.empty()) + "** " + cube_note(plan) +
-          "\n\n```\n" + board_text(plan.position, std::nullopt, plan.cube) +
+          "\n\n```\n" + board_text(plan.position, std::nullopt, cube_of(plan)) +
           position_text(plan.position) + "\n```\n\n";
   for (const std::string& warning : position_warnings(plan.position)) {
     text += "Warning: " + literal(warning) + "\n\n";

@@ -62,37 +62,56 @@ std::string bear_off_rows(const Evaluation& evaluation) {
          padded("opponent's", 12) + format("{:+.4f}\n", facts.cube->opponents);
 }
 
-/// Static values leave the cube out, whatever it is.
-Decision without_cube(Decision decision) {
-  decision.cube.reset();
-  return decision;
+/// How equities with the cube were found, for plays in the order of their ranks; empty without one.
+std::string cube_method_note(const Evaluation& evaluation) {
+  if (!evaluation.is_cube_alive) return "";
+  std::size_t exact = evaluation.is_exact ? 1 : 0;
+  std::string ranks;
+  for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
+    if (!evaluation.plays[i].is_exact) continue;
+    ++exact;
+    ranks += (ranks.empty() ? "" : ", ") + std::to_string(i + 1);
+  }
+  const std::string unit = ", for each unit of its present value; cubeless: that of the outcomes.";
+  if (exact == 0) return " equity: with the cube, by the cube model" + unit;
+  if (exact == std::max<std::size_t>(evaluation.plays.size(), 1)) {
+    return " equity: with the cube, exact" + unit;
+  }
+  return " equity: with the cube, exact of " + ranks + ", else by the cube model" + unit;
 }
 
 std::string before_the_roll(const Evaluation& evaluation, const Telling& telling) {
-  const Decision decision = without_cube(evaluation.decision);
-  std::string text = "\nEquity    " + signed_number(evaluation.equity, 4) + ", before the dice\n";
-  if (const auto chance = match_chance(decision, evaluation.equity)) {
+  std::string text =
+      "\nEquity    " + signed_number(evaluation.equity, 4) +
+      (evaluation.is_cube_alive ? ", before the dice and the double\nCubeless  " +
+                                      signed_number(evaluation.cubeless_equity, 4) + "\n"
+                                : ", before the dice\n");
+  if (const auto chance = match_chance(evaluation.decision, evaluation.equity)) {
     text += format("Match     won in {:.2f}% of cases\n", 100.0 * *chance);
   }
   text += "\n" + outcome_heading("", kOutcomeWidth) + outcome_cells(evaluation.outcomes) + "\n\n";
   if (evaluation.bear_off) text += bear_off_rows(evaluation) + "\n";
-  if (telling.with_facts) text += facts_text(decision.position, {}) + "\n";
-  return text +
-         wrapped(kOutcomeNote + (" " + method_note({&evaluation.method, 1}, telling.made_by.net)));
+  if (telling.with_facts) text += facts_text(evaluation.decision.position, {}) + "\n";
+  return text + wrapped(kOutcomeNote + cube_method_note(evaluation) +
+                        (" " + method_note({&evaluation.method, 1}, telling.made_by.net)));
 }
 
 std::string play_table(const Evaluation& evaluation) {
   constexpr std::size_t kOutcome = 7;
-  const Decision decision = without_cube(evaluation.decision);
+  const Decision& decision = evaluation.decision;
   const bool is_match = decision.score.match.has_value();
-  const std::size_t others = 15 + kOutcomeCount * kOutcome + (is_match ? 7 : 0);
+  const bool has_cube = evaluation.is_cube_alive;
+  const std::size_t others =
+      15 + (has_cube ? 8 : 0) + kOutcomeCount * kOutcome + (is_match ? 7 : 0);
   const std::size_t width = play_width(decision, evaluation.plays, others);
-  std::string text = outcome_heading(padded("    play", kRankWidth + width) + "  equity   cost",
-                                     kOutcome, is_match ? "  match" : "");
+  std::string text = outcome_heading(
+      padded("    play", kRankWidth + width) + "  equity  cost " + (has_cube ? "cubeless" : ""),
+      kOutcome, is_match ? "  match" : "");
   for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
     const EvaluatedPlay& play = evaluation.plays[i];
     text += play_head(i, play_text(decision.position, *decision.roll, play.play), width) + " " +
-            signed_number(play.equity, 4) + format(" {:.4f}", play.cost);
+            signed_number(play.equity, 4) + format(" {:.4f}", play.cost) +
+            (has_cube ? " " + signed_number(play.cubeless_equity, 4) : std::string());
     for (const double probability : play.outcomes.probability) text += " " + percent(probability);
     if (is_match) text += " " + percent(*match_chance(decision, play.equity));
     text += "\n";
@@ -119,14 +138,14 @@ std::string facts_of_best(const Evaluation& evaluation) {
 }  // namespace
 
 std::string evaluation_text(const Evaluation& evaluation, const Telling& telling, TextStyle style) {
-  const Decision decision = without_cube(evaluation.decision);
+  const Decision& decision = evaluation.decision;
   const std::string text = heading(decision, style);
   if (!decision.roll) return text + before_the_roll(evaluation, telling);
   std::vector<Method> methods;
   for (const EvaluatedPlay& play : evaluation.plays) methods.push_back(play.method);
   return text + "\n" + play_table(evaluation) +
          (telling.with_facts ? facts_of_best(evaluation) : std::string()) + "\n" +
-         wrapped(std::string(kOutcomeNote) +
+         wrapped(kOutcomeNote + cube_method_note(evaluation) +
                  (decision.score.match ? " match: the chance to win the match. " : " ") +
                  method_note(methods, telling.made_by.net));
 }

@@ -79,9 +79,15 @@ inline constexpr int kEquityDecimals = 4;
   return signed_number(estimate.mean, decimals) + " " + error_text(estimate.half_width, decimals);
 }
 
-/// "Cube      left out" and the like.
+/// "Cube      left out" and the like; what does not fit goes on below.
 [[nodiscard]] inline std::string cube_line(const std::string& words) {
-  return "Cube      " + words + "\n";
+  const std::string name = "Cube      ";
+  std::string line = name;
+  for (const char c : broken(words, kColumns - name.size())) {
+    line += c;
+    if (c == '\n') line.append(name.size(), ' ');
+  }
+  return line + "\n";
 }
 
 /// What is decided, in words and as a board.

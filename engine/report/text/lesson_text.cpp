@@ -1,6 +1,7 @@
 #include "report/text/lesson_text.h"
 
 #include <algorithm>
+#include <optional>
 #include <vector>
 
 #include "base/format.h"
@@ -9,6 +10,7 @@
 #include "report/text/layout.h"
 #include "report/text/ledger_text.h"
 #include "report/words/cube_words.h"
+#include "report/words/lesson_words.h"
 #include "report/words/names.h"
 #include "report/words/notes.h"
 #include "report/words/plain_words.h"
@@ -102,11 +104,11 @@ std::string doubles_part(const Lesson& lesson) {
     std::string row = name.size() < 2 * kLabelWidth ? padded(name, 2 * kLabelWidth)
                                                     : name + "\n" + padded("", 2 * kLabelWidth);
     for (const CubeWay& way : ways_of(study)) {
-      row +=
-          padded(signed_number(way.equity, kGridDecimals) +
-                     (way.rolled == nullptr ? std::string()
-                                            : " " + error_text(way.rolled->half_width, kGridDecimals)),
-                 kColumn);
+      row += padded(
+          signed_number(way.equity, kGridDecimals) +
+              (way.rolled == nullptr ? std::string()
+                                     : " " + error_text(way.rolled->half_width, kGridDecimals)),
+          kColumn);
     }
     while (row.back() == ' ') row.pop_back();
     text += row + "\n" + wrapped(double_words(study)) + wrapped(match_words(study));
@@ -114,24 +116,43 @@ std::string doubles_part(const Lesson& lesson) {
   return text;
 }
 
+/// What `told` says of the plays that are shown, by score; empty where it says nothing of any.
+template <typename Told>
+std::string sentence_on_plays(const std::string& what,
+                              const std::vector<const RolledDecision*>& cells,
+                              const RollRemarks* remarks, const Told& told) {
+  std::string text;
+  for (const RolledDecision* cell : cells) {
+    std::string plays;
+    for (const std::size_t rank : ranks_shown(*cell, remarks)) {
+      const RolledPlay& play = cell->result.plays[rank];
+      const std::optional<std::string> words = play.at_least ? std::nullopt : told(*cell, play);
+      if (words) plays += (plays.empty() ? " " : ", ") + play_name(*cell, rank) + " " + *words;
+    }
+    if (plays.empty()) continue;
+    text += (text.empty() ? what + " at " : "; at ") + cell->decision.score.name + ":" + plays;
+  }
+  return text.empty() ? text : text + ".";
+}
+
 /// The chances to win the match after the plays that are shown; empty where there is no match.
 std::string match_sentence(const std::vector<const RolledDecision*>& cells,
                            const RollRemarks* remarks) {
-  std::string text;
-  for (const RolledDecision* cell : cells) {
-    if (!cell->decision.score.match) continue;
-    text +=
-        (text.empty() ? "Chance to win the match at " : "; at ") + cell->decision.score.name + ":";
-    const char* separator = " ";
-    for (const std::size_t rank : ranks_shown(*cell, remarks)) {
-      const RolledPlay& play = cell->result.plays[rank];
-      if (play.at_least) continue;
-      text += separator + play_name(*cell, rank) + " " +
-              match_percent(*match_chance(cell->decision, play.equity));
-      separator = ", ";
-    }
-  }
-  return text.empty() ? text : text + ".";
+  return sentence_on_plays("Chance to win the match", cells, remarks,
+                           [](const RolledDecision& cell, const RolledPlay& play) {
+                             const auto chance = match_chance(cell.decision, play.equity);
+                             return chance ? std::optional(match_percent(*chance)) : std::nullopt;
+                           });
+}
+
+/// The cubeless equities of the plays that are shown; empty where there is no cube.
+std::string cubeless_sentence(const std::vector<const RolledDecision*>& cells,
+                              const RollRemarks* remarks) {
+  return sentence_on_plays(
+      "Cubeless equity", cells, remarks, [](const RolledDecision&, const RolledPlay& play) {
+        return play.cube ? std::optional(signed_interval(cubeless_equity(play), kGridDecimals))
+                         : std::nullopt;
+      });
 }
 
 std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll roll,
@@ -152,7 +173,8 @@ std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll r
     }
   }
   if (cells.size() > 1) text += wrapped(roll_summary(cells));
-  text += wrapped(match_sentence(cells, remarks)) + "\n" + ledger_rows(cells);
+  text += wrapped(match_sentence(cells, remarks)) + wrapped(cubeless_sentence(cells, remarks)) +
+          "\n" + ledger_rows(cells);
   for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
     const FlipStudy& flip = lesson.flips[i];
     if (flip.roll != roll) continue;
@@ -205,9 +227,9 @@ std::string lesson_text(const Lesson& lesson, const LessonTelling& telling, Text
   std::string text;
   if (!plan.title.empty()) text += plan.title + "\n";
   if (!plan.notes.empty()) text += wrapped(plan.notes);
-  text += "Position  " + position_text(plan.position) + "\n" +
-          cube_line(plan.cube ? cube_words(*plan.cube, plan.money) : "left out") + "\n" +
-          board_text(plan.position, std::nullopt, plan.cube, style) + doubles_part(lesson);
+  text += "Position  " + position_text(plan.position) + "\n" + cube_line(lesson_cube_words(plan)) +
+          "\n" + board_text(plan.position, std::nullopt, cube_of(plan), style) +
+          doubles_part(lesson);
   const std::size_t width = play_width(lesson);
   for (const Roll roll : plan.rolls) text += roll_part(lesson, telling, roll, width, style);
   if (!lesson.cells.empty()) return text + "\n" + wrapped(foot(lesson, telling.made_by));

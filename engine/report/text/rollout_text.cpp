@@ -1,6 +1,7 @@
 #include "report/text/rollout_text.h"
 
 #include <algorithm>
+#include <string_view>
 #include <vector>
 
 #include "base/format.h"
@@ -21,6 +22,12 @@ namespace {
 
 /// Columns of a table of verdicts beside rank and play: equity, cost, best, verdict.
 constexpr std::size_t kVerdictColumns = 18 + 17 + 8 + 9;
+
+/// Of the column of cubeless equities.
+constexpr std::string_view kCubelessHead = " cubeless";
+
+/// Whether the plays were rolled out with a cube that somebody may turn.
+bool has_cube(const RolledDecision& rolled) { return rolled.result.plays.front().cube.has_value(); }
 
 /// Ranks of the plays that are told in full, best first: all but those that were set aside.
 std::vector<std::size_t> told_ranks(const RolledDecision& rolled) {
@@ -76,13 +83,19 @@ std::string runner_up_words(const RolledDecision& rolled) {
 
 std::string outcome_rows(const RolledDecision& rolled, std::size_t width) {
   const bool is_match = rolled.decision.score.match.has_value();
+  const std::string cubeless(has_cube(rolled) ? kCubelessHead : "");
   std::string text = outcome_heading(padded("    play", kRankWidth + width), kOutcomeWidth,
-                                     is_match ? "   match" : "");
+                                     cubeless + (is_match ? "   match" : ""));
   for (const std::size_t rank : told_ranks(rolled)) {
     const RolledPlay& play = rolled.result.plays[rank];
     std::string errors = padded("", kRankWidth + width);
     for (const Estimate& outcome : play.outcomes) errors += share_error(outcome);
     text += play_head(rank, play_name(rolled, rank), width) + outcome_cells(means_of(play));
+    if (has_cube(rolled)) {
+      const Estimate& equity = cubeless_equity(play);
+      text += "  " + signed_number(equity.mean, kEquityDecimals);
+      errors += padded(" " + error_text(equity.half_width, kEquityDecimals), kCubelessHead.size());
+    }
     if (const auto chance = match_chance(rolled.decision, play.equity)) {
       text += format(" {:6.2f}%", 100.0 * chance->mean);
       errors += share_error(*chance);
@@ -115,18 +128,16 @@ std::string ledger_of_runner_up(const RolledDecision& rolled) {
 /// How the games of the best play and the runner-up end with the cube.
 std::string cube_tables(const RolledDecision& rolled) {
   const std::vector<RolledPlay>& plays = rolled.result.plays;
-  if (!plays.front().cube) return "";
+  if (!has_cube(rolled)) return "";
   std::vector<std::pair<std::string, const RolledCube*>> columns;
   std::string text;
   for (const std::size_t rank : compared(rolled)) {
     const std::string name = play_name(rolled, rank);
     const RolledCube& cube = *plays[rank].cube;
     columns.emplace_back(name, &cube);
-    text += wrapped(name + ": cubeless equity " + signed_interval(cube.cubeless_equity, kEquityDecimals) +
-                    "; " + cube_use_text(cube) + ".");
+    text += wrapped(name + ": " + cube_use_text(cube) + ".");
   }
-  return text + wrapped("Cubeless equity is that of the outcomes, the cube at its present value.") +
-         "\nShares of all games by points, for each unit of the present cube:\n" +
+  return text + "\nShares of all games by points, for each unit of the present cube:\n" +
          points_text(columns) + "\n";
 }
 
@@ -178,7 +189,10 @@ std::string foot(const RolledDecision& rolled, const Telling& telling) {
     text +=
         " match: the chance to win the match. Equity: losing a single game is -1, winning one +1.";
   }
-  if (rolled.result.plays.front().cube) text += std::string(" ") + kCubeNote;
+  if (has_cube(rolled)) {
+    text += " cubeless: equity of the outcomes, the cube at its present value. " +
+            std::string(kCubeNote);
+  }
   if (rolled.result.interrupted) text += " Stopped early: what is known so far.";
   return text + format(" {:.1f} seconds.", telling.seconds);
 }
@@ -188,7 +202,8 @@ std::string foot(const RolledDecision& rolled, const Telling& telling) {
 std::string rollout_text(const RolledDecision& rolled, const Telling& telling, TextStyle style) {
   if (rolled.result.plays.empty()) return "Stopped before every play had its first trials.\n";
   const std::size_t beside = std::max(
-      kVerdictColumns, kOutcomeWidth * (kOutcomeCount + (rolled.decision.score.match ? 1u : 0u)));
+      kVerdictColumns, kOutcomeWidth * (kOutcomeCount + (rolled.decision.score.match ? 1u : 0u)) +
+                           (has_cube(rolled) ? kCubelessHead.size() : 0u));
   const std::size_t width = play_width(rolled.decision, rolled.result.plays, beside);
   return heading(rolled.decision, style) + "\n" + verdict_rows(rolled, width, style) +
          runner_up_words(rolled) + "\n" + outcome_rows(rolled, width) + "\n" +

@@ -51,7 +51,9 @@ const char* sureness_words(const CubeStudy& study) {
 }
 
 std::string cube_state_words(const Decision& decision) {
-  if (!decision.cube) return "left out";
+  if (!decision.cube) {
+    return is_cube_alive(decision.score) ? "left out" : "none: nobody may double at this score";
+  }
   const std::string words = cube_words(*decision.cube, decision.money);
   if (is_crawford(decision.score)) return words + ", out of use in the Crawford game";
   return is_dead(decision) ? words + ", of no more use to anybody at this score" : words;

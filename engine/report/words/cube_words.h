@@ -31,7 +31,7 @@ struct CubeWay {
 /// "settled" or "open" of what was rolled out; "exact" or "by the model" else.
 [[nodiscard]] const char* sureness_words(const CubeStudy& study);
 
-/// "left out", or how the cube is and whether it is any use at the score.
+/// "left out", that there is none at the score, or how the cube is and whether it is any use there.
 [[nodiscard]] std::string cube_state_words(const Decision& decision);
 /// Why the roller may not double, as half a sentence: "the cube is the opponent's". REQUIRES: the
 /// decision has a cube, with which he may not.

@@ -30,9 +30,19 @@ std::string question_words(const LessonPlan& plan, const std::vector<Roll>& roll
   return text + " at " + joined(scores) + "?";
 }
 
+std::string lesson_cube_words(const LessonPlan& plan) {
+  if (plan.cube.is_left_out()) return "left out";
+  const std::optional<Cube> cube = cube_of(plan);
+  std::vector<std::string> none;
+  for (const Score& score : scores_without_cube(plan)) none.push_back(score.name);
+  const std::string text = cube ? cube_words(*cube, plan.money) : std::string();
+  if (none.empty()) return text;
+  return text + (cube ? "; " : "") + "none at " + joined(none) + ", where nobody may double";
+}
+
 std::string cube_note(const LessonPlan& plan) {
-  return plan.cube ? "Cube " + cube_words(*plan.cube, plan.money) + "."
-                   : std::string("The cube is left out.");
+  return plan.cube.is_left_out() ? "The cube is left out."
+                                 : "Cube: " + lesson_cube_words(plan) + ".";
 }
 
 std::string best_at(const Lesson& lesson, Roll roll, PlayKey play) {

@@ -16,7 +16,9 @@ namespace sixfold {
 /// are rolls or it is about doubling.
 [[nodiscard]] std::string question_words(const LessonPlan& plan, const std::vector<Roll>& rolls,
                                          bool is_double);
-/// How the cube is, or that it is left out: a sentence.
+/// How the cube is and at which scores there is none, or that it is left out.
+[[nodiscard]] std::string lesson_cube_words(const LessonPlan& plan);
+/// The same as a sentence.
 [[nodiscard]] std::string cube_note(const LessonPlan& plan);
 /// Where a play is best: "best at money, dmp"; empty where it is nowhere.
 [[nodiscard]] std::string best_at(const Lesson& lesson, Roll roll, PlayKey play);

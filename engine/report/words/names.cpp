@@ -49,6 +49,8 @@ const char* method_name(Method method) noexcept {
   return "network";
 }
 
+const char* equity_method_name(bool is_exact) noexcept { return is_exact ? "exact" : "model"; }
+
 std::string play_name(const RolledDecision& rolled, std::size_t rank) {
   assert(rank < rolled.result.plays.size());
   return play_text(rolled.decision.position, *rolled.decision.roll, rolled.result.plays[rank].play);

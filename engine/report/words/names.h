@@ -39,6 +39,9 @@ inline constexpr std::array<const char*, kShareCount> kShareWords{
 /// "network", "race table" or "exact".
 [[nodiscard]] const char* method_name(Method method) noexcept;
 
+/// Of an equity with the cube: "exact" or "model".
+[[nodiscard]] const char* equity_method_name(bool is_exact) noexcept;
+
 /// A play of the list in words. REQUIRES: rank < plays.
 [[nodiscard]] std::string play_name(const RolledDecision& rolled, std::size_t rank);
 

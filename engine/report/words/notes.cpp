@@ -29,7 +29,7 @@ std::string computed_words(const Lesson& lesson, const LessonTelling& telling) {
   }
   text += format("; intervals at {:g}% confidence; ", 100.0 * settings.confidence) +
           duration_words(telling.seconds) + ".";
-  if (lesson.plan.cube) text += std::string(" ") + kCubeNote;
+  if (cube_of(lesson.plan)) text += std::string(" ") + kCubeNote;
   if (lesson.stopped) text += " Stopped early: this is what is known so far.";
   return text;
 }
