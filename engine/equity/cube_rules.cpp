@@ -8,6 +8,10 @@
 namespace sixfold {
 namespace {
 
+/// Of the worth of outcomes, so that plays which the cube makes equal, all being passed, are told
+/// apart.
+constexpr double kTie = 1e-7;
+
 CubeOwner seen_by(CubeSide side, CubeOwner owner) noexcept {
   if (side == CubeSide::kPlayer || owner == CubeOwner::kCentred) return owner;
   return owner == CubeOwner::kRoller ? CubeOwner::kOpponent : CubeOwner::kRoller;
@@ -56,7 +60,7 @@ CubeRules::CubeRules(const Score& score, const Cube& cube, const MoneyRules& rul
     play_worth_[0][k] = choosing_worth(outcome_worth_[k]);
     play_worth_[1][k] = opponents_worth(play_worth_[0][k]);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-      little_[0][k][o] = choosing_worth(stake.worth)[o] - stake.worth[o];
+      little_[0][k][o] = choosing_worth(stake.worth)[o] - stake.worth[o] + kTie * stake.worth[o];
     }
     little_[1][k] = opponents_worth(little_[0][k]);
     stakes_[0].push_back(stake);

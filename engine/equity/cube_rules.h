@@ -119,7 +119,7 @@ class CubeRules {
   std::array<std::vector<Stake>, 2> stakes_;
   std::array<OutcomeWorth, kCubeValues> outcome_worth_{};
   std::array<std::array<OutcomeWorth, kCubeValues>, 2> play_worth_{};
-  /// What choosing_worth() adds.
+  /// What choosing_worth() adds, and a trifle for plays that the cube makes equal.
   std::array<std::array<OutcomeWorth, kCubeValues>, 2> little_{};
   CubeResults worth_;
 };

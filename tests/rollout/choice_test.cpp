@@ -199,6 +199,19 @@ TEST_CASE("With the cube the best play is worth most after the opponent's decisi
   CHECK(others > 0);
 }
 
+TEST_CASE("Of plays that are all passed the one is chosen that is worth most without the cube") {
+  const NetworkFile net = load_network(std::string(SIXFOLD_NETS) + "/standard.safetensors");
+  const NetworkEvaluator evaluator(net.networks, best_instruction_set(), {}, net.cube);
+  const CubeRules rules(money_score(), {}, {}, nullptr);
+  ChoiceScratch scratch;
+  const Position position = parse_position("6x2 5 / 4x2 3");
+  const Roll roll = parse_roll("21");
+  const Choice choice =
+      best_play(evaluator, position, roll, {rules, {}, CubeSide::kPlayer}, scratch);
+  CHECK(choice.worth == Approx(-1.0));
+  CHECK(choice.play == best_play(evaluator, position, roll, kMoneyWorth, scratch).play);
+}
+
 TEST_CASE("A roll of lookahead with the cube doubles first, and has the replies after that") {
   const NetworkFile net = load_network(std::string(SIXFOLD_NETS) + "/standard.safetensors");
   const NetworkEvaluator evaluator(net.networks, best_instruction_set(), {}, net.cube);
