@@ -7,6 +7,7 @@
 #include "base/input_error.h"
 #include "bench/gap.h"
 #include "bench/strength/decisions.h"
+#include "bench/strength/doubling.h"
 #include "bench/strength/mean.h"
 #include "evaluator/network_file.h"
 #include "rollout/luck.h"
@@ -289,6 +290,8 @@ void print_strength(const TableInputs& inputs) {
   print_openings(evaluator, core.luck(), inputs);
   std::printf("\nRaces: the race network alone against the two-sided bear-off table\n");
   bear_offs(NetworkEvaluator(file.networks), core.tables());
+  const std::string strength = inputs.source + "/bench/strength/";
+  print_doubles(core, read_doubles(strength + "doubles.txt"), strength + "judged_doubles.jsonl");
   if (!inputs.rivals.empty()) std::printf("\nDuels on common dice\n");
   for (const std::string& rival : inputs.rivals) print_duel(evaluator, rival, inputs.threads);
 }
