@@ -16,13 +16,13 @@ namespace {
 constexpr std::uint64_t kGamesAnIteration = 1024;
 constexpr std::uint64_t kGamesATask = 4;
 constexpr std::size_t kBlock = 256;
-/// What followed in a game is as noisy as it is honest: see train/README.md.
+/// What followed counts less a ply: it is unbiased, and noisy (train/README.md).
 constexpr double kLambda = 0.85;
 /// How much a weight is held where it started, in squared inputs.
 constexpr double kHold = 1.0;
 
-/// How much, in squared equity, a share of a cube in the middle is held to that of an owned one: it
-/// is as if each position said so with an error ten times its own.
+/// How much a share of a cube in the middle is held to that of an owned one: as if each position
+/// said that the two are equal, give or take 1, where its targets are off by .1.
 constexpr double kLikeOwned = 0.01;
 
 constexpr const char* kFormat = "sixfold.cube-checkpoint/1";
@@ -69,6 +69,14 @@ Eigen::MatrixXd weights_of(const CubeSquares& squares, std::size_t inputs, std::
   // Lives were told from the means; the constant is the first of the shapes.
   weights.row(n - index(kOutcomeShapes)).array() += first_life(phase);
   return weights;
+}
+
+std::string inputs_name(std::size_t phase) {
+  return std::string(kNetworks[phase].first) + ".inputs";
+}
+
+std::string system_name(std::size_t phase, std::size_t owner, const char* part) {
+  return std::string(kNetworks[phase].first) + "." + std::to_string(owner) + "." + part;
 }
 
 }  // namespace
@@ -250,18 +258,6 @@ CubeIterationReport CubeTrainer::run_iteration() {
   solve();
   return report;
 }
-
-namespace {
-
-std::string inputs_name(std::size_t phase) {
-  return std::string(kNetworks[phase].first) + ".inputs";
-}
-
-std::string system_name(std::size_t phase, std::size_t owner, const char* part) {
-  return std::string(kNetworks[phase].first) + "." + std::to_string(owner) + "." + part;
-}
-
-}  // namespace
 
 void CubeTrainer::save_checkpoint(const std::filesystem::path& path) const {
   TensorFile file;

@@ -77,7 +77,8 @@ Score score_of(const SampledDouble& sampled) {
 struct Errors {
   Mean no_double;    // squares
   Mean double_take;  // squares
-  Mean noise;        // of the judge's waiting equities: squares
+  Mean wait_noise;   // of the judge's waiting equities: squares
+  Mean take_noise;   // of its equities after takes: squares
   Mean doubling;     // cost of the roller's action
   Mean taking;       // cost of the opponent's, once doubled
 
@@ -85,7 +86,8 @@ struct Errors {
     const auto square = [](double error) { return error * error; };
     no_double.add(square(found.no_double - judged.no_double.mean));
     double_take.add(square(*found.double_take - judged.double_take.mean));
-    noise.add(square(judged.no_double.error));
+    wait_noise.add(square(judged.no_double.error));
+    take_noise.add(square(judged.double_take.error));
     CubeDecision truth;
     truth.no_double = judged.no_double.mean;
     truth.double_take = judged.double_take.mean;
@@ -100,19 +102,85 @@ struct Errors {
 };
 
 void print_errors(const std::string& name, const Errors& errors) {
-  const auto rms = [&](const Mean& squares) {
-    return std::sqrt(std::max(0.0, squares.mean() - errors.noise.mean()));
+  const auto rms = [](const Mean& squares, const Mean& noise) {
+    return std::sqrt(std::max(0.0, squares.mean() - noise.mean()));
   };
   const auto cost = [](const Mean& costs) {
     return kTwoSided95 * std::sqrt(costs.variance_of_mean());
   };
   std::printf("%-14s %4.0f   %.4f   %.4f   %.4f ± %.4f   %.4f ± %.4f\n", name.c_str(),
-              errors.no_double.count(), rms(errors.no_double), rms(errors.double_take),
-              errors.doubling.mean(), cost(errors.doubling), errors.taking.mean(),
-              cost(errors.taking));
+              errors.no_double.count(), rms(errors.no_double, errors.wait_noise),
+              rms(errors.double_take, errors.take_noise), errors.doubling.mean(),
+              cost(errors.doubling), errors.taking.mean(), cost(errors.taking));
+}
+
+// The two sides of a game, by who plays them.
+struct Duelists {
+  const Evaluator& player;
+  const Evaluator& other;
+  [[nodiscard]] const Evaluator& of(CubeSide side) const {
+    return side == CubeSide::kPlayer ? player : other;
+  }
+};
+
+// Points that kPlayer, who begins, wins.
+int play_with_cube(const Duelists& duelists, const CubeRules& rules, RandomStream dice,
+                   ChoiceScratch& scratch) {
+  Position position = start_position();
+  CubeState state = rules.start();
+  for (CubeSide side = CubeSide::kPlayer;; side = opposite(side)) {
+    const auto points = [&](std::size_t end) {
+      const int won = rules.points(state.turns, end);
+      return side == CubeSide::kPlayer ? won : -won;
+    };
+    if (const auto result = game_result(position)) {
+      return points(static_cast<std::size_t>(*result));
+    }
+    const auto decision = [&](CubeSide who) {
+      const Outlook outlook = duelists.of(who).evaluate_with_cube(position);
+      return rules.decide(position, outlook.outcomes, outlook.lives, state, side);
+    };
+    const CubeAction action = decision(side).action;
+    if (action == CubeAction::kDoubleTake || action == CubeAction::kDoublePass) {
+      const CubeDecision answer = decision(opposite(side));
+      if (*answer.double_take > *answer.double_pass) return points(kPassWon);
+      state = CubeRules::turned(state, side, false);
+    }
+    const PlayWorth worth(rules, state, side);
+    position = position_after(
+        position, best_play(duelists.of(side), position, dice.roll(), worth, scratch).play);
+  }
 }
 
 }  // namespace
+
+void print_cube_duel(const Core& core, std::uint64_t pairs) {
+  if (!core.evaluator().knows_lives()) {
+    throw InputError("has no heads for the cube", core.provenance().net, "a net with them");
+  }
+  const Evaluator& learnt = core.evaluator();
+  const NetworkEvaluator by_means(core.file().networks, core.level(), core.tables());
+  const CubeRules rules(money_score(), {}, {}, core.tables().two_sided);
+  std::vector<double> points(pairs);
+  Workers workers(core.threads());
+  constexpr std::uint64_t kPairsATask = 16;
+  workers.for_each((pairs + kPairsATask - 1) / kPairsATask, [&](std::size_t task) {
+    ChoiceScratch scratch;
+    const std::uint64_t last = std::min(pairs, (task + 1) * kPairsATask);
+    for (std::uint64_t pair = task * kPairsATask; pair < last; ++pair) {
+      const RandomStream dice(kSeed + 1, pair);
+      points[pair] = (play_with_cube({learnt, by_means}, rules, dice, scratch) -
+                      play_with_cube({by_means, learnt}, rules, dice, scratch)) /
+                     2.0;
+    }
+  });
+  Mean mean;
+  for (const double one : points) mean.add(one);
+  std::printf(
+      "%llu pairs of money games with the cube: learnt lives win %+.4f ± %.4f points a game\n",
+      static_cast<unsigned long long>(pairs), mean.mean(),
+      kTwoSided95 * std::sqrt(mean.variance_of_mean()));
+}
 
 std::vector<SampledDouble> sample_doubles(const Evaluator& evaluator) {
   std::array<std::vector<Position>, kKindCount> kept;

@@ -40,4 +40,8 @@ void judge_doubles(Core& core, const std::vector<SampledDouble>& sample,
 void print_doubles(const Core& core, const std::vector<SampledDouble>& sample,
                    const std::filesystem::path& judgements);
 
+// Games for money with the cube on common dice, seats swapped: a net's doubles, answers and plays
+// by its heads against those by mean lives. Throws InputError for a net without heads.
+void print_cube_duel(const Core& core, std::uint64_t pairs);
+
 }  // namespace sixfold

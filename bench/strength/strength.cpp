@@ -4,6 +4,7 @@
 //         sixfold_strength sample-doubles NET DOUBLES
 //         sixfold_strength judge-doubles NET DOUBLES JUDGEMENTS HALF_WIDTH
 //         sixfold_strength doubles NET DOUBLES JUDGEMENTS
+//         sixfold_strength cube-duel NET PAIRS
 //         sixfold_strength own NET GAMES TRIALS [LUCK.safetensors]
 //         sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...
 #include <algorithm>
@@ -136,6 +137,13 @@ int run(int arguments, char** values) {
     print_doubles(engine.core(), read_doubles(values[3]), values[4]);
     return 0;
   }
+  if (job == "cube-duel" && arguments == 4) {
+    Engine engine({.net = values[2]});
+    const int pairs = std::atoi(values[3]);
+    if (pairs < 2) throw InputError("too few", "PAIRS", "2 at least");
+    print_cube_duel(engine.core(), static_cast<std::uint64_t>(pairs));
+    return 0;
+  }
   if (job == "own" && (arguments == 5 || arguments == 6)) {
     const int games = std::atoi(values[3]);
     const int trials = std::atoi(values[4]);
@@ -158,6 +166,7 @@ int run(int arguments, char** values) {
       "       sixfold_strength sample-doubles NET DOUBLES\n"
       "       sixfold_strength judge-doubles NET DOUBLES JUDGEMENTS HALF_WIDTH\n"
       "       sixfold_strength doubles NET DOUBLES JUDGEMENTS\n"
+      "       sixfold_strength cube-duel NET PAIRS\n"
       "       sixfold_strength own NET GAMES TRIALS [LUCK.safetensors]\n"
       "       sixfold_strength table NET [JUDGEMENTS.jsonl | RIVAL.safetensors]...\n",
       stderr);

@@ -171,6 +171,21 @@ void check_no_others(const TensorFile& file, const Finder& finder, const Network
   }
 }
 
+std::string identity_of(const Networks& networks, const CubeHeads& cube) {
+  std::uint64_t hash = kHashOfNothing;
+  const auto add = [&](const char*, const std::vector<float>& values, std::size_t, std::size_t) {
+    hash = hash_of_bytes(
+        {reinterpret_cast<const char*>(values.data()), values.size() * sizeof(float)}, hash);
+  };
+  for_each_network(networks,
+                   [&](const char*, const Network& network) { for_each_array(network, add); });
+  for (const CubeHead& head : cube) for_each_head_array(head, add);
+  constexpr std::string_view kDigits = "0123456789abcdef";
+  std::string text(16, '0');
+  for (std::size_t i = 0; i < text.size(); ++i) text[i] = kDigits[(hash >> (60 - 4 * i)) & 15];
+  return text;
+}
+
 }  // namespace
 
 NetworkFile load_network(const std::filesystem::path& path) {
@@ -286,25 +301,6 @@ LuckNetwork take_luck_network(const TensorFile& file, const std::string& prefix,
   });
   return network;
 }
-
-namespace {
-
-std::string identity_of(const Networks& networks, const CubeHeads& cube) {
-  std::uint64_t hash = kHashOfNothing;
-  const auto add = [&](const char*, const std::vector<float>& values, std::size_t, std::size_t) {
-    hash = hash_of_bytes(
-        {reinterpret_cast<const char*>(values.data()), values.size() * sizeof(float)}, hash);
-  };
-  for_each_network(networks,
-                   [&](const char*, const Network& network) { for_each_array(network, add); });
-  for (const CubeHead& head : cube) for_each_head_array(head, add);
-  constexpr std::string_view kDigits = "0123456789abcdef";
-  std::string text(16, '0');
-  for (std::size_t i = 0; i < text.size(); ++i) text[i] = kDigits[(hash >> (60 - 4 * i)) & 15];
-  return text;
-}
-
-}  // namespace
 
 std::string network_identity(const NetworkFile& file) {
   return identity_of(file.networks, file.cube);

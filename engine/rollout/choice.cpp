@@ -55,6 +55,30 @@ Choice chosen(const PlayWorth& worth, const ChoiceScratch& scratch, const Candid
   return {play, outlook.outcomes, outlook.lives, best.worth};
 }
 
+/// What a play is worth by the opponent's replies, which `replies` gets where there are any.
+double worth_ahead(const Evaluator& evaluator, const Position& after, const Choice& play,
+                   const PlayWorth& worth, std::optional<BestPlays>& replies,
+                   ChoiceScratch& scratch) noexcept {
+  if (const auto result = game_result(after)) {
+    return worth.cube == nullptr ? worth_of(reversed(certain(*result)), worth.outcomes)
+                                 : play.worth;
+  }
+  if (worth.cube == nullptr) {
+    replies = best_plays(evaluator, after, opponents_worth(worth.outcomes), scratch);
+    return worth_of(reversed(replies->mean()), worth.outcomes);
+  }
+  const CubeSide other = opposite(worth.side);
+  const CubeDecision decision =
+      worth.cube->decide(after, reversed(play.outcomes), reversed(*play.lives), worth.state, other);
+  if (decision.action == CubeAction::kDoublePass) return play.worth;
+  CubeState state = worth.state;
+  if (decision.action == CubeAction::kDoubleTake) {
+    state = CubeRules::turned(state, other, decision.is_beavered);
+  }
+  replies = best_plays(evaluator, after, PlayWorth(*worth.cube, state, other), scratch);
+  return -replies->mean_worth();
+}
+
 }  // namespace
 
 Choice best_play(const Evaluator& evaluator, const Position& position, Roll roll,
@@ -95,34 +119,6 @@ BestPlays best_plays(const Evaluator& evaluator, const Position& position, const
   }
   return plays;
 }
-
-namespace {
-
-/// What a play is worth by the opponent's replies, which `replies` gets where there are any.
-double worth_ahead(const Evaluator& evaluator, const Position& after, const Choice& play,
-                   const PlayWorth& worth, std::optional<BestPlays>& replies,
-                   ChoiceScratch& scratch) noexcept {
-  if (const auto result = game_result(after)) {
-    return worth.cube == nullptr ? worth_of(reversed(certain(*result)), worth.outcomes)
-                                 : play.worth;
-  }
-  if (worth.cube == nullptr) {
-    replies = best_plays(evaluator, after, opponents_worth(worth.outcomes), scratch);
-    return worth_of(reversed(replies->mean()), worth.outcomes);
-  }
-  const CubeSide other = opposite(worth.side);
-  const CubeDecision decision =
-      worth.cube->decide(after, reversed(play.outcomes), reversed(*play.lives), worth.state, other);
-  if (decision.action == CubeAction::kDoublePass) return play.worth;
-  CubeState state = worth.state;
-  if (decision.action == CubeAction::kDoubleTake) {
-    state = CubeRules::turned(state, other, decision.is_beavered);
-  }
-  replies = best_plays(evaluator, after, PlayWorth(*worth.cube, state, other), scratch);
-  return -replies->mean_worth();
-}
-
-}  // namespace
 
 ChosenPlay best_play_ahead(const Evaluator& evaluator, const Position& position, Roll roll,
                            const PlayWorth& worth, ChoiceScratch& scratch) noexcept {
