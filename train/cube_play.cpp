@@ -135,8 +135,8 @@ class CubeTeacher {
   [[nodiscard]] HoldEquities look_at(const Position& position, Roll roll) {
     generate_plays(position, roll, scratch_.plays);
     const auto plays = scratch_.plays.span();
-    evaluator_.evaluate_children_with_cube(position, plays,
-                                           std::span(scratch_.outlooks).first(plays.size()));
+    evaluator_.evaluate_children_with_cube(
+        position, plays, ChoiceScratch::first_of(scratch_.outlooks, plays.size()));
     HoldEquities best;
     best.of.fill(-std::numeric_limits<double>::infinity());
     for (std::size_t i = 0; i < plays.size(); ++i) {

@@ -23,15 +23,15 @@ void look_at_plays(const Evaluator& evaluator, const Position& position, Roll ro
                    const PlayWorth& worth, ChoiceScratch& scratch) noexcept {
   generate_plays(position, roll, scratch.plays);
   const std::span<const PlayKey> plays = scratch.plays.span();
-  const std::span worths = std::span(scratch.worths).first(plays.size());
+  const std::span worths = ChoiceScratch::first_of(scratch.worths, plays.size());
   if (worth.cube == nullptr) {
-    const std::span outcomes = std::span(scratch.outcomes).first(plays.size());
+    const std::span outcomes = ChoiceScratch::first_of(scratch.outcomes, plays.size());
     evaluator.evaluate_children(position, plays, outcomes);
     for (std::size_t i = 0; i < plays.size(); ++i)
       worths[i] = worth_of(outcomes[i], worth.outcomes);
     return;
   }
-  const std::span outlooks = std::span(scratch.outlooks).first(plays.size());
+  const std::span outlooks = ChoiceScratch::first_of(scratch.outlooks, plays.size());
   evaluator.evaluate_children_with_cube(position, plays, outlooks);
   double best = kOutOfSight;
   for (std::size_t i = 0; i < plays.size(); ++i) {

@@ -2,8 +2,10 @@
 /// without.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "equity/cube_rules.h"
@@ -36,12 +38,22 @@ struct PlayWorth {
   double close = 0.0;
 };
 
-/// One thread's working memory for choosing plays; reused, never copied.
+/// One thread's working memory for choosing plays; reused, never copied. Lists of values are as
+/// long as was ever needed: trials have one each, and hardly any roll has more than a few dozen
+/// plays.
 struct ChoiceScratch {
   PlayList plays;
-  std::vector<OutcomeDistribution> outcomes = std::vector<OutcomeDistribution>(kMaxPlays);
-  std::vector<Outlook> outlooks = std::vector<Outlook>(kMaxPlays);
-  std::vector<double> worths = std::vector<double>(kMaxPlays);
+  std::vector<OutcomeDistribution> outcomes;
+  std::vector<Outlook> outlooks;
+  std::vector<double> worths;
+
+  /// The first `count` places of one of the lists.
+  template <typename Value>
+  [[nodiscard]] static std::span<Value> first_of(std::vector<Value>& values, std::size_t count) {
+    constexpr std::size_t kUsualPlays = 64;
+    if (values.size() < count) values.resize(std::max(count, kUsualPlays));
+    return std::span(values).first(count);
+  }
 };
 
 struct Choice {
