@@ -26,6 +26,16 @@ std::map<std::string, Job> jobs(const Evaluator& evaluator, const LuckSource& lu
   static std::vector<OutcomeDistribution> outcomes(kMaxPlays);
   static std::vector<Outlook> outlooks(kMaxPlays);
   static const CubeRules money(money_score(), {}, {}, nullptr);
+  // Calls use(position, plays) for all turns; returns how many plays there were.
+  const auto for_plays = [&turns](auto use) {
+    std::size_t children = 0;
+    for (const Turn& turn : turns) {
+      generate_plays(turn.position, turn.roll, plays);
+      use(turn.position, plays.span());
+      children += plays.size();
+    }
+    return children;
+  };
   return {
       {"generate",
        [&] {
@@ -33,26 +43,17 @@ std::map<std::string, Job> jobs(const Evaluator& evaluator, const LuckSource& lu
          return turns.size();
        }},
       {"evaluate",
-       [&] {
-         std::size_t children = 0;
-         for (const Turn& turn : turns) {
-           generate_plays(turn.position, turn.roll, plays);
-           evaluator.evaluate_children(turn.position, plays.span(),
-                                       std::span(outcomes).first(plays.size()));
-           children += plays.size();
-         }
-         return children;
+       [&evaluator, for_plays] {
+         return for_plays([&](const Position& parent, std::span<const PlayKey> of_roll) {
+           evaluator.evaluate_children(parent, of_roll, std::span(outcomes).first(of_roll.size()));
+         });
        }},
       {"evaluate-cube",
-       [&] {
-         std::size_t children = 0;
-         for (const Turn& turn : turns) {
-           generate_plays(turn.position, turn.roll, plays);
-           evaluator.evaluate_children_with_cube(turn.position, plays.span(),
-                                                 std::span(outlooks).first(plays.size()));
-           children += plays.size();
-         }
-         return children;
+       [&evaluator, for_plays] {
+         return for_plays([&](const Position& parent, std::span<const PlayKey> of_roll) {
+           evaluator.evaluate_children_with_cube(parent, of_roll,
+                                                 std::span(outlooks).first(of_roll.size()));
+         });
        }},
       {"choose-cube",
        [&] {

@@ -111,9 +111,7 @@ class Game {
       if (bet.result) continue;
       Cube cube = bet.cube;
       const bool own = bet.side == side;
-      if (!own && cube.owner != CubeOwner::kCentred) {
-        cube.owner = cube.owner == CubeOwner::kRoller ? CubeOwner::kOpponent : CubeOwner::kRoller;
-      }
+      if (!own) cube.owner = reversed(cube.owner);
       const CubeAction action = cube_decision(outcomes, money_, cube, equal_lives(kGuess)).action;
       if (action == CubeAction::kDoublePass) bet.result = own ? cube.value : -cube.value;
       if (action != CubeAction::kDoubleTake) continue;

@@ -189,28 +189,19 @@ void require_part_options(const TrainOptions& options, const std::string& flag,
   if (!options.start.empty()) refuse(" start from nothing", "--start");
 }
 
-LuckTrainer start_luck(const TrainOptions& options) {
-  require_part_options(options, "--luck-for", "luck networks");
-  NetworkFile evaluator = load_network(options.luck_for);
+/// A new or resumed run for a part of the finished evaluator `net`. `flag` names that, `part` is
+/// what messages call it.
+template <typename PartTrainer, typename RecipeNamed>
+PartTrainer start_part(const TrainOptions& options, const std::string& net, const std::string& flag,
+                       const std::string& part, RecipeNamed recipe_named) {
+  require_part_options(options, flag, part);
+  NetworkFile evaluator = load_network(net);
   if (!resumes(options)) {
-    return LuckTrainer(with_games(luck_recipe_named(options.recipe), options), std::move(evaluator),
+    return PartTrainer(with_games(recipe_named(options.recipe), options), std::move(evaluator),
                        options.seed, threads_of(options));
   }
-  LuckTrainer trainer =
-      LuckTrainer::resumed(checkpoint_of(options), std::move(evaluator), threads_of(options));
-  require_same_run(options, trainer);
-  return trainer;
-}
-
-CubeTrainer start_cube(const TrainOptions& options) {
-  require_part_options(options, "--cube-for", "heads for the cube");
-  NetworkFile evaluator = load_network(options.cube_for);
-  if (!resumes(options)) {
-    return CubeTrainer(with_games(cube_recipe_named(options.recipe), options), std::move(evaluator),
-                       options.seed, threads_of(options));
-  }
-  CubeTrainer trainer =
-      CubeTrainer::resumed(checkpoint_of(options), std::move(evaluator), threads_of(options));
+  PartTrainer trainer =
+      PartTrainer::resumed(checkpoint_of(options), std::move(evaluator), threads_of(options));
   require_same_run(options, trainer);
   return trainer;
 }
@@ -344,8 +335,16 @@ int run_train(const TrainOptions& options) {
     throw InputError("luck networks and heads for the cube are trained one after the other",
                      "--cube-for", "no --luck-for beside it");
   }
-  if (!options.luck_for.empty()) return run_to_end(start_luck(options), options);
-  if (!options.cube_for.empty()) return run_to_end(start_cube(options), options);
+  if (!options.luck_for.empty()) {
+    return run_to_end(start_part<LuckTrainer>(options, options.luck_for, "--luck-for",
+                                              "luck networks", luck_recipe_named),
+                      options);
+  }
+  if (!options.cube_for.empty()) {
+    return run_to_end(start_part<CubeTrainer>(options, options.cube_for, "--cube-for",
+                                              "heads for the cube", cube_recipe_named),
+                      options);
+  }
   return run_to_end(start(options), options);
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <charconv>
+#include <cstdint>
 #include <string>
 #include <system_error>
 
@@ -38,6 +39,21 @@ inline void require_checkpoint(const TensorFile& file, const std::string& format
     throw InputError("feature set " + stored + " is not this version's", where,
                      "feature set " + feature_set);
   }
+}
+
+/// Throws InputError unless a checkpoint belongs to this evaluator.
+inline void require_evaluator(const TensorFile& file, const std::string& identity,
+                              const std::string& where) {
+  if (const std::string stored = stored_text(file, "evaluator"); stored != identity) {
+    throw InputError("is for the evaluator " + stored, where, identity);
+  }
+}
+
+/// Throws InputError for more games than planned, and for none planned.
+inline void require_games(std::uint64_t games, std::uint64_t planned, const std::string& where) {
+  if (games <= planned && planned > 0) return;
+  throw InputError(std::to_string(games) + " games of " + std::to_string(planned) + " planned",
+                   where, "no more games than planned, and some");
 }
 
 }  // namespace sixfold

@@ -18,18 +18,6 @@ constexpr std::array<CubeOwner, 3> kOwners{CubeOwner::kCentred, CubeOwner::kRoll
 /// equity on.
 constexpr double kOtherPlay = 0.02;
 
-constexpr CubeOwner seen_by_other(CubeOwner owner) noexcept {
-  switch (owner) {
-    case CubeOwner::kRoller:
-      return CubeOwner::kOpponent;
-    case CubeOwner::kOpponent:
-      return CubeOwner::kRoller;
-    case CubeOwner::kCentred:
-      break;
-  }
-  return CubeOwner::kCentred;
-}
-
 const std::vector<Stake>& money_stakes() {
   static const std::vector<Stake> stakes = money_score().stakes;
   return stakes;
@@ -126,7 +114,7 @@ class CubeTeacher {
     }
     const HoldEquities his = hold(child, reversed(outlook));
     for (const CubeOwner owner : kOwners) {
-      equities[owner] = -decision_of(his, seen_by_other(owner)).equity();
+      equities[owner] = -decision_of(his, reversed(owner)).equity();
     }
     return equities;
   }
@@ -200,7 +188,7 @@ std::vector<CubeSample> cube_game_samples(const Evaluator& evaluator,
     if (t + 1 == turns.size() || two_sided.holds(turn.sample.position)) continue;
     for (const CubeOwner owner : kOwners) {
       if (!turn.is_played[static_cast<std::size_t>(owner)]) continue;
-      turn.sample.target[owner] += lambda * surprise(turns[t + 1], seen_by_other(owner));
+      turn.sample.target[owner] += lambda * surprise(turns[t + 1], reversed(owner));
     }
   }
   std::vector<CubeSample> samples;

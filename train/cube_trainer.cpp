@@ -286,20 +286,13 @@ CubeTrainer CubeTrainer::resumed(const std::filesystem::path& checkpoint, Networ
   const TensorFile file = read_tensors(checkpoint);
   const std::string where = checkpoint.string();
   require_checkpoint(file, kFormat, std::to_string(kFeatureSetVersion), where);
-  const std::string identity = evaluator_identity(evaluator);
-  if (const std::string stored = stored_text(file, "evaluator"); stored != identity) {
-    throw InputError("is for the evaluator " + stored, where, identity);
-  }
+  require_evaluator(file, evaluator_identity(evaluator), where);
   CubeRecipe recipe = inside(where, [&] { return cube_recipe_named(stored_text(file, "recipe")); });
   recipe.games = stored_number<std::uint64_t>(file, "planned_games", where);
   CubeTrainer trainer(recipe, std::move(evaluator),
                       stored_number<std::uint64_t>(file, "seed", where), threads);
   trainer.games_ = stored_number<std::uint64_t>(file, "games", where);
-  if (trainer.games_ > recipe.games || recipe.games == 0) {
-    throw InputError(
-        std::to_string(trainer.games_) + " games of " + std::to_string(recipe.games) + " planned",
-        where, "no more games than planned, and some");
-  }
+  require_games(trainer.games_, recipe.games, where);
   const auto take = [&](const std::string& name, std::vector<float>& values) {
     const auto found = file.tensors.find(name);
     if (found == file.tensors.end() || found->second.values.size() != values.size()) {

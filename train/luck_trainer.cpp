@@ -185,10 +185,7 @@ LuckTrainer LuckTrainer::resumed(const std::filesystem::path& checkpoint, Networ
   const TensorFile file = read_tensors(checkpoint);
   const std::string where = checkpoint.string();
   require_checkpoint(file, kFormat, std::to_string(kFeatureSetVersion), where);
-  const std::string identity = network_identity(evaluator);
-  if (const std::string stored = stored_text(file, "evaluator"); stored != identity) {
-    throw InputError("is for the evaluator " + stored, where, identity);
-  }
+  require_evaluator(file, network_identity(evaluator), where);
   LuckRecipe recipe = inside(where, [&] { return luck_recipe_named(stored_text(file, "recipe")); });
   recipe.games = stored_number<std::uint64_t>(file, "planned_games", where);
   LuckTrainer trainer(
@@ -196,11 +193,7 @@ LuckTrainer LuckTrainer::resumed(const std::filesystem::path& checkpoint, Networ
       take_state(file, "contact", recipe.contact_units, recipe.contact_hidden, where),
       take_state(file, "race", recipe.race_units, recipe.race_hidden, where));
   trainer.games_ = stored_number<std::uint64_t>(file, "games", where);
-  if (trainer.games_ > recipe.games || recipe.games == 0) {
-    throw InputError(
-        std::to_string(trainer.games_) + " games of " + std::to_string(recipe.games) + " planned",
-        where, "no more games than planned, and some");
-  }
+  require_games(trainer.games_, recipe.games, where);
   return trainer;
 }
 

@@ -5,6 +5,7 @@
 #include <sstream>
 
 #include "base/input_error.h"
+#include "bench/strength/sampling.h"
 #include "rollout/choice.h"
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
@@ -22,8 +23,7 @@ constexpr std::array<std::size_t, kKindCount> kWanted{100, 250, 150, 150, 100, 1
 }  // namespace
 
 DecisionSample sample_decisions(const Evaluator& evaluator) {
-  std::array<std::vector<SampledDecision>, kKindCount> kept;
-  std::array<std::uint32_t, kKindCount> seen{};
+  std::array<Reservoir<SampledDecision>, kKindCount> kinds;
   RandomStream random(kSeed, kGames);
   ChoiceScratch scratch;
   for (std::uint64_t game = 0; game < kGames; ++game) {
@@ -33,24 +33,18 @@ DecisionSample sample_decisions(const Evaluator& evaluator) {
       const Roll roll = dice.roll();
       const Kind kind = kind_of(position, plies);
       const auto k = static_cast<std::size_t>(kind);
-      // Each decision of a kind is kept with the same probability: Vitter J., Random sampling with
-      // a reservoir, ACM Trans. Math. Softw. 11, 1985, algorithm R.
-      const std::uint32_t place = random.below(++seen[k]);
-      if (kept[k].size() < kWanted[k]) {
-        kept[k].push_back({kind, position, roll});
-      } else if (place < kWanted[k]) {
-        kept[k][place] = {kind, position, roll};
-      }
+      kinds[k].show({kind, position, roll}, kWanted[k], random);
       position =
           position_after(position, best_play(evaluator, position, roll, kMoneyWorth, scratch).play);
     }
   }
   DecisionSample sample;
   double total = 0.0;
-  for (const std::uint32_t count : seen) total += count;
+  for (const auto& kind : kinds) total += kind.seen;
   for (std::size_t k = 0; k < kKindCount; ++k) {
-    sample.share[k] = seen[k] / total;
-    sample.decisions.insert(sample.decisions.end(), kept[k].begin(), kept[k].end());
+    const auto& [kept, seen] = kinds[k];
+    sample.share[k] = seen / total;
+    sample.decisions.insert(sample.decisions.end(), kept.begin(), kept.end());
   }
   for (std::size_t i = sample.decisions.size() - 1; i > 0; --i) {
     std::swap(sample.decisions[i],
@@ -141,18 +135,11 @@ JudgedDecision read_judgement(const std::string& line, const DecisionSample& sam
 std::vector<JudgedDecision> read_judgements(const std::filesystem::path& path,
                                             const DecisionSample& sample) {
   std::vector<JudgedDecision> judgements;
-  std::ifstream file(path);
-  if (!file) return judgements;
-  std::uintmax_t whole = 0;
-  std::string line;
-  while (std::getline(file, line) && !file.eof()) {
+  for_each_whole_line(path, [&](const std::string& line) {
     JudgedDecision judged = read_judgement(line, sample);
     std::erase_if(judgements, [&](const auto& earlier) { return earlier.number == judged.number; });
     judgements.push_back(std::move(judged));
-    whole += line.size() + 1;
-  }
-  file.close();
-  std::filesystem::resize_file(path, whole);
+  });
   return judgements;
 }
 

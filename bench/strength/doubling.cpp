@@ -10,6 +10,7 @@
 
 #include "base/input_error.h"
 #include "bench/strength/mean.h"
+#include "bench/strength/sampling.h"
 #include "rollout/choice.h"
 #include "rollout/random_stream.h"
 #include "rules/game_result.h"
@@ -38,18 +39,11 @@ struct JudgedDouble {
   JudgedEquity double_take;
 };
 
-const nlohmann::json& part(const nlohmann::json& line, const char* name) { return line.at(name); }
-
-// All whole lines of a file, none when there is no file. A last line without an end is cut off, so
-// that an interrupted run can go on.
+// By number; none when there is no file.
 std::map<std::size_t, JudgedDouble> read_judged(const std::filesystem::path& path,
                                                 const std::vector<SampledDouble>& sample) {
   std::map<std::size_t, JudgedDouble> judged;
-  std::ifstream file(path);
-  if (!file) return judged;
-  std::uintmax_t whole = 0;
-  std::string line;
-  while (std::getline(file, line) && !file.eof()) {
+  for_each_whole_line(path, [&](const std::string& line) {
     const auto json = nlohmann::json::parse(line);
     const std::size_t number = json.at("number");
     if (json.at("position") != position_text(sample.at(number).position)) {
@@ -58,14 +52,11 @@ std::map<std::size_t, JudgedDouble> read_judged(const std::filesystem::path& pat
                        position_text(sample[number].position));
     }
     const auto equity = [&](const char* name) {
-      const nlohmann::json& one = part(json, name);
+      const nlohmann::json& one = json.at(name);
       return JudgedEquity{one.at("mean"), one.at("error")};
     };
     judged[number] = {equity("no_double"), equity("double_take")};
-    whole += line.size() + 1;
-  }
-  file.close();
-  std::filesystem::resize_file(path, whole);
+  });
   return judged;
 }
 
@@ -183,8 +174,7 @@ void print_cube_duel(const Core& core, std::uint64_t pairs) {
 }
 
 std::vector<SampledDouble> sample_doubles(const Evaluator& evaluator) {
-  std::array<std::vector<Position>, kKindCount> kept;
-  std::array<std::uint32_t, kKindCount> seen{};
+  std::array<Reservoir<Position>, kKindCount> kinds;
   RandomStream random(kSeed, kGames);
   ChoiceScratch scratch;
   for (std::uint64_t game = 0; game < kGames; ++game) {
@@ -194,13 +184,7 @@ std::vector<SampledDouble> sample_doubles(const Evaluator& evaluator) {
       const double equity = worth_of(evaluator.evaluate(position), kMoneyWorth);
       if (equity >= kLeastEquity && equity <= kMostEquity && !evaluator.known(position)) {
         const auto k = static_cast<std::size_t>(kind_of(position, plies));
-        // Algorithm R, as for decisions on plays.
-        const std::uint32_t place = random.below(++seen[k]);
-        if (kept[k].size() < kOfEachKind) {
-          kept[k].push_back(position);
-        } else if (place < kOfEachKind) {
-          kept[k][place] = position;
-        }
+        kinds[k].show(position, kOfEachKind, random);
       }
       position = position_after(
           position, best_play(evaluator, position, dice.roll(), kMoneyWorth, scratch).play);
@@ -209,8 +193,9 @@ std::vector<SampledDouble> sample_doubles(const Evaluator& evaluator) {
   std::vector<SampledDouble> sample;
   for (std::size_t i = 0; i < kOfEachKind; ++i) {
     for (std::size_t k = 0; k < kKindCount; ++k) {
-      if (static_cast<Kind>(k) == Kind::kOpening || i >= kept[k].size()) continue;
-      SampledDouble one{static_cast<Kind>(k), kept[k][i], kScores[(i + k) % kScores.size()], {}};
+      const std::vector<Position>& kept = kinds[k].kept;
+      if (static_cast<Kind>(k) == Kind::kOpening || i >= kept.size()) continue;
+      SampledDouble one{static_cast<Kind>(k), kept[i], kScores[(i + k) % kScores.size()], {}};
       if (one.score == "money" && i % 2 == 1) one.cube = {2, CubeOwner::kRoller};
       sample.push_back(one);
     }

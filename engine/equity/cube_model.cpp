@@ -4,28 +4,35 @@
 #include <cassert>
 
 namespace sixfold {
-namespace {
 
-/// How the three outcomes from `first` on share what there is of them; all of it is single games
-/// where none of them happens.
-std::array<double, kOutcomeCount / 2> shares_of(const OutcomeDistribution& outcomes,
-                                                std::size_t first, Outcome single) noexcept {
-  std::array<double, kOutcomeCount / 2> shares{};
-  const double total = outcomes[first] + outcomes[first + 1] + outcomes[first + 2];
-  if (total <= 0.0) {
-    shares[static_cast<std::size_t>(single) - first] = 1.0;
-    return shares;
+OutcomeShares::OutcomeShares(const OutcomeDistribution& outcomes) noexcept : share_{} {
+  const auto fill = [&](std::size_t first, Outcome single) {
+    const double total = outcomes[first] + outcomes[first + 1] + outcomes[first + 2];
+    if (total <= 0.0) {
+      share_[static_cast<std::size_t>(single)] = 1.0;
+      return;
+    }
+    for (std::size_t o = first; o < first + kOutcomeCount / 2; ++o) share_[o] = outcomes[o] / total;
+  };
+  fill(0, Outcome::kLoseSingle);
+  fill(kOutcomeCount / 2, Outcome::kWinSingle);
+}
+
+OutcomeDistribution OutcomeShares::at(double chance) const noexcept {
+  OutcomeDistribution outcomes;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    outcomes[o] = (o < kOutcomeCount / 2 ? 1.0 - chance : chance) * share_[o];
   }
-  for (std::size_t i = 0; i < shares.size(); ++i) shares[i] = outcomes[first + i] / total;
-  return shares;
+  return outcomes;
 }
 
-double mean_worth(const std::array<double, kOutcomeCount / 2>& shares, const OutcomeWorth& worth,
-                  std::size_t first) noexcept {
-  return shares[0] * worth[first] + shares[1] * worth[first + 1] + shares[2] * worth[first + 2];
+double OutcomeShares::mean_lost(const OutcomeWorth& worth) const noexcept {
+  return share_[0] * worth[0] + share_[1] * worth[1] + share_[2] * worth[2];
 }
 
-}  // namespace
+double OutcomeShares::mean_won(const OutcomeWorth& worth) const noexcept {
+  return share_[3] * worth[3] + share_[4] * worth[4] + share_[5] * worth[5];
+}
 
 double WorthLine::at(double p) const noexcept {
   std::size_t i = 0;
@@ -61,12 +68,10 @@ CubeModel::CubeModel(std::span<const Stake> stakes, const OutcomeDistribution& o
       count_(is_unlimited ? std::min<std::size_t>(stakes.size(), 3) : stakes.size()),
       lives_(lives) {
   assert(count_ >= 1 && count_ <= kMaxCubeSteps);
-  constexpr std::size_t kFirstWin = kOutcomeCount / 2;
-  const auto wins = shares_of(outcomes, kFirstWin, Outcome::kWinSingle);
-  const auto losses = shares_of(outcomes, 0, Outcome::kLoseSingle);
+  const OutcomeShares shares(outcomes);
   for (std::size_t k = 0; k < count_; ++k) {
     const OutcomeWorth& worth = stakes[k].worth;
-    steps_[k] = {mean_worth(wins, worth, kFirstWin), mean_worth(losses, worth, 0), 0.0, 1.0};
+    steps_[k] = {shares.mean_won(worth), shares.mean_lost(worth), 0.0, 1.0};
   }
   if (is_unlimited) {
     find_unlimited_points();

@@ -26,6 +26,26 @@
 namespace sixfold {
 
 enum class CubeOwner { kCentred, kRoller, kOpponent };
+/// The same seen by the other player.
+[[nodiscard]] constexpr CubeOwner reversed(CubeOwner owner) noexcept {
+  if (owner == CubeOwner::kCentred) return owner;
+  return owner == CubeOwner::kRoller ? CubeOwner::kOpponent : CubeOwner::kRoller;
+}
+
+/// How wins, and losses, are shared among single games, gammons and backgammons; all of them are
+/// single games where there are none.
+struct OutcomeShares {
+  explicit OutcomeShares(const OutcomeDistribution& outcomes) noexcept;
+
+  /// Outcomes with this chance to win.
+  [[nodiscard]] OutcomeDistribution at(double chance) const noexcept;
+  /// The mean worth of losses, and of wins.
+  [[nodiscard]] double mean_lost(const OutcomeWorth& worth) const noexcept;
+  [[nodiscard]] double mean_won(const OutcomeWorth& worth) const noexcept;
+
+ private:
+  std::array<double, kOutcomeCount> share_;
+};
 
 /// What the end of a game is worth to the roller at one value of the cube, in any linear unit.
 struct Stake {

@@ -13,8 +13,7 @@ namespace {
 constexpr double kTie = 1e-7;
 
 CubeOwner seen_by(CubeSide side, CubeOwner owner) noexcept {
-  if (side == CubeSide::kPlayer || owner == CubeOwner::kCentred) return owner;
-  return owner == CubeOwner::kRoller ? CubeOwner::kOpponent : CubeOwner::kRoller;
+  return side == CubeSide::kPlayer ? owner : reversed(owner);
 }
 
 /// On the scale where single games at the value of `unit` are -1 and +1.

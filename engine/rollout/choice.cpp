@@ -27,8 +27,9 @@ void look_at_plays(const Evaluator& evaluator, const Position& position, Roll ro
   if (worth.cube == nullptr) {
     const std::span outcomes = ChoiceScratch::first_of(scratch.outcomes, plays.size());
     evaluator.evaluate_children(position, plays, outcomes);
-    for (std::size_t i = 0; i < plays.size(); ++i)
+    for (std::size_t i = 0; i < plays.size(); ++i) {
       worths[i] = worth_of(outcomes[i], worth.outcomes);
+    }
     return;
   }
   const std::span outlooks = ChoiceScratch::first_of(scratch.outlooks, plays.size());
