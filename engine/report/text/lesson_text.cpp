@@ -178,8 +178,9 @@ std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll r
   for (std::size_t i = 0; i < lesson.flips.size(); ++i) {
     const FlipStudy& flip = lesson.flips[i];
     if (flip.roll != roll) continue;
-    text += "\nRoll " + roll_text(roll) + ": the best play by what gammons are worth\n" +
-            flip_tables(flip) + flip_note(flip, telling.of_flip(i));
+    text += "\nRoll " + roll_text(roll) +
+            ": the best play by what gammons are worth, without the cube\n" + flip_tables(flip) +
+            flip_note(flip, telling.of_flip(i));
   }
   return text;
 }
