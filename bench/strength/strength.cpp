@@ -15,6 +15,7 @@
 #include <fstream>
 #include <map>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string_view>
 #include <utility>
@@ -109,17 +110,8 @@ void judge(const char* net, const char* decisions, const char* judgements,
   }
 }
 
-int run(int arguments, char** values) {
-  const std::string_view job = arguments > 1 ? values[1] : "";
-  if (job == "sample" && arguments == 4) {
-    Engine engine({.net = values[2], .race_points = 0});
-    write_sample(values[3], sample_decisions(engine.core().evaluator()));
-    return 0;
-  }
-  if (job == "judge" && arguments >= 5) {
-    judge(values[2], values[3], values[4], std::span(values, values + arguments).subspan(5));
-    return 0;
-  }
+// Jobs that are about doubling decisions; nothing for others.
+std::optional<int> run_doubles(std::string_view job, int arguments, char** values) {
   if (job == "sample-doubles" && arguments == 4) {
     Engine engine({.net = values[2]});
     write_doubles(values[3], sample_doubles(engine.core().evaluator()));
@@ -144,6 +136,21 @@ int run(int arguments, char** values) {
     print_cube_duel(engine.core(), static_cast<std::uint64_t>(pairs));
     return 0;
   }
+  return std::nullopt;
+}
+
+int run(int arguments, char** values) {
+  const std::string_view job = arguments > 1 ? values[1] : "";
+  if (job == "sample" && arguments == 4) {
+    Engine engine({.net = values[2], .race_points = 0});
+    write_sample(values[3], sample_decisions(engine.core().evaluator()));
+    return 0;
+  }
+  if (job == "judge" && arguments >= 5) {
+    judge(values[2], values[3], values[4], std::span(values, values + arguments).subspan(5));
+    return 0;
+  }
+  if (const auto done = run_doubles(job, arguments, values)) return *done;
   if (job == "own" && (arguments == 5 || arguments == 6)) {
     const int games = std::atoi(values[3]);
     const int trials = std::atoi(values[4]);
