@@ -95,11 +95,15 @@ std::unique_ptr<NetworkEvaluator> Core::evaluator_with(const ExactTables& tables
 }
 
 const Evaluator& Core::evaluator_for(const Decision& decision, const std::atomic<bool>* stop) {
-  const int checkers = decision.position.roller.total();
-  if (checkers > SolvedGame::kMostCheckers) return evaluator_;
   // At the cube's present value: where it is turned at a match score, later play is another.
   Score score = decision.score;
   if (score.match && decision.cube) score.worth = cubeless_worth(score, *decision.cube);
+  return evaluator_at(score, decision.position.roller.total(), stop);
+}
+
+const Evaluator& Core::evaluator_at(const Score& score, int checkers,
+                                    const std::atomic<bool>* stop) {
+  if (checkers > SolvedGame::kMostCheckers) return evaluator_;
   auto& evaluator = few_checkers_[{checkers, score.worth}];
   if (!evaluator) {
     ExactTables tables = tables_;
@@ -204,6 +208,19 @@ Evaluation Core::evaluate(const Decision& decision) {
 
 CubeStudy Core::study_cube(const Decision& decision) {
   return sixfold::study_cube(evaluator_for(decision), decision, tables_);
+}
+
+std::vector<OutcomeDistribution> Core::distributions(std::span<const Position> positions,
+                                                     int checkers) {
+  constexpr std::size_t kTurn = 256;  // Positions: enough that handing turns out costs nothing.
+  const Evaluator& evaluator = evaluator_at(money_score(), checkers, nullptr);
+  std::vector<OutcomeDistribution> outcomes(positions.size());
+  Workers workers(threads_);
+  workers.for_each((positions.size() + kTurn - 1) / kTurn, [&](std::size_t turn) {
+    const std::size_t end = std::min((turn + 1) * kTurn, positions.size());
+    for (std::size_t i = turn * kTurn; i < end; ++i) outcomes[i] = evaluator.evaluate(positions[i]);
+  });
+  return outcomes;
 }
 
 RolledDecision Core::roll_out(const RolloutQuestion& question, TrialRunner& runner,

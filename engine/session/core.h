@@ -9,8 +9,10 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <utility>
+#include <vector>
 
 #include "base/provenance.h"
 #include "equity/match_equity.h"
@@ -83,6 +85,10 @@ class Core {
 
   [[nodiscard]] Evaluation evaluate(const Decision& decision);
   [[nodiscard]] CubeStudy study_cube(const Decision& decision);
+  /// What evaluate() finds of positions before the dice, without the cube, on all threads.
+  /// REQUIRES: all have `checkers` checkers a side, 1 to 15.
+  [[nodiscard]] std::vector<OutcomeDistribution> distributions(std::span<const Position> positions,
+                                                               int checkers);
 
   /// From now on rollouts are played by others than threads of this process.
   void play_by(RunnerFor runner_for) { runner_for_ = std::move(runner_for); }
@@ -110,6 +116,9 @@ class Core {
                               const std::function<void(const LessonPart&)>& part_started = {});
 
  private:
+  /// Of games with `checkers` a side.
+  [[nodiscard]] const Evaluator& evaluator_at(const Score& score, int checkers,
+                                              const std::atomic<bool>* stop);
   [[nodiscard]] Instruments instruments(const Decision& decision, TrialRunner& runner,
                                         const std::atomic<bool>* stop);
   [[nodiscard]] std::shared_ptr<const SolvedGame> solved(int checkers, const Score& score,

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/format.h"
 #include "base/input_error.h"
 #include "rules/notation.h"
 #include "session/core.h"
@@ -35,6 +36,17 @@ std::vector<RolledPlayAnswer> plays_of(const RolledDecision& study) {
     plays.push_back(std::move(play));
   }
   return plays;
+}
+
+LegalPlay legal_play(const Position& position, Roll roll, PlayKey play) {
+  return {play_text(position, roll, play), position_text(position_after(position, play))};
+}
+
+/// A question with a roll that can be played.
+Decision asked_play(const Core& core, const Question& question) {
+  const Decision decision = core.decision(question);
+  require_play(decision);
+  return decision;
 }
 
 LessonPlan plan_of(const Core& core, const LessonQuestion& question, const Rolling& rolling) {
@@ -96,6 +108,7 @@ Engine::~Engine() = default;
 
 const std::string& Engine::net() const noexcept { return core_->provenance().net; }
 std::string_view Engine::version() noexcept { return SIXFOLD_VERSION; }
+int Engine::api_version() noexcept { return kApiVersion; }
 
 MadeBy Engine::made_by(const Rolling& rolling) const {
   return {core_->provenance().net, core_->provenance().version, rolling};
@@ -131,6 +144,38 @@ std::optional<CubeAnswer> Engine::cube(const Question& question,
 LessonAnswer Engine::lesson(const LessonQuestion& question, const Rolling& rolling,
                             const Watch& watch) {
   return {kept(core_->lesson(plan_of(*core_, question, rolling), watch)), made_by(rolling)};
+}
+
+std::vector<SixOutcomes> Engine::distributions(std::span<const std::string> positions,
+                                               int checkers) {
+  std::vector<Position> read;
+  for (std::size_t i = 0; i < positions.size(); ++i) {
+    read.push_back(inside(format("positions[{}]", i), [&] {
+      return asked_position({.position = positions[i], .checkers = checkers});
+    }));
+  }
+  std::vector<SixOutcomes> outcomes;
+  for (const OutcomeDistribution& one : core_->distributions(read, checkers)) {
+    outcomes.push_back(one.probability);
+  }
+  return outcomes;
+}
+
+std::vector<LegalPlay> Engine::legal_plays(const Question& question) const {
+  const Decision decision = asked_play(*core_, question);
+  PlayList list;
+  generate_plays(decision.position, *decision.roll, list);
+  std::vector<LegalPlay> plays;
+  for (const PlayKey play : list) {
+    plays.push_back(legal_play(decision.position, *decision.roll, play));
+  }
+  return plays;
+}
+
+LegalPlay Engine::play(const Question& question, const std::string& play) const {
+  const Decision decision = asked_play(*core_, question);
+  return legal_play(decision.position, *decision.roll,
+                    parse_play(decision.position, *decision.roll, play));
 }
 
 }  // namespace sixfold

@@ -19,12 +19,17 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
 
 namespace sixfold {
+
+/// Of what this header declares: rises when a program that was built against an earlier one has to
+/// be built, or changed, anew. Engine::api_version() is that of the library it was linked to.
+inline constexpr int kApiVersion = 1;
 
 // What the project's own reports read; see the accessors named study().
 struct CubeStudy;
@@ -135,6 +140,12 @@ struct RolledPlayAnswer {
   double best_probability = 0.0;
 };
 
+/// A legal play of a roll.
+struct LegalPlay {
+  std::string play;    ///< In standard notation; "no play" where there is none.
+  std::string result;  ///< The position for the next player.
+};
+
 /// What made an answer.
 struct MadeBy {
   std::string net;      ///< Its file's name and what its weights hash to.
@@ -227,8 +238,19 @@ class Engine {
   [[nodiscard]] LessonAnswer lesson(const LessonQuestion& question, const Rolling& rolling = {},
                                     const Watch& watch = {});
 
+  /// How positions end before the dice, from the view of the side on roll, as evaluate() says it;
+  /// many at once, on all threads. `checkers` a side. A complaint names the position by its number,
+  /// from 0.
+  [[nodiscard]] std::vector<SixOutcomes> distributions(std::span<const std::string> positions,
+                                                       int checkers = 15);
+  /// Every legal play of the question's roll, one for each position that results.
+  [[nodiscard]] std::vector<LegalPlay> legal_plays(const Question& question) const;
+  /// One of them, its parts in any order. A play that is none is refused with the legal ones named.
+  [[nodiscard]] LegalPlay play(const Question& question, const std::string& play) const;
+
   [[nodiscard]] const std::string& net() const noexcept;
   [[nodiscard]] static std::string_view version() noexcept;
+  [[nodiscard]] static int api_version() noexcept;
 
   /// The parts, for the project's own programs: session/core.h.
   [[nodiscard]] Core& core() noexcept { return *core_; }

@@ -10,16 +10,6 @@
 namespace sixfold {
 namespace {
 
-void require_play(const Decision& decision) {
-  if (!decision.roll) {
-    throw InputError("no roll to be played", "dice", "two digits from 1 to 6, such as 43");
-  }
-  if (game_over(decision.position)) {
-    throw InputError("the game is over: no roll can be played", "position",
-                     "checkers on both sides");
-  }
-}
-
 /// What an evaluator says of a decision's position and plays.
 class StaticValues {
  public:
@@ -93,6 +83,16 @@ class StaticValues {
 };
 
 }  // namespace
+
+void require_play(const Decision& decision) {
+  if (!decision.roll) {
+    throw InputError("no roll to be played", "dice", "two digits from 1 to 6, such as 43");
+  }
+  if (game_over(decision.position)) {
+    throw InputError("the game is over: no roll can be played", "position",
+                     "checkers on both sides");
+  }
+}
 
 bool is_cube_alive(const Score& score) noexcept {
   const Stake& stake = score.stakes.front();

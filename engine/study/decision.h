@@ -47,6 +47,9 @@ struct Decision {
   MoneyRules money{};
 };
 
+/// Throws InputError where there is no roll or the game is over.
+void require_play(const Decision& decision);
+
 /// How the cube is played; nothing where it is left out. Throws InputError as roll_out_decision.
 [[nodiscard]] std::optional<CubeRules> cube_rules(const Decision& decision,
                                                   const ExactTables& tables);

@@ -241,6 +241,46 @@ TEST_CASE("What cannot be asked is refused with the reason and the place") {
   CHECK_THROWS_WITH(Engine({.net = net(), .instruction_set = "mmx"}), Catch::Contains("mmx"));
 }
 
+TEST_CASE("Many positions are evaluated at once as each is alone") {
+  std::vector<std::string> positions;
+  for (int i = 0; i < 300; ++i) {
+    for (const char* text : {"24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", "6x2 / 1", "bar 6x3 / 4x2"}) {
+      positions.emplace_back(text);
+    }
+  }
+  const std::vector<SixOutcomes> all = engine().distributions(positions);
+  REQUIRE(all.size() == positions.size());
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    CHECK(all[i] == engine().evaluate({.position = positions[i]}).outcomes());
+  }
+  CHECK(engine().distributions({}).empty());
+  // A game of few checkers is solved, so that the checkers a side matter.
+  const std::vector<std::string> one{"24 / 24"};
+  CHECK(engine().distributions(one, 1)[0] ==
+        engine().evaluate({.position = "24 / 24", .checkers = 1}).outcomes());
+  positions[7] = "6 / 19";
+  CHECK_THROWS_WITH(engine().distributions(positions), Catch::Contains("positions[7], position"));
+}
+
+TEST_CASE(
+    "The legal plays of a roll are listed with their results, and one is found by its words") {
+  const std::vector<LegalPlay> plays = engine().legal_plays(kOpening64);
+  CHECK(plays.size() == engine().evaluate(kOpening64).plays().size());
+  for (const LegalPlay& play : plays) {
+    CHECK(engine().play(kOpening64, play.play).result == play.result);
+  }
+  CHECK(engine().play(kOpening64, "13/9 24/18").play == "24/18 13/9");
+  CHECK(engine().play(kOpening64, "24/18 13/9").result ==
+        "24x2 13x5 8x2 6x4 5x2 / 24 18 13x4 9 8x3 6x5");
+  CHECK_THROWS_WITH(engine().play(kOpening64, "24/13"), Catch::Contains("24/14"));
+  CHECK_THROWS_WITH(engine().legal_plays({.after = "31: 8/5 6/5"}), Catch::Contains("no roll"));
+  const auto none =
+      engine().legal_plays({.position = "bar / 6x2 5x2 4x2 3x2 2x2 1x2", .dice = "64"});
+  REQUIRE(none.size() == 1);
+  CHECK(none[0].play == "no play");
+  CHECK(Engine::api_version() == kApiVersion);
+}
+
 TEST_CASE("Scores are those of the match equity table that the engine was given") {
   const auto path = std::filesystem::temp_directory_path() / "sixfold_engine_test_table.csv";
   std::ofstream(path) << "away,1,2,3\n1,.5,.7,.8\n2,.3,.5,.6\n3,.2,.4,.5\n";
