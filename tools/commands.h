@@ -31,11 +31,13 @@ struct PositionOptions {
   std::string requests;     ///< A file, or "-" for standard input.
   std::string net;
   std::string instruction_set;
-  std::string cache;    ///< Directory of tables; empty: the user's usual place.
-  int race_points = 6;  ///< How far from home the one-sided table reaches.
-  bool facts = false;   ///< Of `evaluate`: the facts of position and plays too.
-  std::string diagram;  ///< Of `evaluate` and `lesson`: a picture to write; empty: none.
-  bool force = false;   ///< Files are written over.
+  std::string cache;           ///< Directory of tables; empty: the user's usual place.
+  int race_points = 6;         ///< How far from home the one-sided table reaches.
+  bool facts = false;          ///< Of `evaluate`: the facts of position and plays too.
+  bool distributions = false;  ///< Of `evaluate`: the six outcomes alone.
+  bool ledger = false;         ///< Of `rollout`: in JSON too.
+  std::string diagram;         ///< Of `evaluate` and `lesson`: a picture to write; empty: none.
+  bool force = false;          ///< Files are written over.
   bool json = false;
   bool csv = false;
   bool quiet = false;
@@ -47,8 +49,7 @@ struct PositionOptions {
 struct RolloutOptions {
   PositionOptions decision;
   Rolling rolling;
-  int threads = 0;       ///< 0: as many as the machine has.
-  bool ledgers = false;  ///< In JSON too.
+  int threads = 0;  ///< 0: as many as the machine has.
 };
 
 struct LessonOptions {

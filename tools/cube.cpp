@@ -24,7 +24,7 @@ int run_cube(const CubeOptions& options) {
       return;
     }
     output.add([&] { return cube_json(answer->study(), made_by, asked.name()); },
-               [&] { return cube_csv(answer->study(), made_by); },
+               [&] { return asked.table(cube_csv(answer->study(), made_by)); },
                [&] { return cube_study_text(answer->study(), made_by, terminal_style()); });
   });
 }

@@ -69,6 +69,8 @@ class CommandLine {
     add_csv(*command, evaluate_);
     command->add_flag("--facts", evaluate_.facts,
                       "Blots, shots, points, primes and the like, before and after the plays");
+    command->add_flag("--distributions", evaluate_.distributions,
+                      "The six outcomes alone, before the dice, in JSON or CSV: for programs");
     add_diagram(*command, evaluate_);
     command->callback([this] { run_ = [this] { return run_evaluate(evaluate_); }; });
   }

@@ -161,9 +161,9 @@ void add_trial_options(CLI::App& command, RolloutOptions& options) {
                    rolling.half_width > 0.0 ? "; more for --half-width" : ""));
   add_confidence(command, rolling.confidence);
   add_seed(command, rolling.seed, "Seed of the dice");
-  add_count(command, "--lookahead", rolling.lookahead, 0, 1,
+  add_count(command, "--lookahead", rolling.lookahead, 0, kMostLookahead,
             "Rolls looked ahead by the players, 0 or 1");
-  add_count(command, "--truncate", rolling.truncate, 1, 1000,
+  add_count(command, "--truncate", rolling.truncate, 1, kLatestTruncation,
             "End trials after this many plies by the net");
   command
       .add_option("--luck", rolling.luck,
@@ -207,7 +207,7 @@ void define_rollout(CLI::App& app, RolloutOptions& options, std::function<int()>
   add_trial_options(*command, options);
   add_precision_options(*command, options.rolling);
   add_verdict_options(*command, options.rolling);
-  command->add_flag("--ledger", options.ledgers,
+  command->add_flag("--ledger", options.decision.ledger,
                     "In JSON too: where the cost of each play comes from");
   command->callback([&options, &run, command] {
     require_limit_to_matter(*command, options.rolling);

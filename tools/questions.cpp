@@ -22,16 +22,37 @@ void require_use(const Request& request, const PositionOptions& options) {
   const auto refuse = [](const char* field, const char* complaint, const char* expected) {
     throw InputError(complaint, std::string("field ") + field, expected);
   };
-  if (!options.takes_plays && request.plays) {
-    refuse("plays", "this command looks at every play", "it with rollout only");
+  const char* const of_plays = request.play_field();
+  if (!options.takes_plays && of_plays != nullptr) {
+    refuse(of_plays, "this command rolls no plays out", "it with rollout only");
   }
-  if (!options.takes_trials && request.asks_for_trials()) {
-    refuse(request.trials       ? "trials"
-           : request.half_width ? "half_width"
-           : request.seed       ? "seed"
-                                : "most_trials",
-           "this command rolls nothing out", "it with cube and rollout only");
+  const char* const of_trials = request.trial_field();
+  if (!options.takes_trials && of_trials != nullptr) {
+    refuse(of_trials, "this command rolls nothing out", "it with cube and rollout only");
   }
+  if (options.takes_trials && request.facts) {
+    refuse("facts", "this command tells none", "it with evaluate only");
+  }
+}
+
+/// What a request says of its rollout; the rest stays.
+void read_rolling(const Request& request, Rolling& rolling) {
+  const auto read = [](const auto& said, auto& value) {
+    if (said) value = *said;
+  };
+  read(request.trials, rolling.trials);
+  read(request.half_width, rolling.half_width);
+  read(request.most_trials, rolling.most_trials);
+  read(request.confidence, rolling.confidence);
+  read(request.seed, rolling.seed);
+  read(request.lookahead, rolling.lookahead);
+  read(request.truncate, rolling.truncate);
+  read(request.luck, rolling.luck);
+  read(request.plain, rolling.plain);
+  read(request.free_dice, rolling.free_dice);
+  read(request.play_on, rolling.play_on);
+  if (request.error) rolling.error = request.error;
+  if (request.blunder) rolling.blunder = request.blunder;
 }
 
 int answer_requests(std::istream& in, const PositionOptions& options, const Rolling& rolling,
@@ -53,7 +74,12 @@ int answer_requests(std::istream& in, const PositionOptions& options, const Roll
         if (!interrupted()) answer(each);
       }
     } catch (const InputError& error) {
-      print(error_json(id, where + ": " + error.what(), number) + "\n");
+      const std::string complaint = where + ": " + error.what();
+      if (options.csv) {
+        note(complaint);
+      } else {
+        print(error_json(id, complaint, number) + "\n");
+      }
       ++failed;
     }
   }
@@ -128,7 +154,12 @@ Question question_of(const PositionOptions& options) {
 
 Asked asked_by(const Request& request, const PositionOptions& options, const Rolling& rolling) {
   require_use(request, options);
-  Asked asked{question_of(options), rolling, request.asks_for_trials(), "null", request.title};
+  Asked asked{question_of(options), rolling};
+  asked.is_request = true;
+  asked.asks_for_trials = request.trial_field() != nullptr;
+  asked.facts = request.facts.value_or(options.facts);
+  asked.ledger = request.ledger.value_or(options.ledger);
+  asked.title = request.title;
   Question& question = asked.question;
   question.position = request.position;
   question.after = request.after;
@@ -139,10 +170,7 @@ Asked asked_by(const Request& request, const PositionOptions& options, const Rol
   question.beavers = request.beavers.value_or(options.beavers);
   question.checkers = request.checkers.value_or(options.checkers);
   question.both_from_roller = request.both_from_roller.value_or(options.both_from_roller);
-  asked.rolling.trials = request.trials.value_or(rolling.trials);
-  asked.rolling.half_width = request.half_width.value_or(rolling.half_width);
-  asked.rolling.most_trials = request.most_trials.value_or(rolling.most_trials);
-  asked.rolling.seed = request.seed.value_or(rolling.seed);
+  read_rolling(request, asked.rolling);
   return asked;
 }
 
@@ -165,13 +193,10 @@ void warn_of(const Position& position) {
 }
 
 Output::Output(const PositionOptions& options)
-    : form_(options.csv                                 ? Form::kCsv
-            : options.json || !options.requests.empty() ? Form::kJson
-                                                        : Form::kText) {
+    : form_(options.csv                                                          ? Form::kCsv
+            : options.json || options.distributions || !options.requests.empty() ? Form::kJson
+                                                                                 : Form::kText) {
   if (options.csv && options.json) throw InputError("two forms at once", "--csv", "it or --json");
-  if (options.csv && !options.requests.empty()) {
-    throw InputError("requests are answered in JSON", "--csv", "it without --requests");
-  }
 }
 
 void Output::add(const std::function<std::string()>& json, const std::function<Csv()>& csv,
@@ -208,7 +233,9 @@ int for_each_question(const PositionOptions& options, const Rolling& rolling, co
     }
     return answer_requests(file, options, rolling, core, answer);
   }
-  const Asked asked{question_of(options), rolling};
+  Asked asked{question_of(options), rolling};
+  asked.facts = options.facts;
+  asked.ledger = options.ledger;
   warn_of(asked_position(asked.question));
   for (const Asked& each : at_scores(asked, options.scores, core.match_table())) {
     if (!interrupted()) answer(each);

@@ -33,11 +33,18 @@ inline constexpr const char* kLessonScores = "money,dmp,gammon-go,gammon-save";
 struct Asked {
   Question question;
   Rolling rolling{};
-  bool asks_for_trials = false;  ///< The request says how much is to be rolled out.
-  std::string id = "null";       ///< The caller's, as JSON.
+  bool is_request = false;
+  bool asks_for_trials = false;  ///< The request says how much is to be rolled out, or how.
+  bool facts = false;            ///< As PositionOptions has them.
+  bool ledger = false;
+  std::string id = "null";  ///< The caller's, as JSON.
   std::string title{};
 
   [[nodiscard]] CallersName name() const { return {id, title}; }
+  /// A table of the answer; that of a request has its id and title in front.
+  [[nodiscard]] Csv table(const Csv& csv) const {
+    return is_request ? named_csv(plain_id(id), title, csv) : csv;
+  }
   /// "64 at dmp", or the score alone.
   [[nodiscard]] std::string words() const;
 };

@@ -16,10 +16,10 @@ int run_rollout(const RolloutOptions& options) {
     work.begin({"rolling out " + asked.words(), asked.rolling.half_width});
     Stopwatch watch;
     const RolloutAnswer answer = engine.rollout(asked.question, asked.rolling, work.watch());
-    const Telling telling{made_by, watch.lap(), false, options.ledgers};
+    const Telling telling{made_by, watch.lap(), false, asked.ledger};
     work.clear();
     output.add([&] { return rollout_json(answer.study(), telling, asked.name()); },
-               [&] { return rollout_csv(answer.study(), made_by); },
+               [&] { return asked.table(rollout_csv(answer.study(), made_by)); },
                [&] { return rollout_text(answer.study(), telling, terminal_style()); });
   });
 }

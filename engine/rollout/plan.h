@@ -29,6 +29,8 @@ enum class LuckControl : std::uint8_t {
 // What may be asked for, of each play or of all intervals.
 inline constexpr std::uint64_t kMostTrials = 100'000'000;
 inline constexpr double kWidestWanted = 1000.0;
+inline constexpr int kMostLookahead = 1;
+inline constexpr int kLatestTruncation = 1000;
 inline constexpr double kLeastConfidence = 0.5;
 inline constexpr double kMostConfidence = 0.9999;
 

@@ -107,12 +107,17 @@ class WayFinder {
     const bool descending = dice.size() > 1 && dice[0] == dice[1];
     bool found = false;
     steps_.for_each(key, dice.front(), highest, [&](int from, int to, Packed128 next) {
-      if (found) return;
+      // Later checkers come from here or below, so what stands above has to be as in the result.
+      if (found || (descending && differ_above(from, next))) return;
       way_.push_back({from, to});
       found = search(next, dice.subspan(1), descending ? from : kBar);
       if (!found) way_.pop_back();
     });
     return found;
+  }
+
+  [[nodiscard]] bool differ_above(int location, Packed128 key) const noexcept {
+    return (PlayKey(key).mover().bits() ^ target_.mover().bits()) >> (4 * (location + 1)) != 0;
   }
 
   Steps steps_;

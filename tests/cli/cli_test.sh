@@ -198,44 +198,7 @@ done
 cmp -s threads_1 threads_2 && cmp -s threads_1 threads_7 || fail "threads change a rollout"
 [ -s threads_1 ] || fail "no rollout to compare"
 
-# Requests are answered in order; a bad one does not stop the rest.
-cat >requests <<REQUESTS
-{"id":1,"position":"$start","dice":"31"}
-{"id":"two","position":"25x2 / 6","dice":"31"}
-not json
-{"id":4,"position":"$start","dice":"77"}
-{"id":5,"position":"$start","colour":"red"}
-{"id":6,"after":"31: 8/5 6/5","score":"dmp"}
-REQUESTS
-"$tool" evaluate --requests requests >answers 2>message
-[ $? -eq 1 ] || fail "requests of which some are bad do not end in an error"
-grep -q "4 of 6 requests have no answer" message || fail "bad requests are not counted: $(cat message)"
-[ "$(wc -l <answers)" -eq 6 ] || fail "six requests have $(wc -l <answers) answers"
-line() { sed -n "${1}p" answers; }
-grep -q '"id":1,.*"plays"' <(line 1) || fail "request 1: $(line 1)"
-grep -q '"schema":"sixfold.error/1","id":"two","line":2,"error":"requests line 2: .*out of range' <(line 2) || fail "request 2: $(line 2)"
-grep -q '"id":null,"line":3,"error":"requests line 3: not JSON at column 2' <(line 3) || fail "request 3: $(line 3)"
-grep -q '"id":4,"line":4,"error":.*not a roll' <(line 4) || fail "request 4: $(line 4)"
-grep -q '"id":5,"line":5,"error":.*unknown field' <(line 5) || fail "request 5: $(line 5)"
-grep -q '"id":6,.*"outcomes"' <(line 6) || fail "request 6: $(line 6)"
-
-# Requests may say which plays are rolled out and how much, each its own.
-cat >requests <<REQUESTS
-{"id":1,"title":"Run?","after":"31: 8/5 6/5","dice":"64","plays":["24/14","24/18 13/9"],"trials":72,"half_width":0,"seed":7}
-{"id":2,"after":"31: 8/5 6/5","dice":"64","plays":"24/14","cube":"roller:2"}
-REQUESTS
-"$tool" rollout --requests requests --trials 36 --half-width 0 >answers || fail "good requests fail"
-grep -q '"id":1,"title":"Run?",.*"cube":{"value":1,"owner":"centred"}.*"seed":7,"settings":{"trials":72,.*"24/14"' \
-  <(line 1) || fail "request of two plays: $(line 1)"
-[ "$(line 1 | grep -o '"rank"' | wc -l)" -eq 2 ] || fail "other plays than the named: $(line 1)"
-grep -q '"id":2,.*"cube":{"value":2,"owner":"roller"}.*"seed":1,"settings":{"trials":36,' \
-  <(line 2) || fail "request with a cube: $(line 2)"
-expect 1 "field plays: this command looks at every play" -- \
-  "$tool" evaluate --requests <(echo '{"after":"31: 8/5 6/5","dice":"64","plays":"24/14"}')
-expect 1 "field trials: this command rolls nothing out" -- \
-  "$tool" evaluate --requests <(echo '{"after":"31: 8/5 6/5","dice":"64","trials":36}')
-expect 0 '"method":"rollout"' -- "$tool" cube \
-  --requests <(echo '{"after":"31: 8/5 6/5","trials":36,"half_width":0}')
+# Plays that are named.
 expect 0 "24/14" -- "$tool" rollout --after "31: 8/5 6/5" --dice 64 --trials 36 --half-width 0 \
   --plays "24/14; 24/18, 13/9"
 expect 1 "the same play twice" -- \
@@ -251,7 +214,6 @@ grep -q '^6x2 5 / 4x2 3,21,dmp,none,,standard/.*,1,1,' csv || fail "CSV says not
 expect 0 "no_double_match_winning_chance" ",3-away/5-away,centred," -- \
   "$tool" cube --after "31: 8/5 6/5" --score 3-away/5-away --csv
 expect 1 "--csv" "it or --json" -- "$tool" evaluate --position "$start" --csv --json
-expect 1 "requests are answered in JSON" -- "$tool" evaluate --requests requests --csv
 
 # What may be mistyped is told of, not refused; what people mean is read.
 expect 0 "warning: The side on roll has 14 of 15 checkers" '"warnings":["The side on roll' -- \

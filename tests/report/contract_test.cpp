@@ -4,6 +4,7 @@
 
 #include "report/json/json_report.h"
 #include "report/test_telling.h"
+#include "report/words/names.h"
 #include "rollout/small_race.h"
 #include "rules/notation.h"
 #include "study/instruments_of.h"
@@ -93,6 +94,25 @@ TEST_CASE("The JSON of a roll lists the plays, best first, with result, cost and
     CHECK(play["result"] == position_text(position_after(position, key)));
   }
   CHECK(rank > 2);
+}
+
+TEST_CASE("Numbers of an evaluation are read back to the last bit") {
+  const Decision decision = decision_at("gammon-save", "21");
+  const SmallRace race(decision.position, 0.1);
+  const Evaluation evaluation = evaluate_decision(race, decision);
+  const Json json = Json::parse(evaluation_json(evaluation, kTelling));
+  for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
+    const EvaluatedPlay& play = evaluation.plays[i];
+    const Json& told = json["plays"][i];
+    CHECK(told["rank"] == i + 1);
+    CHECK(told["equity"].is_number_float());
+    CHECK(told["equity"].get<double>() == play.equity);
+    CHECK(told["cost"].is_number_float());
+    CHECK(told["cost"].get<double>() == play.cost);
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      CHECK(told["outcomes"][kOutcomeFields[o]].get<double>() == play.outcomes[o]);
+    }
+  }
 }
 
 TEST_CASE("A play that ends the game is exact, the others are the net's") {

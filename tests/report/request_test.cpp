@@ -53,10 +53,10 @@ TEST_CASE("A request may say which plays are rolled out and how much") {
   CHECK(request.most_trials == 720);
   CHECK(request.seed == ~std::uint64_t{0});
   CHECK(request.both_from_roller == true);
-  CHECK(request.asks_for_trials());
+  CHECK(request.trial_field());
   const Request listed = parse_request(R"({"plays":["6/3","6/4 6/5"]})", id);
   CHECK(listed.plays == "6/3;6/4 6/5");
-  CHECK_FALSE(listed.asks_for_trials());
+  CHECK_FALSE(listed.trial_field());
 }
 
 TEST_CASE("A complaint about a request comes under its id and names the field") {

@@ -117,7 +117,8 @@ std::vector<std::string> answers_of(QueueFile& file, const Entry& entry, Core& c
   if (entry.kind == Entry::Kind::kLesson) return {lesson_json(lesson, found.telling)};
   std::vector<std::string> lines;
   for (std::size_t i = 0; i < lesson.cells.size(); ++i) {
-    const Telling telling{core.provenance(), found.telling.cell_seconds[i]};
+    const Telling telling{core.provenance(), found.telling.cell_seconds[i], false,
+                          found.asked[i].ledger};
     lines.push_back(rollout_json(lesson.cells[i], telling, found.asked[i].name()));
   }
   for (std::size_t i = 0; i < lesson.doubles.size(); ++i) {

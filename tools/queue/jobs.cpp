@@ -49,8 +49,10 @@ ReadEntry read_request(const Entry& entry, const Core& core) {
                        "centred, roller:V or opponent:V, or dice such as 64");
     }
     require_answer(decision);
-    read.job.questions.push_back(
-        {decision, core.settings(each.rolling), {}, wanted_plays(decision, each.question.plays)});
+    read.job.questions.push_back({decision,
+                                  core.settings(each.rolling),
+                                  {each.rolling.error, each.rolling.blunder},
+                                  wanted_plays(decision, each.question.plays)});
   }
   return read;
 }

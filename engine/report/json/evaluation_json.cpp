@@ -1,5 +1,6 @@
 #include "report/json/json_parts.h"
 #include "report/json/json_report.h"
+#include "report/json/object_writer.h"
 #include "report/words/names.h"
 #include "rules/notation.h"
 #include "study/facts.h"
@@ -31,13 +32,11 @@ Json exact_cube_json(const TwoSidedTable::Entry& entry) {
           {"double_pass", 1.0}};
 }
 
-void add_bear_off(Json& json, const Evaluation& evaluation) {
-  if (!evaluation.bear_off) return;
-  json["bear_off"] = {{"roller", side_json(evaluation.bear_off->roller)},
-                      {"opponent", side_json(evaluation.bear_off->opponent)}};
-  if (evaluation.bear_off->cube && !evaluation.decision.score.match) {
-    json["bear_off"]["cube"] = exact_cube_json(*evaluation.bear_off->cube);
-  }
+Json bear_off_json(const Evaluation& evaluation) {
+  const BearOffFacts& facts = *evaluation.bear_off;
+  Json json{{"roller", side_json(facts.roller)}, {"opponent", side_json(facts.opponent)}};
+  if (facts.cube && !evaluation.decision.score.match) json["cube"] = exact_cube_json(*facts.cube);
+  return json;
 }
 
 Json side_facts_json(const SideFacts& side) {
@@ -74,42 +73,66 @@ Json play_facts_json(const PlayFacts& facts) {
 
 /// A position before the dice or a play, of which an evaluation tells the same.
 template <typename Evaluated>
-void add_evaluated(Json& json, const Evaluation& evaluation, const Evaluated& evaluated) {
-  json["outcomes"] = outcomes_json(evaluated.outcomes);
-  json["equity"] = evaluated.equity;
-  json["cubeless_equity"] = evaluated.cubeless_equity;
-  add_chance(json, evaluation.decision, evaluated.equity);
-  json["method"] = method_name(evaluated.method);
-  if (evaluation.is_cube_alive) json["equity_method"] = equity_method_name(evaluated.is_exact);
+void write_evaluated(ObjectWriter& object, const Evaluation& evaluation,
+                     const Evaluated& evaluated) {
+  object.outcomes(evaluated.outcomes);
+  object.number("equity", evaluated.equity);
+  object.number("cubeless_equity", evaluated.cubeless_equity);
+  if (const auto chance = match_chance(evaluation.decision, evaluated.equity)) {
+    object.number("match_winning_chance", *chance);
+  }
+  object.text("method", method_name(evaluated.method));
+  if (evaluation.is_cube_alive) {
+    object.text("equity_method", equity_method_name(evaluated.is_exact));
+  }
+}
+
+void write_plays(ObjectWriter& object, const Evaluation& evaluation, bool with_facts) {
+  const Decision& decision = evaluation.decision;
+  int rank = 0;
+  object.list("plays", evaluation.plays, [&](std::string& line, const EvaluatedPlay& play) {
+    ObjectWriter entry(line);
+    entry.count("rank", ++rank);
+    entry.text("play", play_text(decision.position, *decision.roll, play.play));
+    entry.text("result", position_text(position_after(decision.position, play.play)));
+    entry.number("cost", play.cost);
+    write_evaluated(entry, evaluation, play);
+    if (with_facts)
+      entry.json("facts", line_of(play_facts_json(play_facts(decision.position, play.play))));
+    entry.end();
+  });
 }
 
 }  // namespace
 
+std::string distribution_json(const OutcomeDistribution& outcomes, const CallersName& name) {
+  std::string line;
+  ObjectWriter object(line);
+  object.text("schema", "sixfold.distribution/1");
+  object.json("id", name.id);
+  object.outcomes(outcomes);
+  object.end();
+  return line;
+}
+
 std::string evaluation_json(const Evaluation& evaluation, const Telling& telling,
                             const CallersName& name) {
   const Decision& decision = evaluation.decision;
-  Json json = decision_head("sixfold.evaluation/3", decision, telling.made_by, name);
+  Json head = decision_head("sixfold.evaluation/3", decision, telling.made_by, name);
   if (telling.with_facts) {
-    json["facts"] = {{"roller", side_facts_json(side_facts(decision.position.roller))},
+    head["facts"] = {{"roller", side_facts_json(side_facts(decision.position.roller))},
                      {"opponent", side_facts_json(side_facts(decision.position.opponent))}};
   }
-  if (!decision.roll) {
-    add_evaluated(json, evaluation, evaluation);
-    add_bear_off(json, evaluation);
-    return line_of(json);
+  std::string line = line_of(head);
+  ObjectWriter object = ObjectWriter::reopened(line);
+  if (decision.roll) {
+    write_plays(object, evaluation, telling.with_facts);
+  } else {
+    write_evaluated(object, evaluation, evaluation);
+    if (evaluation.bear_off) object.json("bear_off", line_of(bear_off_json(evaluation)));
   }
-  json["plays"] = Json::array();
-  for (std::size_t i = 0; i < evaluation.plays.size(); ++i) {
-    const EvaluatedPlay& play = evaluation.plays[i];
-    Json entry = play_head(decision, i + 1, play.play);
-    entry["cost"] = play.cost;
-    add_evaluated(entry, evaluation, play);
-    if (telling.with_facts) {
-      entry["facts"] = play_facts_json(play_facts(decision.position, play.play));
-    }
-    json["plays"].push_back(std::move(entry));
-  }
-  return line_of(json);
+  object.end();
+  return line;
 }
 
 }  // namespace sixfold

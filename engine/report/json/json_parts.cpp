@@ -81,10 +81,6 @@ Json play_head(const Decision& decision, std::size_t rank, PlayKey play) {
   return json;
 }
 
-void add_chance(Json& json, const Decision& decision, double equity) {
-  if (const auto chance = match_chance(decision, equity)) json["match_winning_chance"] = *chance;
-}
-
 void add_chance(Json& json, const Decision& decision, const Estimate& equity) {
   if (const auto chance = match_chance(decision, equity)) {
     json["match_winning_chance"] = mean_json(*chance);

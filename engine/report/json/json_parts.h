@@ -37,7 +37,6 @@ void add_warnings(Json& json, const Position& position);
 /// What every play begins with.
 [[nodiscard]] Json play_head(const Decision& decision, std::size_t rank, PlayKey play);
 /// At a match score: the chance to win the match, which is as much of an estimate as the equity.
-void add_chance(Json& json, const Decision& decision, double equity);
 void add_chance(Json& json, const Decision& decision, const Estimate& equity);
 /// How games end with the cube: the joint distribution, and points.
 void add_ends(Json& json, const RolledCube& cube, int value);

@@ -1,6 +1,7 @@
 /// Reports as JSON, one object a line, in the forms that other programs rely on
-/// (sixfold.evaluation/3, sixfold.cube/2, sixfold.rollout/3, sixfold.lesson/3, sixfold.flip/2,
-/// sixfold.score/1, sixfold.solution/1, sixfold.duel/1, sixfold.queue/1, sixfold.error/1).
+/// (sixfold.evaluation/3, sixfold.distribution/1, sixfold.cube/2, sixfold.rollout/3,
+/// sixfold.lesson/3, sixfold.flip/2, sixfold.score/1, sixfold.solution/1, sixfold.duel/1,
+/// sixfold.queue/1, sixfold.error/1).
 ///
 /// What is computed is a number; an estimate is {"mean", "half_width"}. Bytes that are not UTF-8,
 /// as the name of a net may have, are replaced. Pure functions.
@@ -23,6 +24,9 @@ namespace sixfold {
 
 [[nodiscard]] std::string evaluation_json(const Evaluation& evaluation, const Telling& telling,
                                           const CallersName& name = {});
+/// The six outcomes of a position before the dice, and nothing else but the caller's id.
+[[nodiscard]] std::string distribution_json(const OutcomeDistribution& outcomes,
+                                            const CallersName& name = {});
 [[nodiscard]] std::string cube_json(const CubeStudy& study, const Provenance& made_by,
                                     const CallersName& name = {});
 [[nodiscard]] std::string rollout_json(const RolledDecision& rolled, const Telling& telling,

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 
 namespace sixfold {
 
@@ -19,23 +20,40 @@ struct Request {
   std::optional<bool> beavers;
   std::optional<int> checkers;
   std::optional<bool> both_from_roller;
+  std::optional<bool> facts;
+
+  // Of rollouts of plays.
   std::optional<std::string> plays;
+  std::optional<double> error;
+  std::optional<double> blunder;
+  std::optional<bool> ledger;
+
+  // How much is rolled out, and how.
   std::optional<std::uint64_t> trials;
   std::optional<double> half_width;
   std::optional<std::uint64_t> most_trials;
+  std::optional<double> confidence;
   std::optional<std::uint64_t> seed;
+  std::optional<int> lookahead;
+  std::optional<int> truncate;
+  std::optional<std::string> luck;
+  std::optional<bool> plain;
+  std::optional<bool> free_dice;
+  std::optional<bool> play_on;
 
-  /// Whether it says how much is to be rolled out.
-  [[nodiscard]] bool asks_for_trials() const noexcept {
-    return trials || half_width || most_trials || seed;
-  }
+  /// The first field that says how much is rolled out, or how; null where none does.
+  [[nodiscard]] const char* trial_field() const noexcept;
+  /// The first field that only rollouts of plays have a use for; the same.
+  [[nodiscard]] const char* play_field() const noexcept;
 };
 
-/// Reads {"id":..,"title":"..","position"|"after":..,"dice":"43","score":"..","cube":"..",
-/// "jacoby":true,"beavers":true,"checkers":15,"both_from_roller":true,"plays":"24/14; 13/9 13/7",
-/// "trials":144,"half_width":0.01,"most_trials":57600,"seed":1}; `plays` may be a list of texts
-/// too. `id` is set, as JSON, as soon as it is known, so that an error can be answered under it.
-/// Throws InputError for what is not JSON, for unknown fields and for fields of the wrong kind.
+/// Reads an object with fields of these names, such as {"id":..,"after":"31: 8/5 6/5","dice":"64"};
+/// `plays` may be a list of texts too. `id` is set, as JSON, as soon as it is known, so that an
+/// error can be answered under it. Throws InputError for what is not JSON, for unknown fields and
+/// for fields of the wrong kind.
 [[nodiscard]] Request parse_request(const std::string& line, std::string& id);
+
+/// A caller's id as a table shows it: a text without its quotes, other JSON as it is.
+[[nodiscard]] std::string plain_id(std::string_view id);
 
 }  // namespace sixfold

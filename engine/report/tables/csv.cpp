@@ -1,6 +1,7 @@
 #include "report/tables/csv.h"
 
 #include <algorithm>
+#include <array>
 #include <optional>
 #include <string_view>
 #include <utility>
@@ -106,13 +107,16 @@ std::optional<Estimate> if_any(bool is_there, const Estimate& estimate) {
   return is_there ? std::optional(estimate) : std::nullopt;
 }
 
+void add_outcomes(Line& line, const OutcomeDistribution& outcomes) {
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) line.number(kOutcomeFields[o], outcomes[o]);
+}
+
 /// A position before the dice or a play, of which an evaluation tells the same.
 template <typename Evaluated>
 void add_evaluated(Line& line, const Evaluation& evaluation, const Evaluated& evaluated) {
   line.number("equity", evaluated.equity).number("cubeless_equity", evaluated.cubeless_equity);
   line.number("match_winning_chance", match_chance(evaluation.decision, evaluated.equity));
-  for (std::size_t o = 0; o < kOutcomeCount; ++o)
-    line.number(kOutcomeFields[o], evaluated.outcomes[o]);
+  add_outcomes(line, evaluated.outcomes);
   line.text("method", method_name(evaluated.method));
   line.text("equity_method",
             evaluation.is_cube_alive ? equity_method_name(evaluated.is_exact) : "");
@@ -176,6 +180,26 @@ Line line_of(const CubeStudy& study, const Provenance& made_by) {
   return line;
 }
 
+/// A table with two more columns in front, the same on each line.
+Csv behind(const std::array<std::string_view, 2>& columns,
+           const std::array<std::string_view, 2>& cells, const Csv& csv) {
+  const std::string front = format("{},{},", quoted(cells.front()), quoted(cells.back()));
+  Csv whole;
+  if (!csv.heading.empty()) {
+    whole.heading = format("{},{},{}", columns.front(), columns.back(), csv.heading);
+  }
+  // A quoted text may have line ends too: only those after an even number of quotes end a line.
+  bool is_quoted = false;
+  bool begins = true;
+  for (const char c : csv.lines) {
+    if (begins) whole.lines += front;
+    whole.lines += c;
+    if (c == '"') is_quoted = !is_quoted;
+    begins = c == '\n' && !is_quoted;
+  }
+  return whole;
+}
+
 }  // namespace
 
 Csv evaluation_csv(const Evaluation& evaluation, const Provenance& made_by) {
@@ -205,20 +229,18 @@ Csv cube_csv(const CubeStudy& study, const Provenance& made_by) {
 }
 
 Csv entry_csv(const EntryName& entry, const Csv& csv) {
-  const std::string_view title = entry.title;
-  const std::string front = std::to_string(entry.number) + "," + quoted(title) + ",";
-  Csv whole;
-  if (!csv.heading.empty()) whole.heading = "entry,title," + csv.heading;
-  // A quoted text may have line ends too: only those after an even number of quotes end a line.
-  bool is_quoted = false;
-  bool begins = true;
-  for (const char c : csv.lines) {
-    if (begins) whole.lines += front;
-    whole.lines += c;
-    if (c == '"') is_quoted = !is_quoted;
-    begins = c == '\n' && !is_quoted;
-  }
-  return whole;
+  const std::string number = std::to_string(entry.number);
+  return behind({"entry", "title"}, {number, entry.title}, csv);
+}
+
+Csv named_csv(std::string_view id, std::string_view title, const Csv& csv) {
+  return behind({"id", "title"}, {id, title}, csv);
+}
+
+Csv distribution_csv(const OutcomeDistribution& outcomes) {
+  Line line;
+  add_outcomes(line, outcomes);
+  return table_of({line});
 }
 
 Csv lesson_csv(const Lesson& lesson, const Provenance& made_by) {

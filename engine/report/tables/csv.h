@@ -5,6 +5,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "base/provenance.h"
 #include "report/telling.h"
@@ -29,6 +30,10 @@ struct Csv {
 [[nodiscard]] Csv rollout_csv(const RolledDecision& rolled, const Provenance& made_by);
 /// The same lines as those of an entry: its number and title stand in front.
 [[nodiscard]] Csv entry_csv(const EntryName& entry, const Csv& csv);
+/// The same of a decision that its caller gave a name.
+[[nodiscard]] Csv named_csv(std::string_view id, std::string_view title, const Csv& csv);
+/// The six outcomes alone.
+[[nodiscard]] Csv distribution_csv(const OutcomeDistribution& outcomes);
 [[nodiscard]] Csv cube_csv(const CubeStudy& study, const Provenance& made_by);
 /// A line for each play of each roll and score, and one for each doubling decision. What a line is
 /// about says the first column, `kind`: `play` or `double`.
