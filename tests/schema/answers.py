@@ -70,7 +70,7 @@ def evaluations(tool):
         {"position": "12x5 5x5 4x5 / 12x5 5x5 4x5", "dice": "66", "cube": "none"},
         {"position": "6x2 5 / ", "score": "2-away/1-away crawford"},
         {"position": "bar / 6x2 3x2", "dice": "63", "checkers": 4},
-        {"position": "2 / 1", "checkers": 2},
+        {"position": "2 / 1", "checkers": 1},
         "not JSON",
         {"id": "first", "position": START, "colour": 1},
     ], "--facts", codes=(1,))
@@ -97,12 +97,14 @@ def rollouts(tool):
         {"id": 7, "title": "Small", "position": CONTACT, "dice": "31", **RULES},
         {"position": CONTACT, "dice": "31", "score": "3-away/5-away,dmp,money", "cube": "none"},
         {"position": START, "dice": "31", "half_width": 0.2, "most_trials": 72},
-        {"position": RACE, "dice": "31", "plays": ["6/5 6/3", "5/4 5/2"][:1]},
+        {"position": RACE, "dice": "31", "plays": ["6/5 6/3", "6/3 3/2"]},
     ], *FEW, "--ledger", "--error", "0.01", "--blunder", "0.05")
     tool.ask("rollout", "--position", RACE, "--dice", "21", *FEW, "--plain", "--lookahead", "1",
              "--truncate", "6")
     tool.ask("flip", "--position", CONTACT, "--dice", "31", "--trials", "36")
-    tool.ask("flip", "--after", "64: 24/18 13/9", "--dice", "22", "--trials", "36")
+    for position in ("8 6x3 5x2 / 24x2 6x4", "6x3 5x2 4 / bar 24 6x4"):  # with a break-even price
+        tool.ask("flip", "--position", position, "--checkers", "6", "--dice", "31",
+                 "--trials", "36")
 
 
 def lessons(tool):
@@ -113,8 +115,8 @@ def lessons(tool):
 def small_ones(tool):
     tool.keep(tool.run("equities", "--json", "--score",
                        "money,dmp,3-away/5-away,1-away/3-away post-crawford"))
-    for checkers in (1, 1, 2):
-        tool.keep(tool.run("solve", "--checkers", checkers, "--json", "--quiet", "--cache",
+    for _ in ("solved", "loaded"):
+        tool.keep(tool.run("solve", "--checkers", "1", "--json", "--quiet", "--cache",
                            tool.folder / "cache"))
     tool.keep(tool.run("duel", tool.net, tool.net, "--pairs", "4", "--json", "--quiet"))
 
@@ -141,7 +143,8 @@ def queues(tool):
     look()
     tool.with_net("queue", "run", "--db", "night.db", codes=(1,))
     look()
-    open_ones = [{"id": "goes on", **small}, {"id": "doubles", "position": CONTACT, **ENDLESS}]
+    double = {"position": CONTACT, **ENDLESS}
+    open_ones = [{"id": "goes on", **double, "dice": "31"}, {"id": "double", **double}]
     endless = {**LESSON, **ENDLESS}
     queue("add", put("open.jsonl", "\n".join(map(json.dumps, open_ones))),
           put("open.json", json.dumps(endless)), "--net", tool.net)

@@ -1,8 +1,9 @@
 """Questions made from a schema: those that it allows, and those that it does not."""
 
+import random
+
 # A value of each kind of JSON; which of them a field refuses its schema says.
 ALL_KINDS = (None, True, 7, 1.5, -1, "", "neither", [], [7], ["6/3", "6/3"], {}, {"colour": 1})
-MOST_BAD = 4  # of a field: each costs the tool a look
 NEVER_READ = ("$schema",)  # It is for editors alone.
 
 
@@ -27,14 +28,14 @@ def good_values(field):
         yield "Words – with “signs”"
 
 
-def bad_values(field, is_valid):
-    """Values beyond the ends of a field's range, and of kinds that it is not."""
+def bad_values(name, field, is_valid, most):
+    """Values beyond the ends of a field's range, and of kinds that it is not; so many at most."""
     schema = field.target().schema
     beyond = [schema[bound] + step for bound, step in (("minimum", -1), ("maximum", 1))
               if bound in schema]
     beyond += [schema["exclusiveMinimum"]] if "exclusiveMinimum" in schema else []
-    found = [value for value in beyond + list(ALL_KINDS) if not is_valid(field, value)]
-    return found[:MOST_BAD]
+    kinds = random.Random(name).sample(ALL_KINDS, len(ALL_KINDS))  # others for each field
+    return [value for value in beyond + kinds if not is_valid(field, value)][:most]
 
 
 def with_field(question, name, value):
@@ -55,10 +56,11 @@ def good_questions(form, is_valid):
                     yield question
 
 
-def bad_questions(form, is_valid):
-    """(the path of the field that is wrong, the question), by the schema's examples."""
+def bad_questions(form, is_valid, most=len(ALL_KINDS)):
+    """(the path of the field that is wrong, the question), by the schema's examples; of each field
+    `most` at most."""
     for example in form.schema["examples"]:
-        yield from bad_objects(form, example, is_valid, "")
+        yield from bad_objects(form, example, is_valid, most, "")
         whole = {**example, "position": "6 / 5"}
         yield "position", {key: value for key, value in whole.items() if key != "position"}
         yield "position", {**whole, "after": "31: 8/5 6/5"}
@@ -66,19 +68,18 @@ def bad_questions(form, is_valid):
         yield "both", turned
 
 
-def bad_objects(node, value, is_valid, path):
+def bad_objects(node, value, is_valid, most, path):
     """An object with one thing wrong in it, at any depth."""
     yield path + "colour", {**value, "colour": 1}
     for name, field in node.fields().items():
-        for bad in bad_values(field, is_valid) if name not in NEVER_READ else ():
+        most_here = 0 if name in NEVER_READ else most
+        for bad in bad_values(name, field, is_valid, most_here):
             yield path + name, with_field(value, name, bad)
         entries = value.get(name)
         if not isinstance(entries, list):
             continue
         for number, entry in enumerate(entries):
-            for _, inner in field.objects():
-                if not isinstance(entry, dict):
-                    continue
-                for where, bad in bad_objects(inner, entry, is_valid, f"{path}{name}[{number}]."):
-                    changed = [*entries[:number], bad, *entries[number + 1:]]
-                    yield where, {**value, name: changed}
+            at = f"{path}{name}[{number}]."
+            for _, inner in field.objects() if isinstance(entry, dict) else ():
+                for where, bad in bad_objects(inner, entry, is_valid, most, at):
+                    yield where, {**value, name: [*entries[:number], bad, *entries[number + 1:]]}

@@ -160,7 +160,7 @@ class SchemaTest(unittest.TestCase):
     def test_requests_that_the_schema_refuses_are_refused(self):
         form = self.form("request.json")
         questions = list(asked.bad_questions(form, self.checker.is_valid))
-        self.assertGreater(len(questions), 3 * len(form.fields()) - 10)
+        self.assertGreater(len(questions), 5 * len(form.fields()))
         lines = self.tool.answer("rollout", [question for _, question in questions], codes=(1,))
         self.assertEqual(len(lines), len(questions))
         for (field, question), line in zip(questions, lines):
@@ -181,8 +181,8 @@ class SchemaTest(unittest.TestCase):
 
     def test_lesson_files_that_the_schema_refuses_are_refused(self):
         form = self.form("lesson_file.json")
-        lessons = list(asked.bad_questions(form, self.checker.is_valid))
-        self.assertGreater(len(lessons), 3 * len(form.fields()) - 10)
+        lessons = list(asked.bad_questions(form, self.checker.is_valid, 3))  # a run for each
+        self.assertGreater(len(lessons), 2 * len(form.fields()))
         names = self.written("bad", [lesson for _, lesson in lessons])
         with ThreadPoolExecutor(2) as workers:
             runs = list(workers.map(lambda name: self.queue_add(name, codes=(0, 1)), names))
