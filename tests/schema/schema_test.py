@@ -26,9 +26,8 @@ except ImportError:
 import answers
 import asked
 
-# What a schema describes and no run here prints: (table, path), and why.
-NEVER_PRINTED = {
-}
+# What a schema describes and no run here prints: (table, path) as keys, the reasons as values.
+NEVER_PRINTED = {}
 # Keywords below which fields are conditions, not descriptions.
 CONDITIONS = ("if", "then", "else", "not", "anyOf", "dependentSchemas")
 
