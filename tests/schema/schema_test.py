@@ -32,21 +32,31 @@ NEVER_PRINTED = {}
 CONDITIONS = ("if", "then", "else", "not", "anyOf", "dependentSchemas")
 
 
-class Checker:
-    """Validates by the schemas of a folder alone; nothing is fetched from anywhere."""
-
-    def __init__(self, schemas):
+def only_these(schemas):
+    """What tells a validator of these schemas, and has it fetch no others from anywhere."""
+    try:
+        import referencing.jsonschema
+    except ImportError:  # jsonschema before 4.18, as Debian 12 has it
         class Offline(jsonschema.RefResolver):
             def resolve_remote(self, uri):
                 raise LookupError(f"{uri} is none of the schemas")
 
+        return {"resolver": Offline("", {}, store=schemas)}
+    made = ((name, referencing.jsonschema.DRAFT202012.create_resource(schema))
+            for name, schema in schemas.items())
+    return {"registry": referencing.Registry().with_resources(made)}
+
+
+class Checker:
+    """Validates by the schemas of a folder alone."""
+
+    def __init__(self, schemas):
         self.schemas = schemas
-        self.resolver = Offline("", {}, store=schemas)
+        self.known = only_these(schemas)
 
     def validator(self, file, schema):
-        resolver = self.resolver
         whole = {"$ref": file} if schema is self.schemas[file] else {"$id": file, **schema}
-        return jsonschema.Draft202012Validator(whole, resolver=resolver)
+        return jsonschema.Draft202012Validator(whole, **self.known)
 
     def complaints(self, file, value):
         """Why a value does not fit a form, each with its place in the value."""
