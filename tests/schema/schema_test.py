@@ -81,6 +81,19 @@ def described(schema, path=""):
         yield from described(inner, f"{path}/{name}")
 
 
+def names_in_conditions(schema):
+    """The fields of an object that the conditions on it name."""
+    names = set(schema.get("required", ()))
+    for name, others in schema.get("dependentRequired", {}).items():
+        names |= {name, *others}
+    conditions = [*schema.get("dependentSchemas", {}).values(), *schema.get("oneOf", ()),
+                  *schema.get("anyOf", ()),
+                  *(schema[word] for word in ("if", "then", "else") if word in schema)]
+    for condition in conditions:
+        names |= names_in_conditions(condition) | condition.get("properties", {}).keys()
+    return names | set(schema.get("dependentSchemas", ()))
+
+
 class SchemaTest(unittest.TestCase):
     tool = schemas = fields = checker = tools = None  # set by main()
 
@@ -101,18 +114,30 @@ class SchemaTest(unittest.TestCase):
                     node = self.fields.Node(self.schemas, name, field)
                     self.assertTrue(node.description().strip())
 
-    def test_no_object_takes_unknown_fields(self):
+    def objects(self):
+        """All objects that have fields, by what tells where they are."""
         tables = self.fields.tables(self.schemas)
         objects = dict(tables)
         for name, node in tables.items():
             for path, field, _ in self.fields.rows(node):
                 objects.update({f"{name} {path}{at}": inner for at, inner in field.objects()})
         self.assertGreater(len(objects), 40)
-        for name, node in objects.items():
+        return objects.items()
+
+    def test_no_object_takes_unknown_fields(self):
+        for name, node in self.objects():
             with self.subTest(object=name):
                 closed = [node.schema.get(word)
                           for word in ("additionalProperties", "unevaluatedProperties")]
                 self.assertIn(False, closed)
+
+    def test_conditions_name_fields_that_there_are(self):
+        for name, node in self.objects():
+            parts = [node.beside(part).target() for part in node.schema.get("allOf", ())]
+            for each in (node, *parts):
+                with self.subTest(object=name):
+                    known = node.fields().keys()
+                    self.assertEqual(names_in_conditions(each.schema) - known, set())
 
     def test_the_table_of_fields_is_made_from_the_schemas(self):
         readme = (self.tools / "schema" / "README.md").read_text(encoding="utf-8")

@@ -11,6 +11,7 @@ import argparse
 import json
 import pathlib
 import re
+import textwrap
 
 FOLDER = pathlib.Path(__file__).resolve().parent
 SHARED = "common.json"
@@ -212,11 +213,12 @@ def markdown(schemas):
     for name, node in shown.items():
         is_form = name + ".json" in schemas
         is_printed = is_form and node.schema["title"].startswith("sixfold.")
-        heading = "## Parts" if not is_form else "## What is printed" if is_printed \
-            else "## What is read"
+        heading = ("## What is printed" if is_printed else "## What is read" if is_form else
+                   "## Parts")
         texts[heading].append(table_text(name, node))
     parts = [f"{heading}\n\n" + "\n".join(found) for heading, found in texts.items()]
-    return schemas[SHARED]["description"] + "\n\n" + "\n".join(parts)
+    units = textwrap.fill(schemas[SHARED]["description"], 100)
+    return units + "\n\n" + "\n".join(parts)
 
 
 def with_tables(readme, text):
