@@ -123,7 +123,7 @@ TEST_CASE("What is not JSON is complained of with its line and column") {
 }
 
 TEST_CASE("The schema of lesson files names the fields that are read") {
-  const auto schema = nlohmann::json::parse(text_of(SIXFOLD_TOOLS "/lesson.schema.json"));
+  const auto schema = nlohmann::json::parse(text_of(SIXFOLD_TOOLS "/schema/lesson_file.json"));
   const auto names = [](const nlohmann::json& properties) {
     std::set<std::string> all;
     for (const auto& [name, _] : properties.items()) all.insert(name);

@@ -1,7 +1,7 @@
 /// Reports as JSON, one object a line, in the forms that other programs rely on
 /// (sixfold.evaluation/3, sixfold.distribution/1, sixfold.cube/2, sixfold.rollout/3,
 /// sixfold.lesson/3, sixfold.flip/2, sixfold.score/1, sixfold.solution/1, sixfold.duel/1,
-/// sixfold.queue/1, sixfold.error/1).
+/// sixfold.queue/1, sixfold.error/1); tools/schema describes their fields.
 ///
 /// What is computed is a number; an estimate is {"mean", "half_width"}. Bytes that are not UTF-8,
 /// as the name of a net may have, are replaced. Pure functions.

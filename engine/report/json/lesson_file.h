@@ -9,10 +9,10 @@
 
 namespace sixfold {
 
-/// Reads the JSON form of a lesson over `defaults`; tools/lesson.schema.json describes its fields.
-/// Throws InputError with the path inside the text ("rolls[1].plays[0]") for unknown or malformed
-/// fields, illegal plays, duplicates, and for a lesson without a question. `where` names the text
-/// in messages; `table` says what its scores are worth.
+/// Reads the JSON form of a lesson over `defaults`; tools/schema/lesson_file.json describes its
+/// fields. Throws InputError with the path inside the text ("rolls[1].plays[0]") for unknown or
+/// malformed fields, illegal plays, duplicates, and for a lesson without a question. `where` names
+/// the text in messages; `table` says what its scores are worth.
 [[nodiscard]] LessonPlan parse_lesson(std::string_view json, const std::string& where,
                                       const LessonPlan& defaults, const MatchEquityTable& table);
 
