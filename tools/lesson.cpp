@@ -88,12 +88,12 @@ std::string text_of_file(const LessonOptions& options) {
 LessonPlan plan_of(const LessonOptions& options, const Core& core) {
   const PositionOptions& common = options.rollout.decision;
   const Rolling& rolling = options.rollout.rolling;
-  LessonPlan plan;
-  plan.scores = parse_scores(options.typed.contains("--score") ? common.scores : kLessonScores,
-                             core.match_table());
+  LessonPlan plan = usual_lesson(core, rolling);
+  if (options.typed.contains("--score")) {
+    plan.scores = parse_scores(common.scores, core.match_table());
+  }
   plan.cube = parse_asked_cube(common.cube);
   plan.money = {common.jacoby, common.beavers};
-  plan.settings = core.settings(rolling);
   plan.grades = {rolling.error, rolling.blunder};
   if (options.file.empty()) {
     plan.position = asked_position(question_of(common));
@@ -147,33 +147,6 @@ void require_outputs(const LessonOptions& options) {
     throw InputError("there is no page to fold answers in", "--quiz", "--out with an .html file");
   }
 }
-
-/// How long the parts of a lesson take: each until the next one starts.
-class LessonClock {
- public:
-  void start(LessonPart::Kind kind) {
-    stop();
-    running_ = kind;
-  }
-  /// Ends the last part.
-  [[nodiscard]] LessonTelling telling(const Provenance& made_by) {
-    stop();
-    told_.made_by = made_by;
-    return told_;
-  }
-
- private:
-  void stop() {
-    const double seconds = watch_.lap();
-    told_.seconds += seconds;
-    if (running_ == LessonPart::Kind::kCell) told_.cell_seconds.push_back(seconds);
-    if (running_ == LessonPart::Kind::kFlip) told_.flip_seconds.push_back(seconds);
-  }
-
-  Stopwatch watch_;
-  std::optional<LessonPart::Kind> running_;
-  LessonTelling told_;
-};
 
 std::string sheet_of(const Lesson& lesson, const LessonTelling& telling, const std::string& out,
                      const LessonOptions& options) {

@@ -9,7 +9,10 @@
 #include <optional>
 #include <string>
 
+#include "report/telling.h"
 #include "session/sixfold.h"
+#include "study/lesson.h"
+#include "tools/terminal.h"
 
 namespace sixfold::tools {
 
@@ -69,6 +72,33 @@ class Work {
   std::chrono::steady_clock::time_point work_start_ = std::chrono::steady_clock::now();
   std::chrono::steady_clock::time_point part_start_ = work_start_;
   std::mutex mutex_;
+};
+
+/// How long the parts of a lesson take: each until the next one starts.
+class LessonClock {
+ public:
+  void start(LessonPart::Kind kind) {
+    stop();
+    running_ = kind;
+  }
+  /// Ends the last part.
+  [[nodiscard]] LessonTelling telling(const Provenance& made_by) {
+    stop();
+    told_.made_by = made_by;
+    return told_;
+  }
+
+ private:
+  void stop() {
+    const double seconds = watch_.lap();
+    told_.seconds += seconds;
+    if (running_ == LessonPart::Kind::kCell) told_.cell_seconds.push_back(seconds);
+    if (running_ == LessonPart::Kind::kFlip) told_.flip_seconds.push_back(seconds);
+  }
+
+  Stopwatch watch_;
+  std::optional<LessonPart::Kind> running_;
+  LessonTelling told_;
 };
 
 }  // namespace sixfold::tools

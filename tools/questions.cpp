@@ -138,6 +138,13 @@ std::vector<Score> parse_scores(const std::string& text, const MatchEquityTable&
   return scores;
 }
 
+LessonPlan usual_lesson(const Core& core, const Rolling& rolling) {
+  LessonPlan plan;
+  plan.scores = parse_scores("money,dmp,gammon-go,gammon-save", core.match_table());
+  plan.settings = core.settings(rolling);
+  return plan;
+}
+
 Question question_of(const PositionOptions& options) {
   Question question;
   question.position = options.position;

@@ -11,6 +11,7 @@
 #include "report/telling.h"
 #include "session/core.h"
 #include "session/sixfold.h"
+#include "study/lesson.h"
 #include "tools/commands.h"
 #include "tools/progress.h"
 #include "tools/terminal.h"
@@ -25,8 +26,9 @@ namespace sixfold::tools {
 /// Throws InputError for scores that are none, and for duplicates.
 [[nodiscard]] std::vector<Score> parse_scores(const std::string& text,
                                               const MatchEquityTable& table);
-/// Those of a lesson that names none.
-inline constexpr const char* kLessonScores = "money,dmp,gammon-go,gammon-save";
+/// What a lesson is where nobody says otherwise: its scores, and how well it is to be known. Throws
+/// as Core::settings().
+[[nodiscard]] LessonPlan usual_lesson(const Core& core, const Rolling& rolling);
 [[nodiscard]] Question question_of(const PositionOptions& options);
 
 /// A question at one score, and what else a request may say.

@@ -24,6 +24,9 @@ enum class Numbering : std::uint8_t { kOwn, kRollers };
 [[nodiscard]] Position parse_position(std::string_view text, int checkers = kMaxCheckers,
                                       Numbering numbering = Numbering::kOwn);
 
+/// Throws InputError for a point shared by both sides, and for both sides all off.
+void require_possible(const Position& position);
+
 /// Descending, the bar first; an empty side is written as nothing.
 [[nodiscard]] std::string position_text(const Position& position);
 

@@ -84,6 +84,11 @@ Position parse_position(std::string_view text, int checkers, Numbering numbering
   position.opponent = read_side(reader, checkers, "the opponent");
   if (numbering == Numbering::kRollers) position.opponent = turned(position.opponent);
   if (!reader.at_end()) reader.fail(reader.found(), "the end: one '/' between two sides");
+  require_possible(position);
+  return position;
+}
+
+void require_possible(const Position& position) {
   for (int point = 1; point <= kPoints; ++point) {
     if (position.roller[point] > 0 && position.opponent[mirrored(point)] > 0) {
       throw InputError("both sides stand on the roller's point " + std::to_string(point) +
@@ -95,7 +100,6 @@ Position parse_position(std::string_view text, int checkers, Numbering numbering
     throw InputError("both sides have all their checkers off", "position",
                      "at least one checker on the board");
   }
-  return position;
 }
 
 std::string position_text(const Position& position) {

@@ -75,12 +75,11 @@ class QueueCommandLine {
     add("list", "How far the entries of a queue have come", run_queue_list)
         .add_flag("--json", options_.common.json, "JSON Lines on standard output");
     CLI::App& results =
-        add("results", "What is known, in JSON as other commands print it",
-            run_queue_results);
+        add("results", "What is known, in JSON as other commands print it", run_queue_results);
     add_entries(results, "Numbers of entries; all when left out", false);
     add_net(results);
-    CLI::App& report = add("report", "A folder of pages and tables: what was found",
-                           run_queue_report);
+    CLI::App& report =
+        add("report", "A folder of pages and tables: what was found", run_queue_report);
     report.add_option("--out", options_.out, "Folder to write; made where there is none")
         ->required();
     report.add_flag("--force", options_.common.force,
@@ -91,9 +90,9 @@ class QueueCommandLine {
         ->required();
   }
   void define_changes() {
-    add_entries(add("remove", "Take entries out, with all that was played of them",
-                    run_queue_remove),
-                "Numbers of entries", true);
+    add_entries(
+        add("remove", "Take entries out, with all that was played of them", run_queue_remove),
+        "Numbers of entries", true);
     add_entries(add("retry", "Begin entries anew that have failed", run_queue_retry),
                 "Numbers of entries; all that have failed when left out", false);
   }
@@ -104,8 +103,8 @@ class QueueCommandLine {
 };
 
 CLI::App& queue_of(CLI::App& app) {
-  CLI::App* const queue = app.add_subcommand(
-      "queue", "A night's work in one file: what to roll out, what was found");
+  CLI::App* const queue =
+      app.add_subcommand("queue", "A night's work in one file: what to roll out, what was found");
   queue->require_subcommand(1);
   return *queue;
 }

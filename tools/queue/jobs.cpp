@@ -58,11 +58,9 @@ ReadEntry read_request(const Entry& entry, const Core& core) {
 }
 
 ReadEntry read_lesson(const Entry& entry, const Core& core) {
-  LessonPlan defaults;
-  defaults.scores = parse_scores(kLessonScores, core.match_table());
-  defaults.settings = core.settings({});
   ReadEntry read;
-  read.job.lesson = parse_lesson(entry.input, entry.source, defaults, core.match_table());
+  read.job.lesson =
+      parse_lesson(entry.input, entry.source, usual_lesson(core, {}), core.match_table());
   read.job.questions = questions_of(*read.job.lesson);
   for (const RolloutQuestion& question : read.job.questions) require_answer(question.decision);
   return read;
