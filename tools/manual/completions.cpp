@@ -209,13 +209,16 @@ fi
 // Fish.
 
 constexpr const char* kFishBegin =
-    R"(# Whether the command is this one, and whether nothing follows it yet.
+    R"(# What was typed before the word in question; whether it is of this command, or this command alone.
+function __sixfold_typed
+    set -l words (commandline -opc)
+    echo "$words[2..] "
+end
 function __sixfold_is
-    set -l typed (commandline -opc)[2..]
-    test (count $typed) -ge (count $argv); and test "$typed[1..(count $argv)]" = "$argv"
+    string match -q -- "$argv *" (__sixfold_typed)
 end
 function __sixfold_ends
-    test (count (commandline -opc)[2..]) -eq (count $argv); and __sixfold_is $argv
+    test (__sixfold_typed) = "$argv "
 end
 complete -c sixfold -f
 )";

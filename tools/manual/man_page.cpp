@@ -208,9 +208,9 @@ std::string man_page(const CommandText& program, std::string_view version) {
   std::vector<const CommandText*> leaves;
   collect_leaves(program, leaves);
   // Without a date, so that the same sources make the same page; words to be typed stay whole.
-  std::string text =
-      format(".\\\" Made by {} write-manual man.\n.TH SIXFOLD 1 \"\" \"{} {}\"\n.nr HY 0\n.ad l\n",
-             program.name, program.name, version);
+  std::string text = format(
+      ".\\\" Made by {} write-manual man.\n.TH SIXFOLD 1 \"\" \"{} {}\"\n.nh\n.nr HY 0\n.ad l\n",
+      program.name, program.name, version);
   // The program's own help begins with its name.
   const std::string title = program.help.substr(program.help.find(": ") + 2);
   text += section("NAME") + program.name + " \\- " + escaped(title) + "\n" + section("SYNOPSIS");
