@@ -9,7 +9,8 @@ if [ "${1:-}" = --sanitized ]; then
   sanitized=yes
   shift
 fi
-more_packages=(chromium chromium-driver libopenmpi-dev openmpi-bin poppler-utils python3)
+more_packages=(chromium chromium-driver dpkg-dev file libopenmpi-dev mandoc openmpi-bin
+               poppler-utils python3)
 source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
 
 if [ "$sanitized" = yes ]; then

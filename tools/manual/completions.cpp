@@ -32,6 +32,13 @@ std::string joined(const std::vector<std::string>& words, const std::string& bet
   return text;
 }
 
+/// What help lists.
+std::vector<OptionText> shown(const CommandText& command) {
+  std::vector<OptionText> options = command.options;
+  std::erase_if(options, [](const OptionText& option) { return option.is_for_checks; });
+  return options;
+}
+
 std::string command_words(const CommandText& program) {
   std::vector<std::string> words;
   for (const CommandText& each : program.commands) words.push_back(each.word());
@@ -126,7 +133,7 @@ std::string bash_case(const CommandText& program, const CommandText& command) {
   std::string names = command_words(command);
   std::string cases;
   std::string at_a_place;
-  for (const OptionText& option : command.options) {
+  for (const OptionText& option : shown(command)) {
     const std::string value = bash_value(value_of(program, option));
     if (option.is_positional) {
       at_a_place = value;
@@ -164,7 +171,7 @@ std::string zsh_value(const Value& value) {
 /// Options and places, as _arguments takes them.
 std::string zsh_arguments(const CommandText& program, const CommandText& command) {
   std::string text = "  _arguments";
-  for (const OptionText& option : command.options) {
+  for (const OptionText& option : shown(command)) {
     const std::string value = zsh_value(value_of(program, option));
     const std::string again = option.is_repeated ? "*" : "";
     if (option.is_positional) {
@@ -252,7 +259,7 @@ std::string fish_lines(const CommandText& program, const CommandText& command) {
   }
   // The program's own options are not those of its commands.
   const std::string within = (words.empty() ? "__sixfold_ends" : "__sixfold_is") + after;
-  for (const OptionText& option : command.options) {
+  for (const OptionText& option : shown(command)) {
     text += line(within);
     const std::string value = fish_value(value_of(program, option));
     if (option.is_positional) {
