@@ -216,7 +216,7 @@ fi
 // Fish.
 
 constexpr const char* kFishBegin =
-    R"(# What was typed before the word in question; whether it is of this command, or this command alone.
+    R"(# What was typed before the word in question; whether it is this command, alone or with more.
 function __sixfold_typed
     set -l words (commandline -opc)
     echo "$words[2..] "
