@@ -27,11 +27,12 @@ for take_away in "unshare --net" "unshare --map-root-user --net"; do
 done
 [ ${#offline[@]} -gt 0 ] || echo "the network cannot be taken away here"
 
-# has_files PACKAGE FILE...: it holds these and no others.
+# has_files PACKAGE FILE...: it holds these and no others; TYPE is the type of the build.
 has_files() {
   local package=$1
   shift
-  diff <(dpkg-deb --fsys-tarfile "$package" | tar -t | grep -v '/$' | sort) \
+  diff <(dpkg-deb --fsys-tarfile "$package" | tar -t | grep -v '/$' | sort |
+         sed "s/targets-[a-z]*/targets-TYPE/") \
     <(printf './usr/%s\n' "$@" | sort) || fail "$package holds other files than it should"
 }
 # has_field PACKAGE FIELD PATTERN
@@ -47,7 +48,7 @@ has_files "$tool" bin/sixfold share/sixfold/standard.safetensors share/man/man1/
   share/fish/vendor_completions.d/sixfold.fish share/doc/sixfold/copyright \
   $(printf 'share/doc/sixfold/examples/%s ' $examples)
 has_files "$library" include/sixfold/sixfold.h lib/libsixfold.a share/doc/libsixfold-dev/copyright \
-  lib/cmake/sixfold/sixfold-{config,config-version,targets,targets-release}.cmake
+  lib/cmake/sixfold/sixfold-{config,config-version,targets,targets-TYPE}.cmake
 for package in "$tool" "$library"; do
   has_field "$package" Version "^$version$"
   has_field "$package" Architecture "^$architecture$"
@@ -79,6 +80,8 @@ evaluates() {
 dpkg-deb --extract "$tool" root
 dpkg-deb --extract "$library" root
 evaluates "$scratch/root/usr/bin/sixfold" "$scratch/root/usr/share/sixfold/standard.safetensors"
+readelf --dynamic root/usr/bin/sixfold | grep -qE "RPATH|RUNPATH" &&
+  fail "the installed program looks for libraries of its own"
 expect 0 MIT -- head -1 root/usr/share/doc/sixfold/copyright
 
 # The archive runs from any folder, and with the libraries that it brings along.

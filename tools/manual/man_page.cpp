@@ -14,7 +14,7 @@ right, by how much, and why: for each play the chances of all six outcomes, its 
 costs, with confidence intervals, at one score or several.
 
 Results are repeatable: the same question with the same seed gives the same answer, whatever the
-number of threads. Nothing is fetched from a network and nothing is sent.
+number of threads. The program fetches nothing from a network and sends nothing.
 
 Where Open MPI is, sixfold-mpi does the work of "rollout" and "queue run" by many processes, with
 the same options: "mpirun -n 4 sixfold-mpi queue run --db night.db".)";

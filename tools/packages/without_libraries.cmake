@@ -1,5 +1,5 @@
-# Programs of Debian's packages use the system's libraries and look for none of their own.
-file(GLOB programs ${CPACK_TEMPORARY_DIRECTORY}/*/usr/bin/*)
+# The program of Debian's package uses the system's libraries and looks for none of its own.
+file(GLOB programs ${CPACK_TEMPORARY_DIRECTORY}/*/usr/bin/sixfold)
 foreach(program IN LISTS programs)
   file(RPATH_REMOVE FILE ${program})
 endforeach()
