@@ -10,6 +10,7 @@
 #include "exact/few_checkers.h"
 #include "tools/commands.h"
 #include "tools/help.h"
+#include "tools/manual/command_line.h"
 #include "tools/options.h"
 #include "tools/queue/command_line.h"
 #include "tools/terminal.h"
@@ -44,6 +45,7 @@ class CommandLine {
     define_queue(app_, queue_, run_);
     for (CLI::App* const command : app_.get_subcommands({})) set_footer(*command);
     define_help();
+    define_manual(app_, manual_, run_);
   }
 
   int parse_and_run(int argc, char** argv) {
@@ -96,7 +98,8 @@ class CommandLine {
   void define_equities() {
     CLI::App* command = app_.add_subcommand(
         "equities", "Chances to win a match at every score; gammon prices and take points");
-    command->add_option("--equities", equities_.table, "A table of your own as a CSV file");
+    command->add_option("--equities", equities_.table, "A table of your own as a CSV file")
+        ->type_name(kFile);
     command->add_option("--score", equities_.scores, "Gammon prices and take points at scores");
     command->add_flag("--csv", equities_.csv, "The table as CSV");
     command->add_flag("--json", equities_.json, "Scores as JSON Lines");
@@ -120,7 +123,8 @@ class CommandLine {
   void define_lesson() {
     CLI::App* command =
         app_.add_subcommand("lesson", "One position, several rolls and scores: the grid");
-    command->add_option("file", lesson_.file, "Lesson file in JSON; - for standard input");
+    command->add_option("file", lesson_.file, "Lesson file in JSON; - for standard input")
+        ->type_name(kFile);
     add_position_options(*command, lesson_.rollout.decision, "Rolls, such as 31,64");
     add_csv(*command, lesson_.rollout.decision);
     add_cube_options(*command, lesson_.rollout.decision);
@@ -132,6 +136,7 @@ class CommandLine {
     command
         ->add_option("--out", lesson_.outs,
                      "Sheet to write, ending in .html, .md, .csv or .json; several by repeating it")
+        ->type_name(kFile)
         ->allow_extra_args(false);
     add_diagram(*command, lesson_.rollout.decision);
     command->add_flag("--quiz", lesson_.is_quiz, "The page asks first and folds its answers");
@@ -160,22 +165,31 @@ class CommandLine {
     command->add_option("--recipe", train_.recipe,
                         "quick, standard, full or (with --start) refine; for parts of a finished "
                         "net: quick or standard");
-    command->add_option("--luck-for", train_.luck_for,
-                        "Train luck networks for this network file instead");
-    command->add_option("--cube-for", train_.cube_for,
-                        "Learn what the cube adds for this network file instead");
-    command->add_option("--out", train_.out, "Network file to write")->required();
+    command
+        ->add_option("--luck-for", train_.luck_for,
+                     "Train luck networks for this network file instead")
+        ->type_name(kFile);
+    command
+        ->add_option("--cube-for", train_.cube_for,
+                     "Learn what the cube adds for this network file instead")
+        ->type_name(kFile);
+    command->add_option("--out", train_.out, "Network file to write")->type_name(kFile)->required();
     add_count(*command, "--games", train_.games, 1, 1'000'000'000,
               "Games instead of the recipe's number");
-    command->add_option("--from", train_.from,
-                        "Begin games at the positions of this file, one a line, in turn");
+    command
+        ->add_option("--from", train_.from,
+                     "Begin games at the positions of this file, one a line, in turn")
+        ->type_name(kFile);
     command->add_option("--score", train_.score,
                         "Score by which players choose: money, dmp, gammon-go or gammon-save");
-    command->add_option(
-        "--luck-by", train_.luck_by,
-        "Take the luck of rolls out of what is learnt, by this file's luck networks");
-    command->add_option("--start", train_.start,
-                        "Start from this network's weights instead of random ones");
+    command
+        ->add_option("--luck-by", train_.luck_by,
+                     "Take the luck of rolls out of what is learnt, by this file's luck networks")
+        ->type_name(kFile);
+    command
+        ->add_option("--start", train_.start,
+                     "Start from this network's weights instead of random ones")
+        ->type_name(kFile);
     command->add_option(
         "--width", train_.width,
         "Hidden units of the contact network instead of the recipe's number; with --start "
@@ -194,8 +208,8 @@ class CommandLine {
   }
   void define_duel() {
     CLI::App* command = app_.add_subcommand("duel", "Two evaluators on common dice");
-    command->add_option("first", duel_.first, "Network file")->required();
-    command->add_option("second", duel_.second, "Network file")->required();
+    command->add_option("first", duel_.first, "Network file")->type_name(kFile)->required();
+    command->add_option("second", duel_.second, "Network file")->type_name(kFile)->required();
     command->add_option("--score", duel_.score,
                         "Score by which they choose: money, dmp, gammon-go or gammon-save");
     add_count(*command, "--pairs", duel_.pairs, 2, 100'000'000,
@@ -238,6 +252,7 @@ class CommandLine {
   DuelOptions duel_;
   QueueOptions queue_;
   std::string helped_;
+  std::string manual_;
   std::function<int()> run_;
 };
 

@@ -88,8 +88,10 @@ void add_isa(CLI::App& command, std::string& level) {
 }
 
 void add_cache(CLI::App& command, std::string& directory) {
-  command.add_option("--cache", directory,
-                     "Where computed tables are kept; ~/.cache/sixfold when left out");
+  command
+      .add_option("--cache", directory,
+                  "Where computed tables are kept; ~/.cache/sixfold when left out")
+      ->type_name(kFolder);
 }
 
 void add_position_options(CLI::App& command, PositionOptions& options, const char* dice) {
@@ -103,8 +105,10 @@ void add_position_options(CLI::App& command, PositionOptions& options, const cha
   if (dice != nullptr) command.add_option("--dice", options.dice, dice);
   command.add_option("--score", options.scores,
                      "money, dmp, gammon-go, gammon-save or such as 3-away/5-away; commas between");
-  command.add_option("--equities", options.match_table, "Match equity table as a CSV file");
-  command.add_option("--net", options.net, "Network file; the shipped one when left out");
+  command.add_option("--equities", options.match_table, "Match equity table as a CSV file")
+      ->type_name(kFile);
+  command.add_option("--net", options.net, "Network file; the shipped one when left out")
+      ->type_name(kFile);
   add_count(command, "--race-points", options.race_points, 6, 10,
             "Points that the table of lone bear-offs covers, 6 to 10");
   add_cache(command, options.cache);
@@ -113,8 +117,10 @@ void add_position_options(CLI::App& command, PositionOptions& options, const cha
 }
 
 void add_requests(CLI::App& command, PositionOptions& options) {
-  command.add_option("--requests", options.requests,
-                     "Questions as JSON Lines, answered in JSON: a file, or - for standard input");
+  command
+      .add_option("--requests", options.requests,
+                  "Questions as JSON Lines, answered in JSON: a file, or - for standard input")
+      ->type_name(kFile);
 }
 
 void add_csv(CLI::App& command, PositionOptions& options) {
@@ -126,7 +132,8 @@ void add_force(CLI::App& command, bool& force) {
 }
 
 void add_diagram(CLI::App& command, PositionOptions& options) {
-  command.add_option("--diagram", options.diagram, "A picture of the position to write, as SVG");
+  command.add_option("--diagram", options.diagram, "A picture of the position to write, as SVG")
+      ->type_name(kFile);
   add_force(command, options.force);
 }
 

@@ -16,6 +16,10 @@ class App;
 
 namespace sixfold::tools {
 
+/// What help, the manual and completion in shells call the values of options that name files.
+inline constexpr const char* kFile = "FILE";
+inline constexpr const char* kFolder = "DIR";
+
 /// Help within 80 columns, for this command and those that are added to it later.
 void set_help_form(CLI::App& app);
 /// Examples at the foot of a command's help.

@@ -9,8 +9,9 @@ if [ "${1:-}" = --sanitized ]; then
   sanitized=yes
   shift
 fi
-more_packages=(chromium chromium-driver libopenmpi-dev openmpi-bin poppler-utils python3
-               python3-jsonschema)
+more_packages=(chromium chromium-driver dpkg-dev file libopenmpi-dev mandoc openmpi-bin
+               poppler-utils pybind11-dev python3-dev python3-jsonschema python3-matplotlib
+               python3-numpy python3-pandas)
 source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
 
 if [ "$sanitized" = yes ]; then

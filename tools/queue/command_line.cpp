@@ -30,7 +30,8 @@ class QueueCommandLine {
         ->excludes(until);
     add_count(command, "--nice", options_.nice, 1, kMostNice,
               "Leave the machine to others, 1 (a little) to 19");
-    command.add_option("--log", options_.log, "File that gets a line with the time for each turn");
+    command.add_option("--log", options_.log, "File that gets a line with the time for each turn")
+        ->type_name(kFile);
     add_count(command, "--race-points", options_.race_points, 6, 10,
               "Points that the table of lone bear-offs covers, 6 to 10");
     add_threads(command, options_.threads);
@@ -42,7 +43,7 @@ class QueueCommandLine {
 
   CLI::App& add(const char* name, const char* help, Command command) {
     CLI::App* const added = queue_.add_subcommand(name, help);
-    added->add_option("--db", options_.db, "The queue's file")->required();
+    added->add_option("--db", options_.db, "The queue's file")->type_name(kFile)->required();
     // This object is gone when the command line is read.
     added->callback([&options = options_, &run = run_, command] {
       run = [&options, command] { return command(options); };
@@ -53,8 +54,10 @@ class QueueCommandLine {
     command.add_option("entry", options_.entries, help)->required(required);
   }
   void add_net(CLI::App& command) {
-    command.add_option("--net", options_.common.net,
-                       "Network file; that of the queue, or the shipped one, when left out");
+    command
+        .add_option("--net", options_.common.net,
+                    "Network file; that of the queue, or the shipped one, when left out")
+        ->type_name(kFile);
     add_cache(command, options_.common.cache);
     add_isa(command, options_.common.instruction_set);
     command.add_flag("--quiet", options_.common.quiet, "No progress on the terminal");
@@ -66,6 +69,7 @@ class QueueCommandLine {
     command
         .add_option("input", options_.inputs,
                     "Lessons (.json), requests (.jsonl), or - for requests on standard input")
+        ->type_name(kFile)
         ->required();
     command.add_option("--priority", options_.priority,
                        "Entries of a higher one come first; 0 when left out");
@@ -81,12 +85,14 @@ class QueueCommandLine {
     CLI::App& report =
         add("report", "A folder of pages and tables: what was found", run_queue_report);
     report.add_option("--out", options_.out, "Folder to write; made where there is none")
+        ->type_name(kFolder)
         ->required();
     report.add_flag("--force", options_.common.force,
                     "Into a folder that holds files already: those of the same name are replaced");
     add_net(report);
     add("backup", "A whole copy of a queue, also while it runs", run_queue_backup)
         .add_option("--out", options_.out, "File to write")
+        ->type_name(kFile)
         ->required();
   }
   void define_changes() {
