@@ -28,6 +28,7 @@ class Course {
   Course& operator=(const Course&) = delete;
 
   void stop() noexcept { stop_ = true; }
+  [[nodiscard]] bool is_stopped() const noexcept { return stop_; }
   /// Waits a little for the end.
   [[nodiscard]] bool has_ended() {
     std::unique_lock lock(mutex_);
@@ -84,10 +85,11 @@ WorkEnd run_watched(const py::object& progress, const std::function<void(const W
         const py::gil_scoped_release unlocked;
         over = course.has_ended();
       }
-      if (raised) continue;
+      if (raised) continue;  // The end is near.
       try {
         if (PyErr_CheckSignals() != 0) throw py::error_already_set();
-        const auto news = progress.is_none() ? std::nullopt : course.news();
+        const bool is_told = !progress.is_none() && !course.is_stopped();
+        const auto news = is_told ? course.news() : std::nullopt;
         if (news && !tell(progress, *news)) course.stop();
       } catch (py::error_already_set& error) {
         raised.emplace(error);

@@ -247,7 +247,8 @@ def _request(**fields: Any) -> str:
 def _teller(progress: Optional[OnProgress]) -> Optional[Callable[..., Optional[bool]]]:
     if progress is None:
         return None
-    return lambda *numbers: progress(Progress(*numbers))
+    told = progress
+    return lambda *numbers: told(Progress(*numbers))
 
 
 def _told(answer: tuple[str, bool], typed: Callable[[dict[str, Any]], Any]) -> Any:
