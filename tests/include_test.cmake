@@ -27,6 +27,7 @@ set(rooms_sqlite3.h "engine/queue/sqlite.cpp")
 set(rooms_CLI "tools/main.cpp;tools/options.cpp;tools/manual/command_line.cpp"
     "tools/queue/command_line.cpp;tools/mpi/main.cpp")
 set(rooms_mpi.h "tools/mpi/.*")
+set(rooms_pybind11 "tools/python/.*")
 set(rooms_nlohmann "engine/evaluator/safetensors.cpp;engine/report/json/.*;tests/.*;bench/.*")
 set(rooms_catch2 "tests/.*")
 
