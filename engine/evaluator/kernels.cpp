@@ -12,14 +12,17 @@ bool is_available(InstructionSet level) noexcept {
   switch (level) {
     case InstructionSet::kScalar:
       return true;
+#ifdef __x86_64__
     case InstructionSet::kAvx2:
       return __builtin_cpu_supports("avx2") != 0 && __builtin_cpu_supports("bmi") != 0;
     case InstructionSet::kAvx512:
       return __builtin_cpu_supports("avx512f") != 0 && __builtin_cpu_supports("avx512bw") != 0 &&
              __builtin_cpu_supports("avx512vl") != 0 && __builtin_cpu_supports("avx512dq") != 0 &&
              __builtin_cpu_supports("avx512vnni") != 0 && __builtin_cpu_supports("bmi") != 0;
+#endif
+    default:
+      return false;
   }
-  return false;
 }
 
 InstructionSet best_instruction_set() noexcept {
@@ -43,14 +46,15 @@ InstructionSet instruction_set_named(std::string_view name) {
 const Kernels& kernels_for(InstructionSet level) noexcept {
   assert(is_available(level));
   switch (level) {
+#ifdef __x86_64__
     case InstructionSet::kAvx2:
       return kAvx2Kernels;
     case InstructionSet::kAvx512:
       return kAvx512Kernels;
-    case InstructionSet::kScalar:
-      break;
+#endif
+    default:
+      return kScalarKernels;
   }
-  return kScalarKernels;
 }
 
 }  // namespace sixfold
