@@ -19,6 +19,9 @@ bool is_available(InstructionSet level) noexcept {
       return __builtin_cpu_supports("avx512f") != 0 && __builtin_cpu_supports("avx512bw") != 0 &&
              __builtin_cpu_supports("avx512vl") != 0 && __builtin_cpu_supports("avx512dq") != 0 &&
              __builtin_cpu_supports("avx512vnni") != 0 && __builtin_cpu_supports("bmi") != 0;
+#elif defined(__aarch64__)
+    case InstructionSet::kNeon:
+      return true;
 #endif
     default:
       return false;
@@ -26,8 +29,9 @@ bool is_available(InstructionSet level) noexcept {
 }
 
 InstructionSet best_instruction_set() noexcept {
-  if (is_available(InstructionSet::kAvx512)) return InstructionSet::kAvx512;
-  if (is_available(InstructionSet::kAvx2)) return InstructionSet::kAvx2;
+  for (const auto level : {InstructionSet::kNeon, InstructionSet::kAvx512, InstructionSet::kAvx2}) {
+    if (is_available(level)) return level;
+  }
   return InstructionSet::kScalar;
 }
 
@@ -51,6 +55,9 @@ const Kernels& kernels_for(InstructionSet level) noexcept {
       return kAvx2Kernels;
     case InstructionSet::kAvx512:
       return kAvx512Kernels;
+#elif defined(__aarch64__)
+    case InstructionSet::kNeon:
+      return kNeonKernels;
 #endif
     default:
       return kScalarKernels;
