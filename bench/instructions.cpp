@@ -1,5 +1,6 @@
 // A fixed amount of one kind of work, for bench/instructions.sh to count the instructions of.
-// Run as: sixfold_instructions NET JOB REPEATS. Prints how many units of work a repeat holds.
+// Prints how many units of work a repeat holds.
+// Run as: sixfold_instructions NET JOB REPEATS [LEVEL]
 #include <cstdio>
 #include <cstdlib>
 #include <functional>
@@ -83,14 +84,15 @@ std::map<std::string, Job> jobs(const Evaluator& evaluator, const LuckSource& lu
 }  // namespace
 
 int main(int arguments, char** values) {
-  if (arguments != 4) {
+  if (arguments != 4 && arguments != 5) {
     std::fprintf(stderr,
                  "usage: sixfold_instructions NET "
-                 "generate|evaluate|evaluate-cube|choose|choose-cube|luck REPEATS\n");
+                 "generate|evaluate|evaluate-cube|choose|choose-cube|luck REPEATS [LEVEL]\n");
     return 2;
   }
   try {
-    Engine engine({.net = values[1], .race_points = 0});
+    const char* const level = arguments == 5 ? values[4] : "";
+    Engine engine({.net = values[1], .instruction_set = level, .race_points = 0});
     const Core& core = engine.core();
     const std::vector<Turn> turns = played_turns(core.evaluator(), 20).list;
     const auto all = jobs(core.evaluator(), core.required_luck(), turns);

@@ -183,7 +183,8 @@ void dense(const Networks& networks, const Turns& turns, int rounds) {
     return std::printf("%s, dense floats: %.1f times our time, generation included\n", name,
                        median(ratios));
   };
-  if (is_available(InstructionSet::kAvx2)) compare("Eigen", eigen_forward(networks.contact));
+  if (best_instruction_set() != InstructionSet::kScalar)
+    compare("Eigen", eigen_forward(networks.contact));
   compare("oneDNN", onednn_forward(networks.contact));
 }
 

@@ -2,7 +2,7 @@
 # Run as: cmake -DPROGRAM=<sixfold_signature> -DSOURCE=<project> -P signature_test.cmake
 file(READ ${SOURCE}/bench/signature.txt expected)
 set(compared 0)
-foreach(level scalar avx2 avx512)
+foreach(level scalar avx2 avx512 neon)
   foreach(threads 1 2)
     execute_process(COMMAND ${PROGRAM} ${SOURCE}/nets/standard.safetensors ${level} ${threads}
                     RESULT_VARIABLE status OUTPUT_VARIABLE found ERROR_VARIABLE complaint)

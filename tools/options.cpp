@@ -84,7 +84,7 @@ void add_threads(CLI::App& command, int& threads) {
 }
 
 void add_isa(CLI::App& command, std::string& level) {
-  command.add_option("--isa", level, "Instruction set: scalar, avx2 or avx512");
+  command.add_option("--isa", level, "Instruction set: scalar, avx2, avx512 or neon");
 }
 
 void add_cache(CLI::App& command, std::string& directory) {

@@ -1,4 +1,5 @@
-/// The trainer's elementwise loops at the three instruction-set levels.
+/// The trainer's elementwise loops at each instruction-set level. ARM has one: what the compiler
+/// makes of plain loops there uses neon.
 ///
 /// Each element is computed by the same operations at every level (no contraction, no reordering),
 /// so the level changes the speed and never the result.

@@ -1,5 +1,5 @@
-/// The kernels of each level, and what they share; a level may be called only where is_available
-/// says so.
+/// The kernels of each level, and what they share. A level may be called only where is_available
+/// says so; those of another processor are not built.
 #pragma once
 
 #include <algorithm>
@@ -24,5 +24,6 @@ struct alignas(kCacheLine / 2) LifeSums {
 extern const Kernels kScalarKernels;
 extern const Kernels kAvx2Kernels;
 extern const Kernels kAvx512Kernels;
+extern const Kernels kNeonKernels;
 
 }  // namespace sixfold

@@ -12,19 +12,26 @@ bool is_available(InstructionSet level) noexcept {
   switch (level) {
     case InstructionSet::kScalar:
       return true;
+#ifdef __x86_64__
     case InstructionSet::kAvx2:
       return __builtin_cpu_supports("avx2") != 0 && __builtin_cpu_supports("bmi") != 0;
     case InstructionSet::kAvx512:
       return __builtin_cpu_supports("avx512f") != 0 && __builtin_cpu_supports("avx512bw") != 0 &&
              __builtin_cpu_supports("avx512vl") != 0 && __builtin_cpu_supports("avx512dq") != 0 &&
              __builtin_cpu_supports("avx512vnni") != 0 && __builtin_cpu_supports("bmi") != 0;
+#elif defined(__aarch64__)
+    case InstructionSet::kNeon:
+      return true;
+#endif
+    default:
+      return false;
   }
-  return false;
 }
 
 InstructionSet best_instruction_set() noexcept {
-  if (is_available(InstructionSet::kAvx512)) return InstructionSet::kAvx512;
-  if (is_available(InstructionSet::kAvx2)) return InstructionSet::kAvx2;
+  for (const auto level : {InstructionSet::kNeon, InstructionSet::kAvx512, InstructionSet::kAvx2}) {
+    if (is_available(level)) return level;
+  }
   return InstructionSet::kScalar;
 }
 
@@ -43,14 +50,18 @@ InstructionSet instruction_set_named(std::string_view name) {
 const Kernels& kernels_for(InstructionSet level) noexcept {
   assert(is_available(level));
   switch (level) {
+#ifdef __x86_64__
     case InstructionSet::kAvx2:
       return kAvx2Kernels;
     case InstructionSet::kAvx512:
       return kAvx512Kernels;
-    case InstructionSet::kScalar:
-      break;
+#elif defined(__aarch64__)
+    case InstructionSet::kNeon:
+      return kNeonKernels;
+#endif
+    default:
+      return kScalarKernels;
   }
-  return kScalarKernels;
 }
 
 }  // namespace sixfold

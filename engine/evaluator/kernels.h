@@ -1,4 +1,4 @@
-/// The inner loops of the quantised network at three instruction-set levels, chosen at run time.
+/// The inner loops of the quantised network at several instruction-set levels, chosen at run time.
 ///
 /// All levels give the same bits: integers wrap or are exact, and the floats after the last integer
 /// layer are computed by the same operations in the same order (compiled with -ffp-contract=off).
@@ -15,9 +15,10 @@
 
 namespace sixfold {
 
-enum class InstructionSet : std::uint8_t { kScalar, kAvx2, kAvx512 };
+enum class InstructionSet : std::uint8_t { kScalar, kAvx2, kAvx512, kNeon };
 
-inline constexpr std::array<std::string_view, 3> kInstructionSetNames{"scalar", "avx2", "avx512"};
+inline constexpr std::array<std::string_view, 4> kInstructionSetNames{"scalar", "avx2", "avx512",
+                                                                      "neon"};
 
 [[nodiscard]] bool is_available(InstructionSet level) noexcept;
 [[nodiscard]] InstructionSet best_instruction_set() noexcept;

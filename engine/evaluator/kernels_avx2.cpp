@@ -1,3 +1,4 @@
+#ifdef __x86_64__
 #include <immintrin.h>
 
 #include <cstring>
@@ -72,3 +73,4 @@ const Kernels kAvx2Kernels{InstructionSet::kAvx2, accumulate, forward, forward_w
 }  // namespace sixfold
 
 #pragma GCC pop_options
+#endif

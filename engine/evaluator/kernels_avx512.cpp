@@ -1,3 +1,4 @@
+#ifdef __x86_64__
 #include <immintrin.h>
 
 #include <cstring>
@@ -66,3 +67,4 @@ const Kernels kAvx512Kernels{InstructionSet::kAvx512, accumulate, forward, forwa
 }  // namespace sixfold
 
 #pragma GCC pop_options
+#endif

@@ -45,7 +45,7 @@ struct EngineOptions {
   /// bear-offs in about a second.
   std::filesystem::path cache{};
   int threads = 0;                ///< 0: as many as the machine has.
-  std::string instruction_set{};  ///< scalar, avx2 or avx512; empty: the best of the machine.
+  std::string instruction_set{};  ///< scalar, avx2, avx512, neon; empty: the best here.
   int race_points = 6;  ///< How far from home the table of lone bear-offs reaches, to 10; 0: no
                         ///< tables at all.
   /// Gets a line about what is out of order but does no harm, such as a damaged table.

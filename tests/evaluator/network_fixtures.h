@@ -43,8 +43,8 @@ inline Network modest_network(int hidden, std::uint32_t seed, float scale = 1.0f
 
 inline std::vector<InstructionSet> available_levels() {
   std::vector<InstructionSet> levels;
-  for (const auto level :
-       {InstructionSet::kScalar, InstructionSet::kAvx2, InstructionSet::kAvx512}) {
+  for (std::size_t i = 0; i < kInstructionSetNames.size(); ++i) {
+    const auto level = static_cast<InstructionSet>(i);
     if (is_available(level)) levels.push_back(level);
   }
   return levels;

@@ -58,8 +58,8 @@ TEST_CASE("A rollout by the net is the same to the bit on any threads and any in
     settings.truncate = 14;
     const RolloutResult expected =
         roll_out(NetworkEvaluator(net.networks, InstructionSet::kScalar), problem, settings);
-    for (const auto level :
-         {InstructionSet::kScalar, InstructionSet::kAvx2, InstructionSet::kAvx512}) {
+    for (std::size_t i = 0; i < kInstructionSetNames.size(); ++i) {
+      const auto level = static_cast<InstructionSet>(i);
       if (!is_available(level)) continue;
       const NetworkEvaluator evaluator(net.networks, level);
       for (const int threads : {2, 7}) {
