@@ -12,7 +12,7 @@ namespace {
 /// Values that options of these names take, where they are words.
 constexpr std::pair<std::string_view, std::string_view> kOptionWords[] = {
     {"--cube", "centred roller: opponent: none"},
-    {"--isa", "scalar avx2 avx512"},
+    {"--isa", "scalar avx2 avx512 neon"},
     {"--luck", "net full none"},
     {"--recipe", "quick standard full refine"},
     {"--score", "money dmp gammon-go gammon-save"},

@@ -74,7 +74,7 @@ class Engine:
     net: a network file; the one that comes with Sixfold when left out.
     cache: the folder where computed tables are kept; the user's usual one when left out.
     threads: 0 is as many as the machine has.
-    isa: instruction set: "scalar", "avx2" or "avx512"; the best there is when left out.
+    isa: instruction set: "scalar", "avx2", "avx512" or "neon"; the best there is when left out.
     match_table: match equities of your own, a CSV file.
     race_points: how far from home the table of lone bear-offs reaches, 6 to 10; 0: no tables.
 
