@@ -10,7 +10,7 @@ if [ "${1:-}" = --sanitized ]; then
   shift
 fi
 more_packages=(chromium chromium-driver libopenmpi-dev openmpi-bin poppler-utils python3
-               python3-jsonschema)
+               python3-jsonschema python3-numpy)
 source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
 
 if [ "$sanitized" = yes ]; then
