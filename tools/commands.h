@@ -102,6 +102,23 @@ struct TrainOptions {
   bool quiet = false;
 };
 
+struct SampleOptions {
+  std::string out;   ///< By its ending JSON Lines or a file of NumPy.
+  std::string from;  ///< A file of positions at which games begin; empty: the usual start.
+  std::string score = "money";
+  std::uint64_t positions = 20000;
+  std::uint64_t trials = 0;  ///< For each position; 0: what the net says.
+  double explore = 0.0;      ///< Share of turns at which another play than the best is tried.
+  std::uint64_t seed = 1;
+  int checkers = 0;  ///< 0: as many as the net is for.
+  int threads = 0;
+  std::string net;
+  std::string cache;
+  std::string instruction_set;
+  bool force = false;
+  bool quiet = false;
+};
+
 struct DuelOptions {
   std::string first;
   std::string second;
@@ -123,6 +140,7 @@ int run_flip(const RolloutOptions& options);
 int run_equities(const EquitiesOptions& options);
 int run_solve(const SolveOptions& options);
 int run_train(const TrainOptions& options);
+int run_sample(const SampleOptions& options);
 int run_duel(const DuelOptions& options);
 
 }  // namespace sixfold::tools

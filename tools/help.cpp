@@ -10,7 +10,7 @@
 namespace sixfold::tools {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 10> kExamples{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 11> kExamples{{
     {"evaluate",
      "  sixfold evaluate --after \"31: 8/5 6/5\" --dice 64\n"
      "  sixfold evaluate --position \"6x3 5 / 4x2 1\" --score 3-away/5-away\n"
@@ -40,6 +40,10 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 10> kExample
      "  sixfold train --recipe quick --out net.safetensors\n"
      "  sixfold train --luck-for net.safetensors --recipe quick --out fast.safetensors\n"
      "  sixfold train --recipe quick --out net.safetensors --resume"},
+    {"sample",
+     "  sixfold sample --out positions.jsonl\n"
+     "  sixfold sample --out positions.npy --positions 100000 --explore .2\n"
+     "  sixfold sample --out rolled.npy --positions 1000 --trials 144 --from race.txt"},
     {"duel",
      "  sixfold duel net.safetensors nets/standard.safetensors --pairs 2000\n"
      "  sixfold duel a.safetensors b.safetensors --score dmp --json"},

@@ -8,6 +8,7 @@
 #include "base/format.h"
 #include "base/input_error.h"
 #include "exact/few_checkers.h"
+#include "rollout/plan.h"
 #include "tools/commands.h"
 #include "tools/help.h"
 #include "tools/manual/command_line.h"
@@ -41,6 +42,7 @@ class CommandLine {
     define_lesson();
     define_solve();
     define_train();
+    define_sample();
     define_duel();
     define_queue(app_, queue_, run_);
     for (CLI::App* const command : app_.get_subcommands({})) set_footer(*command);
@@ -206,6 +208,36 @@ class CommandLine {
     add_threads(*command, train_.threads);
     command->callback([this] { run_ = [this] { return run_train(train_); }; });
   }
+  void define_sample() {
+    CLI::App* command = app_.add_subcommand(
+        "sample", "Positions of a net's games with their distributions, to train others on");
+    command
+        ->add_option("--out", sample_.out,
+                     "File to write: .jsonl, a line of JSON each, or .npy, an array of NumPy")
+        ->required();
+    add_count(*command, "--positions", sample_.positions, 1, 10'000'000,
+              format("Positions, {} when left out", sample_.positions));
+    add_count(*command, "--trials", sample_.trials, 1, sixfold::kMostTrials,
+              "Roll every position out with so many trials; without it the net says what it is "
+              "worth");
+    command->add_option("--from", sample_.from,
+                        "Begin games at the positions of this file, one a line, in turn");
+    command->add_option("--score", sample_.score,
+                        "Score by which players choose: money, dmp, gammon-go or gammon-save");
+    add_share(*command, "--explore", sample_.explore,
+              "Share of turns at which another play within .1 of the best is tried, 0 when left "
+              "out");
+    add_count(*command, "--checkers", sample_.checkers, 1, sixfold::kMaxCheckers,
+              "Checkers a side, 15 or 1 to 12; those of the net when left out");
+    command->add_option("--net", sample_.net, "Network file; the shipped one when left out");
+    add_cache(*command, sample_.cache);
+    add_isa(*command, sample_.instruction_set);
+    add_seed(*command, sample_.seed, "Seed of the dice");
+    add_threads(*command, sample_.threads);
+    add_force(*command, sample_.force);
+    command->add_flag("--quiet", sample_.quiet, "No progress");
+    command->callback([this] { run_ = [this] { return run_sample(sample_); }; });
+  }
   void define_duel() {
     CLI::App* command = app_.add_subcommand("duel", "Two evaluators on common dice");
     command->add_option("first", duel_.first, "Network file")->type_name(kFile)->required();
@@ -249,6 +281,7 @@ class CommandLine {
   RolloutOptions flip_;
   EquitiesOptions equities_;
   TrainOptions train_;
+  SampleOptions sample_;
   DuelOptions duel_;
   QueueOptions queue_;
   std::string helped_;

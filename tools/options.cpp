@@ -74,6 +74,10 @@ void add_seed(CLI::App& command, std::uint64_t& seed, const std::string& help) {
             format("{}, {} when left out", help, seed));
 }
 
+void add_share(CLI::App& command, const char* name, double& share, const std::string& help) {
+  add_number(command, name, share, 0.0, 1.0, false, help);
+}
+
 void add_confidence(CLI::App& command, double& confidence) {
   add_number(command, "--confidence", confidence, kLeastConfidence, kMostConfidence, false,
              format("Level of all intervals, {:g} when left out", confidence));

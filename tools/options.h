@@ -33,6 +33,8 @@ void add_count(CLI::App& command, const char* name, std::uint64_t& value, std::u
 void add_count(CLI::App& command, const char* name, int& value, int least, int most,
                const std::string& help);
 void add_seed(CLI::App& command, std::uint64_t& seed, const std::string& help);
+/// A number from 0 to 1.
+void add_share(CLI::App& command, const char* name, double& share, const std::string& help);
 void add_confidence(CLI::App& command, double& confidence);
 
 void add_output_options(CLI::App& command, bool& json, bool& quiet);

@@ -1,14 +1,13 @@
 #include <cstdio>
 #include <filesystem>
-#include <fstream>
 
 #include "base/atomic_file.h"
 #include "base/format.h"
 #include "base/input_error.h"
 #include "base/workers.h"
-#include "rules/notation.h"
 #include "tools/commands.h"
 #include "tools/progress.h"
+#include "tools/starts.h"
 #include "tools/terminal.h"
 #include "train/cube_trainer.h"
 #include "train/luck_trainer.h"
@@ -102,26 +101,9 @@ Recipe recipe_of(const TrainOptions& options) {
   return recipe;
 }
 
-/// One position a line; empty lines and those that begin with # are passed over.
-std::vector<Position> starts_of(const TrainOptions& options) {
-  std::vector<Position> starts;
-  if (options.from.empty()) return starts;
-  std::ifstream file(options.from);
-  if (!file) throw InputError("cannot be read", options.from, "a file of positions");
-  std::string line;
-  for (int number = 1; std::getline(file, line); ++number) {
-    if (line.empty() || line.front() == '#') continue;
-    const std::string where = options.from + ", line " + std::to_string(number);
-    inside(where, [&] { starts.push_back(parse_position(line, options.checkers)); });
-    if (game_over(starts.back())) throw InputError("the game is over", where, "an open position");
-  }
-  if (starts.empty()) throw InputError("no position", options.from, "a position on a line");
-  return starts;
-}
-
 Specialty specialty_of(const TrainOptions& options) {
-  Specialty specialty{
-      starts_of(options), parse_score(options.score, own_match_equities()), std::nullopt, {}};
+  Specialty specialty{{}, parse_score(options.score, own_match_equities()), std::nullopt, {}};
+  if (!options.from.empty()) specialty.starts = read_starts(options.from, options.checkers);
   if (options.luck_by.empty()) return specialty;
   specialty.luck = load_network(options.luck_by).luck;
   if (!specialty.luck)

@@ -113,7 +113,7 @@ ChildInput alone(const Position& position) noexcept {
 }  // namespace
 
 Outlook Evaluator::evaluate_with_cube(const Position& position) const noexcept {
-  return {evaluate(position), mean_lives(is_race(position))};
+  return {evaluate(position), game_over(position) ? CubeLives{} : mean_lives(is_race(position))};
 }
 
 void Evaluator::evaluate_children_with_cube(const Position& parent, std::span<const PlayKey> plays,
@@ -121,7 +121,8 @@ void Evaluator::evaluate_children_with_cube(const Position& parent, std::span<co
   std::vector<OutcomeDistribution> outcomes(plays.size());
   evaluate_children(parent, plays, outcomes);
   for (std::size_t i = 0; i < plays.size(); ++i) {
-    outlooks[i] = {outcomes[i], mean_lives(is_race(position_after(parent, plays[i])))};
+    const Position after = position_after(parent, plays[i]);
+    outlooks[i] = {outcomes[i], game_over(after) ? CubeLives{} : mean_lives(is_race(after))};
   }
 }
 

@@ -186,6 +186,16 @@ RolloutPlan plan_plays(const TrialPlayers& players, const Position& position,
   return plan;
 }
 
+RolloutPlan plan_position(const TrialPlayers& players, const Position& position,
+                          const OutcomeWorth& worth, const RolloutSettings& settings) {
+  assert(!game_over(position));
+  RolloutPlan plan{{}, worth, std::nullopt, settings, true};
+  plan.starts.push_back(start_of(players, settings, {}, {position, true}));
+  plan.players = players.identity;
+  look_at_first_rolls(plan, players);
+  return plan;
+}
+
 RolloutPlan plan_double(const TrialPlayers& players, const Position& position,
                         const CubeRules& cube, const RolloutSettings& settings) {
   assert(!game_over(position));

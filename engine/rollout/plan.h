@@ -101,6 +101,11 @@ struct RolloutPlan {
                                      const std::optional<CubeRules>& cube = {},
                                      std::span<const PlayKey> named = {});
 
+/// A position before the roll, of which nothing but its outcomes is wanted, without the cube;
+/// `worth` is that of the side on roll. REQUIRES: the game is not over.
+[[nodiscard]] RolloutPlan plan_position(const TrialPlayers& players, const Position& position,
+                                        const OutcomeWorth& worth, const RolloutSettings& settings);
+
 /// A doubling decision before the roll: without a double this turn, and after one that is taken,
 /// then after one that is beavered where that is allowed. REQUIRES: the game is not over.
 [[nodiscard]] RolloutPlan plan_double(const TrialPlayers& players, const Position& position,

@@ -21,6 +21,15 @@ RolloutResult roll_out(const TrialPlayers& players, const Position& position,
   return played(std::move(plan), players, runner).result();
 }
 
+std::optional<RolledPlay> roll_out_position(const TrialPlayers& players, const Position& position,
+                                            const OutcomeWorth& worth,
+                                            const RolloutSettings& settings, TrialRunner& runner) {
+  RolloutPlan plan = plan_position(players, position, worth, settings);
+  const RolloutState state = played(std::move(plan), players, runner);
+  if (!state.has_result()) return std::nullopt;
+  return state.rolled_position();
+}
+
 std::optional<RolledDouble> roll_out_double(const TrialPlayers& players, const Position& position,
                                             const CubeRules& cube, const RolloutSettings& settings,
                                             TrialRunner& runner) {

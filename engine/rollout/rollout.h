@@ -1,4 +1,4 @@
-/// Rolling out the plays of a roll, or a doubling decision, from beginning to end.
+/// Rolling out the plays of a roll, a position or a doubling decision, from beginning to end.
 ///
 /// A rollout is a pure function of position, roll, plays, score, players and settings: it is
 /// bit-identical for any runner, any number of threads, any interruption and resumption. All plays
@@ -23,6 +23,14 @@ namespace sixfold {
                                      const RolloutSettings& settings, TrialRunner& runner,
                                      const std::optional<CubeRules>& cube = {},
                                      std::span<const PlayKey> named = {});
+
+/// As plan_position() has it: from the viewpoint of the side on roll, all trials of
+/// settings.trials. Nothing when it was stopped before the fewest trials.
+[[nodiscard]] std::optional<RolledPlay> roll_out_position(const TrialPlayers& players,
+                                                          const Position& position,
+                                                          const OutcomeWorth& worth,
+                                                          const RolloutSettings& settings,
+                                                          TrialRunner& runner);
 
 /// As plan_double() has it. Nothing when it was stopped before the fewest trials. With a half-width
 /// goes on until the differences to no double are known that well.

@@ -198,6 +198,11 @@ RolloutResult RolloutState::result() const {
   return result;
 }
 
+RolledPlay RolloutState::rolled_position() const {
+  assert(has_result());
+  return estimate_of(starts_[0], rules());
+}
+
 RolledDouble RolloutState::rolled_double() const {
   assert(has_result());
   const EstimateRules rules = this->rules();

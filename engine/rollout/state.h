@@ -89,6 +89,8 @@ class RolloutState {
   [[nodiscard]] bool has_result() const noexcept;
   /// What is known of the plan's plays, best first; no plays unless has_result().
   [[nodiscard]] RolloutResult result() const;
+  /// The same of a position. REQUIRES: has_result(); the plan is of plan_position().
+  [[nodiscard]] RolledPlay rolled_position() const;
   /// The same of a doubling decision. REQUIRES: has_result(); the plan is of plan_double().
   [[nodiscard]] RolledDouble rolled_double() const;
 

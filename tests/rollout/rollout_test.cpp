@@ -1,5 +1,6 @@
 #include "rollout/rollout.h"
 
+#include <atomic>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -139,6 +140,38 @@ TEST_CASE("Intervals at 95% cover an exactly known value in 364 to 393 of 400 ro
     CHECK(costs_covered >= 364);
     CHECK(costs_covered <= 393);
   }
+}
+
+TEST_CASE("A position before the roll is rolled out for the side on roll, true to its errors") {
+  const Position position = parse_position("6 5 3 / 6 4 2", 3);
+  ThreadRunner runner;
+  const SmallRace exact(position);
+  const OutcomeDistribution truth = exact.truth(position);
+  REQUIRE(truth.win_probability() > 0.5);
+  const auto known = roll_out_position(exact, position, kMoneyWorth, settings_of(36), runner);
+  REQUIRE(known);
+  check_close(means_of(*known), truth, 1e-12);
+  for (const Estimate& outcome : known->outcomes) CHECK(outcome.standard_error < 1e-12);
+
+  const SmallRace noisy(position, 0.15);
+  RolloutSettings settings = settings_of(1296);
+  settings.confidence = kMostConfidence;
+  for (const bool plain : {false, true}) {
+    if (plain) settings.make_plain();
+    const auto rolled = roll_out_position(noisy, position, kMoneyWorth, settings, runner);
+    REQUIRE(rolled);
+    CHECK(rolled->trials == 1296);
+    for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+      const Estimate& outcome = rolled->outcomes[o];
+      INFO("outcome " << o << ", plain " << plain);
+      CHECK(std::abs(outcome.mean - noisy.truth(position)[o]) <= outcome.half_width + 1e-9);
+      CHECK(outcome.half_width < 0.06);
+    }
+    CHECK(rolled->outcomes[3].standard_error > 1e-4);
+  }
+  const std::atomic<bool> stop{true};
+  ThreadRunner stopped(1, {&stop});
+  CHECK_FALSE(roll_out_position(noisy, position, kMoneyWorth, settings, stopped));
 }
 
 TEST_CASE("The best play costs nothing, and the others the difference in equity") {

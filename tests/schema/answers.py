@@ -123,6 +123,14 @@ def small_ones(tool):
     tool.keep(tool.run("duel", tool.net, tool.net, "--pairs", "4", "--json", "--quiet"))
 
 
+def samples(tool):
+    """What is written to a file instead of being printed."""
+    for name, more in (("static.jsonl", ()), ("rolled.jsonl", ("--trials", "36"))):
+        done = tool.with_net("sample", "--out", name, "--positions", "3", *more)
+        done.stdout = (tool.folder / name).read_text(encoding="utf-8")
+        tool.keep(done)
+
+
 def queues(tool):
     """A queue with an entry in each state: failed, done, begun and waiting."""
     def put(name, text):
@@ -156,6 +164,6 @@ def queues(tool):
 
 def all_answers(tool):
     """Whatever it prints, as (what was run, the line as JSON)."""
-    for part in (evaluations, doubles, rollouts, lessons, small_ones, queues):
+    for part in (evaluations, doubles, rollouts, lessons, small_ones, samples, queues):
         part(tool)
     return tool.printed

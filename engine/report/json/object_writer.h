@@ -46,8 +46,8 @@ class ObjectWriter {
     append(value);
     if (line_.find_first_of(".e", begin) == std::string::npos) line_ += ".0";
   }
-  void outcomes(const OutcomeDistribution& outcomes) {
-    name("outcomes");
+  void outcomes(const OutcomeDistribution& outcomes, std::string_view field = "outcomes") {
+    name(field);
     ObjectWriter six(line_);
     for (std::size_t o = 0; o < kOutcomeCount; ++o) six.number(kOutcomeFields[o], outcomes[o]);
     six.end();
