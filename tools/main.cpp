@@ -214,14 +214,17 @@ class CommandLine {
     command
         ->add_option("--out", sample_.out,
                      "File to write: .jsonl, a line of JSON each, or .npy, an array of NumPy")
+        ->type_name(kFile)
         ->required();
     add_count(*command, "--positions", sample_.positions, 1, 10'000'000,
               format("Positions, {} when left out", sample_.positions));
     add_count(*command, "--trials", sample_.trials, 1, sixfold::kMostTrials,
               "Roll every position out with so many trials; without it the net says what it is "
               "worth");
-    command->add_option("--from", sample_.from,
-                        "Begin games at the positions of this file, one a line, in turn");
+    command
+        ->add_option("--from", sample_.from,
+                     "Begin games at the positions of this file, one a line, in turn")
+        ->type_name(kFile);
     command->add_option("--score", sample_.score,
                         "Score by which players choose: money, dmp, gammon-go or gammon-save");
     add_share(*command, "--explore", sample_.explore,
@@ -229,7 +232,8 @@ class CommandLine {
               "out");
     add_count(*command, "--checkers", sample_.checkers, 1, sixfold::kMaxCheckers,
               "Checkers a side, 15 or 1 to 12; those of the net when left out");
-    command->add_option("--net", sample_.net, "Network file; the shipped one when left out");
+    command->add_option("--net", sample_.net, "Network file; the shipped one when left out")
+        ->type_name(kFile);
     add_cache(*command, sample_.cache);
     add_isa(*command, sample_.instruction_set);
     add_seed(*command, sample_.seed, "Seed of the dice");
