@@ -84,6 +84,18 @@ readelf --dynamic root/usr/bin/sixfold | grep -qE "RPATH|RUNPATH" &&
   fail "the installed program looks for libraries of its own"
 expect 0 MIT -- head -1 root/usr/share/doc/sixfold/copyright
 
+# The Python module, where it was built, finds the net of the tool's package.
+python=$packages/python3-sixfold_${version}_$architecture.deb
+if [ -d "$build/python" ]; then
+  has_field "$python" Depends "^sixfold \(= $version\), python3 .*, python3-numpy"
+  dpkg-deb --extract "$python" root
+  PYTHONPATH=root/usr/lib/python3/dist-packages "${offline[@]}" /usr/bin/python3 -c '
+import sixfold
+print(sixfold.__file__, sixfold.Engine().evaluate(after="31: 8/5 6/5", dice="64").net)' >said ||
+    fail "the Python module does not work"
+  grep -q "root/usr/lib/python3/dist-packages/.* standard/" said || fail "Python says $(cat said)"
+fi
+
 # The archive runs from any folder, and with the libraries that it brings along.
 mkdir "a folder"
 tar -xzf "$packages"/sixfold-"$version"-linux-*.tar.gz -C "a folder" || fail "the archive is broken"
@@ -176,7 +188,7 @@ words() {
   done
   completes "$3" sixfold "$command" "$option" ""
 }
-words rollout --isa "avx2 avx512 scalar"
+words rollout --isa "avx2 avx512 neon scalar"
 words rollout --luck "full net none"
 words rollout --score "dmp gammon-go gammon-save money"
 words rollout --cube "centred none opponent: roller:"
@@ -209,7 +221,7 @@ if command -v fish >/dev/null; then
   done
   [ "$(in_fish 'sixfold queue re' | tr '\n' ' ')" = "remove report results retry " ] ||
     fail "fish does not complete the commands of queue"
-  [ "$(in_fish 'sixfold evaluate --isa ' | tr '\n' ' ')" = "avx2 avx512 scalar " ] ||
+  [ "$(in_fish 'sixfold evaluate --isa ' | tr '\n' ' ')" = "avx2 avx512 neon scalar " ] ||
     fail "fish does not complete words"
   [ "$(in_fish 'sixfold evaluate --net fi' | tr '\n' ' ')" = "first.safetensors " ] ||
     fail "fish does not complete files"
