@@ -33,6 +33,9 @@ struct RecordedTurn {
   int cube_value = 1;  ///< Before the turn: of a take or a pass that before the double.
   RecordedOwner cube_owner = RecordedOwner::kCentred;
   std::string comment{};
+  /// A double that answers a double, at money: its cube is as if that had been taken.
+  bool is_beaver = false;
+  friend bool operator==(const RecordedTurn&, const RecordedTurn&) = default;
 };
 
 /// How a game ended.
@@ -50,8 +53,12 @@ struct RecordedGame {
   bool jacoby = false;                ///< At money.
   Position start = start_position();  ///< Player 0's side first; the usual one unless set up.
   std::vector<RecordedTurn> turns;
-  std::optional<RecordedEnd> end;  ///< Nothing where the record breaks off.
+  /// Nothing where the record breaks off and tells no result.
+  std::optional<RecordedEnd> end;
   std::string comment{};
+  int start_cube = 1;                     ///< Other than 1 where a game is set up so.
+  std::optional<int> start_cube_owner{};  ///< By player; nothing: in the middle.
+  friend bool operator==(const RecordedGame&, const RecordedGame&) = default;
 };
 
 struct RecordedMatch {
@@ -62,6 +69,7 @@ struct RecordedMatch {
   std::string place{};
   std::string round{};
   std::vector<RecordedGame> games;
+  friend bool operator==(const RecordedMatch&, const RecordedMatch&) = default;
 };
 
 /// A record as far as it could be read.

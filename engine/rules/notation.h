@@ -38,6 +38,9 @@ void require_possible(const Position& position);
 /// nothing on the way; hits marked. REQUIRES: `play` is a legal result of `roll` from `position`.
 [[nodiscard]] std::string play_text(const Position& position, Roll roll, PlayKey play);
 
+/// Several plays, with commas between.
+[[nodiscard]] std::string plays_text(const Position& position, Roll roll, const PlayList& plays);
+
 /// Accepts the parts in any order, with or without hit marks. An illegal play is refused with the
 /// legal ones named.
 [[nodiscard]] PlayKey parse_play(const Position& position, Roll roll, std::string_view text);

@@ -185,13 +185,8 @@ void read_part(TextReader& reader, WrittenPlay& play) {
 
 [[noreturn]] void refuse_play(const Position& position, Roll roll, std::string_view text,
                               const PlayList& plays) {
-  std::string legal;
-  for (const PlayKey play : plays) {
-    if (!legal.empty()) legal += ", ";
-    legal += play_text(position, roll, play);
-  }
   throw InputError("'" + std::string(text) + "' is not a legal play of " + roll_text(roll), "play",
-                   "one of: " + legal);
+                   "one of: " + plays_text(position, roll, plays));
 }
 
 /// Plays the dice with the written checkers, stopping where the text says, in every order.
@@ -296,6 +291,15 @@ std::string play_text(const Position& position, Roll roll, PlayKey play) {
   assert(is_legal(position, roll, play));
   if (play.bits() == position.roller.bits()) return "no play";
   return WayFinder(position, play).find(roll);
+}
+
+std::string plays_text(const Position& position, Roll roll, const PlayList& plays) {
+  std::string text;
+  for (const PlayKey play : plays) {
+    if (!text.empty()) text += ", ";
+    text += play_text(position, roll, play);
+  }
+  return text;
 }
 
 PlayKey parse_play(const Position& position, Roll roll, std::string_view text) {
