@@ -113,7 +113,7 @@ done
 share=$scratch/root/usr/share
 sixfold=$scratch/root/usr/bin/sixfold
 gunzip --stdout "$share/man/man1/sixfold.1.gz" >page || fail "no manual"
-sed 's/\\-/-/g; s/\\f[BIR]//g' page >plain
+sed "s/\\\\-/-/g; s/\\\\f[BIR]//g; s/\\\\(aq/'/g" page >plain
 # commands_of HELP: the first words below its heading "Subcommands".
 commands_of() { awk '!NF { on = 0 } on { print $1 } /^Subcommands:/ { on = 1 }' <<<"$1"; }
 # options_of HELP

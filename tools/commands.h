@@ -67,6 +67,11 @@ struct CubeOptions {
   bool rolled = false;  ///< By trials, not by the model.
 };
 
+struct MatchOptions {
+  PositionOptions common;  ///< Its position, roll and score do not count.
+  std::string file;        ///< A recorded match; "-": standard input.
+};
+
 struct EquitiesOptions {
   std::string table;   ///< A CSV file; empty: the table of our own.
   std::string scores;  ///< Empty: the whole table.
@@ -137,6 +142,7 @@ int run_rollout(const RolloutOptions& options);
 int run_lesson(const LessonOptions& options);
 int run_cube(const CubeOptions& options);
 int run_flip(const RolloutOptions& options);
+int run_match(const MatchOptions& options);
 int run_equities(const EquitiesOptions& options);
 int run_solve(const SolveOptions& options);
 int run_train(const TrainOptions& options);

@@ -10,7 +10,7 @@
 namespace sixfold::tools {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 11> kExamples{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 12> kExamples{{
     {"evaluate",
      "  sixfold evaluate --after \"31: 8/5 6/5\" --dice 64\n"
      "  sixfold evaluate --position \"6x3 5 / 4x2 1\" --score 3-away/5-away\n"
@@ -33,6 +33,9 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 11> kExample
      "  sixfold lesson lesson.json --out sheet.html --out sheet.md\n"
      "  sixfold lesson --after \"43: 13/10 13/9\" --dice 31,64 --score money,dmp\n"
      "  generate_lesson | sixfold lesson - --json"},
+    {"match",
+     "  sixfold match evening.sgf\n"
+     "  sixfold match evening.txt --csv > decisions.csv"},
     {"solve",
      "  sixfold solve --checkers 2\n"
      "  sixfold solve --checkers 3 --json"},

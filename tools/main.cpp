@@ -40,6 +40,7 @@ class CommandLine {
     define_equities();
     define_flip();
     define_lesson();
+    define_match();
     define_solve();
     define_train();
     define_sample();
@@ -151,6 +152,26 @@ class CommandLine {
       require_limit_to_matter(*command, lesson_.rollout.rolling);
       run_ = [this] { return run_lesson(lesson_); };
     });
+  }
+  void define_match() {
+    CLI::App* command = app_.add_subcommand(
+        "match", "A recorded match: what each decision cost, and who was lucky");
+    PositionOptions& common = match_.common;
+    command
+        ->add_option("file", match_.file, "Recorded match, SGF or plain text; - for standard input")
+        ->type_name(kFile)
+        ->required();
+    command->add_option("--depth", "static: by the net's own values, the one way there is by now")
+        ->check(CLI::IsMember({"static"}).description(""));
+    command->add_option("--equities", common.match_table, "Match equity table as a CSV file")
+        ->type_name(kFile);
+    command->add_option("--net", common.net, "Network file; the shipped one when left out")
+        ->type_name(kFile);
+    add_cache(*command, common.cache);
+    add_isa(*command, common.instruction_set);
+    add_output_options(*command, common.json, common.quiet);
+    add_csv(*command, common);
+    command->callback([this] { run_ = [this] { return run_match(match_); }; });
   }
   void define_solve() {
     CLI::App* command =
@@ -280,6 +301,7 @@ class CommandLine {
   PositionOptions evaluate_;
   RolloutOptions rollout_;
   LessonOptions lesson_;
+  MatchOptions match_;
   SolveOptions solve_;
   CubeOptions cube_;
   RolloutOptions flip_;

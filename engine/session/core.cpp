@@ -210,6 +210,13 @@ CubeStudy Core::study_cube(const Decision& decision) {
   return sixfold::study_cube(evaluator_for(decision), decision, tables_);
 }
 
+MatchReview Core::review(const RecordedMatch& match, const std::atomic<bool>* stop) {
+  const auto evaluator_of = [this](const Decision& decision) -> const Evaluator& {
+    return evaluator_for(decision);
+  };
+  return review_match({evaluator_of, tables_, match_table_}, match, stop);
+}
+
 std::vector<OutcomeDistribution> Core::distributions(std::span<const Position> positions,
                                                      int checkers) {
   constexpr std::size_t kTurn = 256;  // Positions: enough that handing turns out costs nothing.

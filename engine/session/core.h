@@ -25,6 +25,7 @@
 #include "study/decision.h"
 #include "study/flip.h"
 #include "study/lesson.h"
+#include "study/review.h"
 
 namespace sixfold {
 
@@ -89,6 +90,9 @@ class Core {
   /// REQUIRES: all have `checkers` checkers a side, 1 to 15.
   [[nodiscard]] std::vector<OutcomeDistribution> distributions(std::span<const Position> positions,
                                                                int checkers);
+
+  /// By static values; ends early, with the games so far, when `stop` is set.
+  [[nodiscard]] MatchReview review(const RecordedMatch& match, const std::atomic<bool>* stop);
 
   /// From now on rollouts are played by others than threads of this process.
   void play_by(RunnerFor runner_for) { runner_for_ = std::move(runner_for); }

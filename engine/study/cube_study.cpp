@@ -61,8 +61,8 @@ class Market {
 
 }  // namespace
 
-CubeStudy study_cube(const Evaluator& evaluator, const Decision& decision,
-                     const ExactTables& tables) {
+CubeStudy static_cube(const Evaluator& evaluator, const Decision& decision,
+                      const ExactTables& tables) {
   assert(decision.cube);
   const Position& position = decision.position;
   if (game_over(position)) {
@@ -80,7 +80,15 @@ CubeStudy study_cube(const Evaluator& evaluator, const Decision& decision,
                          CubeSide::kPlayer)
           : cube_decision(outlook.outcomes, by_money_rules(decision.score, decision.money),
                           *decision.cube, outlook.lives, decision.money.beavers);
-  if (study.equities.double_take) study.market_losers = Market(evaluator, rules).lost(position);
+  return study;
+}
+
+CubeStudy study_cube(const Evaluator& evaluator, const Decision& decision,
+                     const ExactTables& tables) {
+  CubeStudy study = static_cube(evaluator, decision, tables);
+  if (study.equities.double_take) {
+    study.market_losers = Market(evaluator, *cube_rules(decision, tables)).lost(decision.position);
+  }
   return study;
 }
 

@@ -1,7 +1,7 @@
 /// Reports as JSON, one object a line, in the forms that other programs rely on
 /// (sixfold.evaluation/3, sixfold.distribution/1, sixfold.cube/2, sixfold.rollout/3,
-/// sixfold.lesson/3, sixfold.flip/2, sixfold.score/1, sixfold.solution/1, sixfold.duel/1,
-/// sixfold.queue/1, sixfold.error/1); tools/schema describes their fields.
+/// sixfold.lesson/3, sixfold.flip/2, sixfold.match/1, sixfold.score/1, sixfold.solution/1,
+/// sixfold.duel/1, sixfold.queue/1, sixfold.error/1); tools/schema describes their fields.
 ///
 /// What is computed is a number; an estimate is {"mean", "half_width"}. Bytes that are not UTF-8,
 /// as the name of a net may have, are replaced. Pure functions.
@@ -19,6 +19,7 @@
 #include "study/decision.h"
 #include "study/flip.h"
 #include "study/lesson.h"
+#include "study/review.h"
 
 namespace sixfold {
 
@@ -34,6 +35,7 @@ namespace sixfold {
 [[nodiscard]] std::string flip_json(const FlipStudy& study, const Telling& telling);
 /// The plan, and every cell of the grid as its rollout_json.
 [[nodiscard]] std::string lesson_json(const Lesson& lesson, const LessonTelling& telling);
+[[nodiscard]] std::string review_json(const MatchReview& review, const Provenance& made_by);
 [[nodiscard]] std::string score_json(const Score& score);
 [[nodiscard]] std::string solved_json(const SolvedSummary& summary, const SolvedTelling& telling);
 

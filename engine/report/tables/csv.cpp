@@ -9,6 +9,7 @@
 
 #include "base/format.h"
 #include "report/words/names.h"
+#include "report/words/review_words.h"
 #include "report/words/roll_words.h"
 #include "rules/notation.h"
 
@@ -226,6 +227,22 @@ Csv rollout_csv(const RolledDecision& rolled, const Provenance& made_by) {
 
 Csv cube_csv(const CubeStudy& study, const Provenance& made_by) {
   return table_of({line_of(study, made_by)});
+}
+
+Csv review_csv(const MatchReview& review, const Provenance& made_by) {
+  std::vector<Line> lines;
+  for (const ReviewedGame& game : review.games) {
+    for (const ReviewedTurn& turn : game.turns) {
+      Line& line = lines.emplace_back();
+      line.count("game", game.number).count("turn", turn.number);
+      line.text("player", review.match.players[static_cast<std::size_t>(turn.player)]);
+      line.text("kind", kind_name(turn.kind));
+      line.append(line_of(turn.decision, made_by, {}));
+      line.text("played", played_text(turn)).text("best", best_text(turn));
+      line.number("cost", turn.cost).number("luck", turn.luck).number("worth", turn.worth);
+    }
+  }
+  return table_of(lines);
 }
 
 Csv entry_csv(const EntryName& entry, const Csv& csv) {

@@ -12,6 +12,7 @@
 #include "study/cube_study.h"
 #include "study/decision.h"
 #include "study/lesson.h"
+#include "study/review.h"
 
 namespace sixfold {
 
@@ -34,6 +35,8 @@ struct Csv {
 [[nodiscard]] Csv named_csv(std::string_view id, std::string_view title, const Csv& csv);
 /// The six outcomes alone.
 [[nodiscard]] Csv distribution_csv(const OutcomeDistribution& outcomes);
+/// A line for each decision of a match.
+[[nodiscard]] Csv review_csv(const MatchReview& review, const Provenance& made_by);
 [[nodiscard]] Csv cube_csv(const CubeStudy& study, const Provenance& made_by);
 /// A line for each play of each roll and score, and one for each doubling decision. What a line is
 /// about says the first column, `kind`: `play` or `double`.

@@ -1,0 +1,68 @@
+#include "report/json/json_parts.h"
+#include "report/json/json_report.h"
+#include "report/words/review_words.h"
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+Json balance_json(const ReviewBalance& balance) {
+  return {{"start", balance.start},
+          {"result", balance.result},
+          {"luck", balance.sums.luck},
+          {"cost_plays", balance.sums.cost_plays},
+          {"cost_cube", balance.sums.cost_cube},
+          {"disagreement", balance.disagreement}};
+}
+
+Json turn_json(const ReviewedTurn& turn) {
+  Json json{{"turn", turn.number}, {"player", turn.player}, {"kind", kind_name(turn.kind)}};
+  json["position"] = position_text(turn.decision.position);
+  if (turn.decision.roll) json["dice"] = roll_text(*turn.decision.roll);
+  json["played"] = played_text(turn);
+  json["best"] = best_text(turn);
+  json["cost"] = turn.cost;
+  if (turn.luck) json["luck"] = *turn.luck;
+  if (turn.is_forced) json["forced"] = true;
+  json["score"] = turn.decision.score.name;
+  add_cube(json, turn.decision.cube, turn.decision.money);
+  return json;
+}
+
+Json game_json(const ReviewedGame& reviewed, const RecordedGame& game) {
+  Json json{{"game", reviewed.number}, {"score", game.score}};
+  if (game.is_crawford) json["crawford"] = true;
+  json["winner"] = game.end ? Json(game.end->winner) : Json();
+  json["points"] = game.end ? Json(game.end->points) : Json();
+  if (game.end && game.end->by_resignation) json["by_resignation"] = true;
+  json["balance"] = balance_json(balance_of(reviewed));
+  json["turns"] = Json::array();
+  for (const ReviewedTurn& turn : reviewed.turns) json["turns"].push_back(turn_json(turn));
+  return json;
+}
+
+}  // namespace
+
+std::string review_json(const MatchReview& review, const Provenance& made_by) {
+  Json json{{"schema", "sixfold.match/1"},
+            {"players", review.match.players},
+            {"length", review.match.length},
+            {"net", made_by.net},
+            {"depth", "static"}};
+  json["games"] = Json::array();
+  for (const ReviewedGame& game : review.games) {
+    json["games"].push_back(game_json(game, review.match.games[game.number - 1]));
+  }
+  json["totals"] = Json::array();
+  for (const PlayerTotals& total : review.totals) {
+    json["totals"].push_back({{"cost_plays", total.cost_plays},
+                              {"cost_cube", total.cost_cube},
+                              {"decisions", total.decisions},
+                              {"luck", total.luck}});
+  }
+  json["balance"] = balance_json(balance_of(review));
+  if (!review.complaints.empty()) json["complaints"] = review.complaints;
+  return line_of(json);
+}
+
+}  // namespace sixfold

@@ -1,0 +1,129 @@
+#include "report/text/review_text.h"
+
+#include <algorithm>
+#include <vector>
+
+#include "base/format.h"
+#include "report/text/layout.h"
+#include "report/words/review_words.h"
+
+namespace sixfold {
+namespace {
+
+constexpr std::size_t kDearestShown = 10;
+constexpr std::size_t kPlayerWidth = 24;
+
+/// "57.3%" of a chance, "+1.250" of points.
+std::string amount(const RecordedMatch& match, double value) {
+  return match.length > 0 ? format("{:.1f}%", 100.0 * value) : signed_number(value, 3);
+}
+/// The same of a difference.
+std::string change(const RecordedMatch& match, double value) {
+  return match.length > 0 ? signed_number(100.0 * value, 2) + "%" : signed_number(value, 3);
+}
+
+std::string score_words(const RecordedGame& game) {
+  return format("{}:{}{}", game.score[0], game.score[1], game.is_crawford ? " Crawford" : "");
+}
+
+std::string end_words(const RecordedMatch& match, const RecordedGame& game) {
+  if (!game.end) return "breaks off";
+  const int points = game.end->points;
+  return format("{} wins {}{}", match.players[static_cast<std::size_t>(game.end->winner)],
+                points == 1 ? "a point" : format("{} points", points),
+                game.end->by_resignation ? " by resignation" : "");
+}
+
+std::string head(const MatchReview& review) {
+  const RecordedMatch& match = review.match;
+  std::string text = format("{} against {}, {}\n", match.players[0], match.players[1],
+                            match.length == 0 ? "money" : format("match to {}", match.length));
+  for (const std::string* each : {&match.event, &match.round, &match.place, &match.date}) {
+    if (!each->empty()) text += *each + "\n";
+  }
+  return text;
+}
+
+std::string games_table(const MatchReview& review) {
+  std::string text = "\n" + padded("game", 6) + padded("score", 14) + padded("turns", 7) + "end\n";
+  for (const ReviewedGame& game : review.games) {
+    const RecordedGame& record = review.match.games[game.number - 1];
+    text += padded(std::to_string(game.number), 6) + padded(score_words(record), 14) +
+            padded(std::to_string(record.turns.size()), 7) + end_words(review.match, record) + "\n";
+  }
+  return text;
+}
+
+/// A line of the balance: what each of the players has, then what it moves for the first.
+std::string balance_line(const RecordedMatch& match, const char* name,
+                         const std::array<double, 2>& of, double sign) {
+  return padded(name, kPlayerWidth) + padded(change(match, of[0]), 12) +
+         padded(change(match, of[1]), 12) + change(match, sign * (of[0] - of[1])) + "\n";
+}
+
+std::string balance_table(const MatchReview& review) {
+  const RecordedMatch& match = review.match;
+  const ReviewBalance balance = balance_of(review);
+  std::string text =
+      format("\nWhere the result came from, in {} of {}\n", unit_name(match), match.players[0]);
+  text += padded("", kPlayerWidth) + padded(match.players[0].substr(0, 11), 12) +
+          padded(match.players[1].substr(0, 11), 12) + "difference\n";
+  text += padded("at the start", 2 * 12 + kPlayerWidth) + amount(match, balance.start) + "\n";
+  text += balance_line(match, "luck of the rolls", balance.sums.luck, 1.0);
+  text += balance_line(match, "cost of plays", balance.sums.cost_plays, -1.0);
+  text += balance_line(match, "cost of the cube", balance.sums.cost_cube, -1.0);
+  text += padded("values' disagreement", 2 * 12 + kPlayerWidth) +
+          change(match, balance.disagreement) + "\n";
+  return text + padded("at the end", 2 * 12 + kPlayerWidth) + amount(match, balance.result) + "\n";
+}
+
+std::string players_table(const MatchReview& review) {
+  std::string text = "\n" + padded("player", kPlayerWidth) + padded("decisions", 11) +
+                     padded("cost of plays", 15) + padded("of the cube", 13) +
+                     padded("a decision", 12) + "luck\n";
+  for (std::size_t p = 0; p < 2; ++p) {
+    const PlayerTotals& total = review.totals[p];
+    const double each = total.decisions == 0 ? 0.0
+                                             : (total.cost_plays + total.cost_cube) /
+                                                   static_cast<double>(total.decisions);
+    text += padded(review.match.players[p], kPlayerWidth) +
+            padded(std::to_string(total.decisions), 11) +
+            padded(format("{:.3f}", total.cost_plays), 15) +
+            padded(format("{:.3f}", total.cost_cube), 13) + padded(format("{:.4f}", each), 12) +
+            signed_number(total.luck, 3) + "\n";
+  }
+  return text;
+}
+
+std::string dearest_table(const MatchReview& review) {
+  const std::vector<TurnInGame> dear = dearest_turns(review);
+  if (dear.empty()) return "\nNo decision cost anything.\n";
+  std::string text = "\nThe dearest decisions\n" + padded("game", 5) + padded("turn", 5) +
+                     padded("player", 14) + padded("dice", 5) + padded("played", 20) +
+                     padded("best", 20) + padded("cost", 8) + "moves\n";
+  for (std::size_t i = 0; i < std::min(kDearestShown, dear.size()); ++i) {
+    const ReviewedTurn& turn = *dear[i].turn;
+    const std::string dice = turn.decision.roll ? roll_text(*turn.decision.roll) : "";
+    text += padded(std::to_string(dear[i].game->number), 5) +
+            padded(std::to_string(turn.number), 5) +
+            padded(review.match.players[static_cast<std::size_t>(turn.player)].substr(0, 13), 14) +
+            padded(dice, 5) + padded(played_text(turn), 20) + padded(best_text(turn), 20) +
+            padded(format("{:.3f}", turn.cost), 8) + change(review.match, -turn.cost * turn.worth) +
+            "\n";
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string review_text(const MatchReview& review, const Provenance& made_by) {
+  std::string text = head(review) + games_table(review) + players_table(review) +
+                     balance_table(review) + dearest_table(review);
+  return text + "\n" +
+         wrapped(format("Static values of net {}: opinions, not rollouts. Costs and luck are in "
+                        "equity at each turn's score and cube, what they move in {}. The luck of "
+                        "a roll is its best play's value less the mean of all rolls.",
+                        made_by.net, unit_name(review.match)));
+}
+
+}  // namespace sixfold

@@ -1,0 +1,68 @@
+#include "report/words/review_words.h"
+
+#include <algorithm>
+#include <array>
+
+#include "rules/notation.h"
+
+namespace sixfold {
+namespace {
+
+std::string text_of(const ReviewedTurn& turn, PlayKey play, CubeStep step) {
+  if (turn.kind != TurnKind::kPlay) return std::string(step_name(step));
+  return play_text(turn.decision.position, *turn.decision.roll, play);
+}
+
+}  // namespace
+
+std::string_view kind_name(TurnKind kind) noexcept {
+  constexpr std::array kNames{"play", "double", "take", "pass"};
+  return kNames[static_cast<std::size_t>(kind)];
+}
+
+std::string_view step_name(CubeStep step) noexcept {
+  constexpr std::array kNames{"no double", "double", "take", "pass"};
+  return kNames[static_cast<std::size_t>(step)];
+}
+
+std::string played_text(const ReviewedTurn& turn) { return text_of(turn, turn.played, turn.done); }
+std::string best_text(const ReviewedTurn& turn) { return text_of(turn, turn.best, turn.right); }
+
+std::string_view unit_name(const RecordedMatch& match) noexcept {
+  return match.length == 0 ? "points" : "chance to win the match";
+}
+
+std::vector<TurnInGame> dearest_turns(const MatchReview& review) {
+  std::vector<TurnInGame> dear;
+  for (const ReviewedGame& game : review.games) {
+    for (const ReviewedTurn& turn : game.turns) {
+      if (turn.cost > 0.0) dear.push_back({&game, &turn});
+    }
+  }
+  std::stable_sort(dear.begin(), dear.end(), [](const TurnInGame& a, const TurnInGame& b) {
+    return a.turn->cost * a.turn->worth > b.turn->cost * b.turn->worth;
+  });
+  return dear;
+}
+
+ReviewBalance balance_of(const ReviewedGame& game) {
+  return {game.start, game.result, game.sums, game.disagreement()};
+}
+
+ReviewBalance balance_of(const MatchReview& review) {
+  ReviewBalance total;
+  for (const ReviewedGame& game : review.games) {
+    // At a match score the next game begins at what this one ended with; points add up.
+    if (&game == &review.games.front()) total.start = total.result = game.start;
+    total.result += game.result - game.start;
+    for (std::size_t p = 0; p < 2; ++p) {
+      total.sums.luck[p] += game.sums.luck[p];
+      total.sums.cost_plays[p] += game.sums.cost_plays[p];
+      total.sums.cost_cube[p] += game.sums.cost_cube[p];
+    }
+    total.disagreement += game.disagreement();
+  }
+  return total;
+}
+
+}  // namespace sixfold

@@ -1,0 +1,278 @@
+#include "study/review.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "base/format.h"
+#include "base/input_error.h"
+#include "study/cube_study.h"
+
+namespace sixfold {
+namespace {
+
+/// Of a difference of equities that is a rounding error.
+constexpr double kNothing = 1e-9;
+
+/// A game's score as a player sees it.
+std::string score_text(const RecordedMatch& match, const RecordedGame& game, int player) {
+  if (match.length == 0) return "money";
+  const int own = match.length - game.score[static_cast<std::size_t>(player)];
+  const int other = match.length - game.score[static_cast<std::size_t>(1 - player)];
+  if (own == 1 && other == 1) return "dmp";
+  const char* const phase = game.is_crawford         ? " crawford"
+                            : game.is_after_crawford ? " post-crawford"
+                                                     : "";
+  return format("{}-away/{}-away{}", own, other, phase);
+}
+
+/// The cube as a turn's player sees it; nothing where nobody may double before it has been turned.
+std::optional<Cube> cube_of(const RecordedTurn& turn, const Score& score) {
+  if (turn.cube_value == 1 && !is_cube_alive(score)) return std::nullopt;
+  Cube cube;
+  cube.value = turn.cube_value;
+  cube.owner = turn.cube_owner == RecordedOwner::kCentred ? CubeOwner::kCentred
+               : turn.cube_owner == RecordedOwner::kOwn   ? CubeOwner::kRoller
+                                                          : CubeOwner::kOpponent;
+  return cube;
+}
+
+/// What a turn's equity is in the match's unit, for its player.
+double value_of(const Decision& decision, double equity) {
+  if (const auto chance = match_chance(decision, equity)) return *chance;
+  return equity * (decision.cube ? decision.cube->value : 1);
+}
+
+/// The same of the other player: chances add up to 1, points to 0.
+double others(double value, bool is_match) { return is_match ? 1.0 - value : -value; }
+
+/// The chance of the player at a score to win the match, before the game.
+double chance_before(const MatchEquityTable& table, const MatchScore& score) {
+  if (score.phase == MatchPhase::kAfterCrawford) return chance_after(table, score, 0);
+  return table.chance(score.roller_away, score.opponent_away);
+}
+
+/// One game, turn by turn. `value` is what the game is worth by now, in the match's unit, for
+/// player 0; what moves it is luck, cost or else disagreement.
+class GameReview {
+ public:
+  GameReview(const ReviewTools& tools, const RecordedMatch& match, const RecordedGame& game)
+      : tools_(tools), match_(match), game_(game) {
+    for (int player : {0, 1}) {
+      scores_[static_cast<std::size_t>(player)] =
+          parse_score(score_text(match, game, player), tools.match_table);
+    }
+    if (is_match()) reviewed_.start = chance_before(tools.match_table, *scores_[0].away);
+    value_ = reviewed_.start;
+  }
+
+  [[nodiscard]] ReviewedGame reviewed() {
+    for (std::size_t t = 0; t < game_.turns.size(); ++t) {
+      const RecordedTurn& turn = game_.turns[t];
+      if (turn.kind == TurnKind::kPlay) {
+        if (t > 0 && game_.turns[t - 1].kind == TurnKind::kPlay) look_for_missed_double(t, turn);
+        look_at_play(t, turn);
+      } else if (!turn.is_beaver && !(t > 0 && game_.turns[t - 1].is_beaver)) {
+        look_at_cube(t, turn);
+      }
+    }
+    if (game_.end) value_ = after_the_end(*game_.end);
+    reviewed_.result = value_;
+    return std::move(reviewed_);
+  }
+
+ private:
+  [[nodiscard]] bool is_match() const noexcept { return match_.length > 0; }
+  [[nodiscard]] double for_player_0(double value, int player) const {
+    return player == 0 ? value : others(value, is_match());
+  }
+
+  [[nodiscard]] Decision decision_of(const RecordedTurn& turn) const {
+    Decision decision;
+    decision.position = turn.position;
+    decision.score = scores_[static_cast<std::size_t>(turn.player)];
+    decision.cube = cube_of(turn, decision.score);
+    decision.money.jacoby = game_.jacoby && !is_match() && decision.cube.has_value();
+    return decision;
+  }
+
+  [[nodiscard]] Evaluation evaluated(const Decision& decision) const {
+    return evaluate_decision(tools_.evaluator_for(decision), decision, tools_.tables);
+  }
+
+  /// The mean over rolls of what the best play of each is worth; those of an opening are no
+  /// doubles.
+  [[nodiscard]] double mean_equity(Decision decision, bool is_opening) const {
+    double sum = 0.0;
+    int weight = 0;
+    for (const Roll roll : kRolls) {
+      if (is_opening && roll.is_doubles()) continue;
+      decision.roll = roll;
+      sum += roll.weight() * evaluated(decision).plays.front().equity;
+      weight += roll.weight();
+    }
+    return sum / weight;
+  }
+
+  /// Before the opening roll either player may come to begin.
+  [[nodiscard]] double opening_value() const {
+    double sum = 0.0;
+    for (const int player : {0, 1}) {
+      RecordedTurn turn;
+      turn.player = player;
+      turn.position = game_.start;
+      const Decision decision = decision_of(turn);
+      sum += for_player_0(value_of(decision, mean_equity(decision, true)), player) / 2.0;
+    }
+    return sum;
+  }
+
+  [[nodiscard]] bool is_opening(std::size_t t) const {
+    return t == 0 && game_.start == start_position() && !game_.turns[0].roll.is_doubles();
+  }
+
+  /// Adds a turn; `unit` is what equity 1 is worth more than equity 0.
+  ReviewedTurn& add(std::size_t t, const RecordedTurn& turn, const Decision& decision) {
+    ReviewedTurn& added = reviewed_.turns.emplace_back();
+    added.number = t + 1;
+    added.player = turn.player;
+    added.kind = turn.kind;
+    added.decision = decision;
+    added.worth = value_of(decision, 1.0) - value_of(decision, 0.0);
+    return added;
+  }
+
+  void look_at_play(std::size_t t, const RecordedTurn& turn) {
+    Decision decision = decision_of(turn);
+    const auto player = static_cast<std::size_t>(turn.player);
+    const double mean = is_opening(t) ? equity_for(decision, turn.player, opening_value())
+                                      : mean_equity(decision, false);
+    decision.roll = turn.roll;
+    const Evaluation evaluation = evaluated(decision);
+    const auto played =
+        std::find_if(evaluation.plays.begin(), evaluation.plays.end(),
+                     [&](const EvaluatedPlay& play) { return play.play == turn.play; });
+    if (played == evaluation.plays.end()) {
+      throw InputError("the play is none of its roll's", format("turn {}", t + 1), "a legal one");
+    }
+    ReviewedTurn& added = add(t, turn, decision);
+    added.played = turn.play;
+    added.best = evaluation.plays.front().play;
+    added.cost = played->cost;
+    added.luck = evaluation.plays.front().equity - mean;
+    added.is_forced = evaluation.plays.size() == 1;
+    reviewed_.sums.luck[player] += *added.luck * added.worth;
+    reviewed_.sums.cost_plays[player] += added.cost * added.worth;
+    value_ = for_player_0(value_of(decision, played->equity), turn.player);
+  }
+
+  /// The equity that is worth so much, in the match's unit, for player 0.
+  [[nodiscard]] double equity_for(const Decision& decision, int player, double value) const {
+    const double own = player == 0 ? value : others(value, is_match());
+    const double nothing = value_of(decision, 0.0);
+    return (own - nothing) / (value_of(decision, 1.0) - nothing);
+  }
+
+  /// What there is to double with, before a roll that was played without a word of it.
+  void look_for_missed_double(std::size_t t, const RecordedTurn& turn) {
+    const Decision decision = decision_of(turn);
+    if (!decision.cube) return;
+    const CubeDecision found =
+        static_cube(tools_.evaluator_for(decision), decision, tools_.tables).equities;
+    if (!found.double_take) return;
+    const double cost = costs_of(found).no_double;
+    if (cost <= kNothing) return;
+    ReviewedTurn& added = add(t, turn, decision);
+    added.kind = TurnKind::kDouble;
+    added.right = CubeStep::kDouble;
+    add_cube_cost(added, cost);
+    value_ = for_player_0(value_of(decision, found.no_double), turn.player);
+  }
+
+  void add_cube_cost(ReviewedTurn& turn, double cost) {
+    turn.cost = cost;
+    reviewed_.sums.cost_cube[static_cast<std::size_t>(turn.player)] += cost * turn.worth;
+  }
+
+  /// A double, or the answer to one: decided by who has doubled.
+  void look_at_cube(std::size_t t, const RecordedTurn& turn) {
+    const bool is_double = turn.kind == TurnKind::kDouble;
+    RecordedTurn doubler = turn;
+    if (!is_double) {
+      doubler.player = 1 - turn.player;
+      doubler.position = swapped(turn.position);
+      doubler.cube_owner = turn.cube_owner == RecordedOwner::kCentred ? RecordedOwner::kCentred
+                                                                      : RecordedOwner::kOwn;
+    }
+    const Decision decision = decision_of(doubler);
+    if (!decision.cube) return;
+    const CubeDecision found =
+        static_cube(tools_.evaluator_for(decision), decision, tools_.tables).equities;
+    if (!found.double_take) return;
+    const CubeCosts costs = costs_of(found);
+    const bool is_pass_right = *found.double_take >= *found.double_pass;
+    ReviewedTurn& added = add(t, turn, decision);
+    double equity = is_pass_right ? *found.double_pass : *found.double_take;
+    if (is_double) {
+      added.done = CubeStep::kDouble;
+      added.right = costs.doubling > kNothing ? CubeStep::kNoDouble : CubeStep::kDouble;
+    } else {
+      added.done = turn.kind == TurnKind::kTake ? CubeStep::kTake : CubeStep::kPass;
+      added.right = is_pass_right ? CubeStep::kPass : CubeStep::kTake;
+      equity = turn.kind == TurnKind::kTake ? *found.double_take : *found.double_pass;
+    }
+    add_cube_cost(added, is_double                      ? costs.doubling
+                         : turn.kind == TurnKind::kTake ? costs.take
+                                                        : costs.pass);
+    value_ = for_player_0(value_of(decision, equity), doubler.player);
+  }
+
+  [[nodiscard]] double after_the_end(const RecordedEnd& end) const {
+    const int points = end.winner == 0 ? end.points : -end.points;
+    if (!is_match()) return points;
+    return chance_after(tools_.match_table, *scores_[0].away, points);
+  }
+
+  const ReviewTools& tools_;
+  const RecordedMatch& match_;
+  const RecordedGame& game_;
+  std::array<Score, 2> scores_;
+  double value_ = 0.0;
+  ReviewedGame reviewed_;
+};
+
+void add_totals(const ReviewedGame& game, std::array<PlayerTotals, 2>& totals) {
+  for (const ReviewedTurn& turn : game.turns) {
+    PlayerTotals& total = totals[static_cast<std::size_t>(turn.player)];
+    (turn.kind == TurnKind::kPlay ? total.cost_plays : total.cost_cube) += turn.cost;
+    total.luck += turn.luck.value_or(0.0);
+    total.decisions += turn.is_forced ? 0 : 1;
+  }
+}
+
+}  // namespace
+
+double ReviewedGame::disagreement() const noexcept {
+  const auto lead = [](const std::array<double, 2>& of) { return of[0] - of[1]; };
+  return result - start - lead(sums.luck) + lead(sums.cost_plays) + lead(sums.cost_cube);
+}
+
+MatchReview review_match(const ReviewTools& tools, const RecordedMatch& match,
+                         const std::atomic<bool>* stop) {
+  MatchReview review;
+  review.match = match;
+  for (std::size_t g = 0; g < match.games.size(); ++g) {
+    if (stop != nullptr && *stop) break;
+    try {
+      ReviewedGame game = GameReview(tools, match, match.games[g]).reviewed();
+      game.number = g + 1;
+      add_totals(game, review.totals);
+      review.games.push_back(std::move(game));
+    } catch (const InputError& error) {
+      review.complaints.push_back(format("game {}: {}", g + 1, error.what()));
+    }
+  }
+  return review;
+}
+
+}  // namespace sixfold

@@ -1,0 +1,124 @@
+// A recorded match, decision by decision.
+#include "study/review.h"
+
+#include <catch2/catch.hpp>
+
+#include "rollout/small_race.h"
+#include "study/matches.h"
+#include "study/samples.h"
+
+namespace sixfold {
+TEST_CASE("Where the evaluator is exact luck and costs explain the result to the last digit") {
+  // Both sides have borne off a checker, so that there are no gammons.
+  const Position start = parse_position("6 5 3 / 6 4 2", 4);
+  const SmallRace race(start);
+  double costs = 0.0;
+  for (std::uint64_t number = 0; number < 50; ++number) {
+    const MatchReview review = reviewed(random_race(start, number), race);
+    REQUIRE(review.complaints.empty());
+    REQUIRE(review.games.size() == 1);
+    const ReviewedGame& game = review.games.front();
+    CHECK(game.start == 0.5);
+    CHECK((game.result == 0.0 || game.result == 1.0));
+    // That the game is no even one is all that there is to disagree about.
+    const OutcomeDistribution truth = race.truth(start);
+    CHECK(game.disagreement() == Approx(truth[3] + truth[4] + truth[5] - 0.5).margin(1e-12));
+    for (const std::size_t p : {0u, 1u}) {
+      CHECK(game.sums.cost_plays[p] >= 0.0);
+      CHECK(game.sums.cost_cube[p] == 0.0);
+      // At double match point equity is twice the chance.
+      CHECK(game.sums.cost_plays[p] == Approx(review.totals[p].cost_plays / 2.0).margin(1e-12));
+      CHECK(game.sums.luck[p] == Approx(review.totals[p].luck / 2.0).margin(1e-12));
+      costs += game.sums.cost_plays[p];
+    }
+  }
+  CHECK(costs > 0.1);  // Plays at random are not always the best.
+}
+
+TEST_CASE("What an evaluator is wrong about is told as disagreement, not as luck or cost") {
+  const Position start = parse_position("6 5 3 / 6 4 2", 4);
+  const SmallRace race(start, 0.2);
+  double most = 0.0;
+  for (std::uint64_t number = 0; number < 20; ++number) {
+    const ReviewedGame game = reviewed(random_race(start, number), race).games.front();
+    most = std::max(most, std::abs(game.disagreement()));
+  }
+  CHECK(most > 0.02);
+}
+
+TEST_CASE("A play costs what an evaluation says at its score and cube") {
+  const RecordedMatch match =
+      money_game({play_turn(0, "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", "31", "24/20"),
+                  play_turn(1, "24x2 13x5 8x3 6x5 / 24 20 13x5 8x3 6x5", "64", "24/14")});
+  const MatchReview review = reviewed(match, standard());
+  REQUIRE(review.games.front().turns.size() == 2);
+  Decision decision{match.games[0].turns[0].position, parse_roll("31"), money_score(), Cube{}};
+  const Evaluation evaluation = evaluate_decision(standard(), decision);
+  const ReviewedTurn& turn = review.games.front().turns.front();
+  CHECK(turn.best == evaluation.plays.front().play);
+  for (const EvaluatedPlay& play : evaluation.plays) {
+    if (play.play == turn.played) CHECK(turn.cost == play.cost);
+  }
+  CHECK(turn.cost > 0.1);
+  CHECK(turn.worth == 1.0);
+  CHECK(review.totals[0].decisions == 1);
+  CHECK(review.games.front().result ==
+        Approx(review.games.front().start + review.games.front().sums.luck[0] -
+               review.games.front().sums.luck[1] - review.games.front().sums.cost_plays[0] +
+               review.games.front().sums.cost_plays[1] - review.games.front().sums.cost_cube[0] +
+               review.games.front().sums.cost_cube[1] + review.games.front().disagreement()));
+}
+
+TEST_CASE("The luck of an opening is that of rolls that are no doubles, of either player") {
+  const auto luck_of = [](int player, const char* dice, const char* play) {
+    const MatchReview review = reviewed(
+        money_game({play_turn(player, "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", dice, play)}),
+        standard());
+    return *review.games.front().turns.front().luck;
+  };
+  // At money both players may be the one to begin, so that before the roll nobody is ahead.
+  const double mean_of_31 = luck_of(0, "31", "8/5 6/5");
+  CHECK(mean_of_31 == luck_of(1, "31", "8/5 6/5"));
+  CHECK(mean_of_31 > luck_of(0, "41", "24/23 13/9"));
+}
+
+// Published values of solved bear-offs: tests/study/cube_study_test.cpp names the sources.
+TEST_CASE("Doubles that are missed, takes and passes cost what is published") {
+  const RecordedTurn before = play_turn(1, "7 1 / 5 2", "21", "7/4");
+  const MatchReview missed =
+      reviewed(money_game({before, play_turn(0, "5 2 / 4 1", "31", "5/2 2/1")}),
+               standard_with_tables(), bear_off_tables());
+  REQUIRE(missed.games.front().turns.size() == 3);
+  const ReviewedTurn& no_double = missed.games.front().turns[1];
+  CHECK(no_double.kind == TurnKind::kDouble);
+  CHECK(no_double.done == CubeStep::kNoDouble);
+  CHECK(no_double.right == CubeStep::kDouble);
+  CHECK(no_double.number == 2);
+  CHECK(no_double.cost == Approx(.111111 - .055556).margin(1e-5));
+  CHECK(missed.totals[0].cost_cube == no_double.cost);
+
+  const RecordedTurn twice = cube_turn(0, TurnKind::kDouble, "5 2 / 4 1");
+  const MatchReview passed = reviewed(
+      money_game({before, twice, cube_turn(1, TurnKind::kPass, "4 1 / 5 2")}, RecordedEnd{0, 1}),
+      standard_with_tables(), bear_off_tables());
+  REQUIRE(passed.games.front().turns.size() == 3);
+  CHECK(passed.games.front().turns[1].cost == 0.0);
+  CHECK(passed.games.front().turns[1].right == CubeStep::kDouble);
+  const ReviewedTurn& pass = passed.games.front().turns[2];
+  CHECK(pass.right == CubeStep::kTake);
+  CHECK(pass.cost == Approx(1.0 - .111111).margin(1e-5));
+  CHECK(passed.games.front().result == 1.0);
+  CHECK(passed.totals[1].cost_cube == pass.cost);
+
+  const MatchReview taken = reviewed(money_game({play_turn(1, "7 1 / 3x2", "21", "7/4"),
+                                                 cube_turn(0, TurnKind::kDouble, "3x2 / 4 1"),
+                                                 cube_turn(1, TurnKind::kTake, "4 1 / 3x2")}),
+                                     standard_with_tables(), bear_off_tables());
+  const auto& turns = taken.games.front().turns;
+  REQUIRE(turns.size() == 3);
+  const CubeStudy study = cube_study("3x2 / 4 1");
+  CHECK(turns[2].cost == costs_of(study.equities).take);
+  CHECK(turns[1].cost == costs_of(study.equities).doubling);
+}
+
+}  // namespace sixfold
