@@ -2,7 +2,7 @@
 ///
 /// Players are numbered 0 and 1. A turn is seen by the player who takes it: his side comes first in
 /// its position, and its cube is his, the other's or in the middle. Readers and writers:
-/// record/sgf.h and record/plain.h. Plain values; safe to use from any thread.
+/// record/read.h, record/sgf.h and record/plain.h. Plain values; safe to use from any thread.
 #pragma once
 
 #include <array>

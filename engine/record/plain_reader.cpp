@@ -120,7 +120,7 @@ class PlainReader {
       return;
     }
     const auto [key, behind] = split_at(line, ':');
-    if (is_same_word(key, "result")) {
+    if (is_same_word(trimmed(key), "result")) {
       read_result(behind.value_or(""));
     } else if (!read_head_line(trimmed(key), trimmed(behind.value_or("")))) {
       read_turn_line(line);

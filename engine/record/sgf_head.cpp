@@ -1,6 +1,7 @@
 #include "record/sgf_head.h"
 
 #include <algorithm>
+#include <array>
 
 #include "base/input_error.h"
 #include "base/text_reader.h"
@@ -38,7 +39,11 @@ void read_match_facts(const SgfProperty& property, SgfRootFacts& facts,
       score[is_same_word(key, "ws") ? 0 : 1] = *number;
     }
   }
-  if (score[0] && score[1]) facts.head.score = {*score[0], *score[1]};
+  if (score[0] && score[1]) {
+    facts.head.score = {*score[0], *score[1]};
+  } else if (score[0] || score[1]) {
+    notes.emplace_back("MI tells one player's score alone; expected ws and bs; it does not count");
+  }
 }
 
 void read_rules(const SgfProperty& property, SgfRootFacts& facts) {

@@ -2,7 +2,7 @@
 /// Format's general page, and its page on backgammon, GM[6]. Plain values; pure functions.
 #pragma once
 
-#include <array>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>

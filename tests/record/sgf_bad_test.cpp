@@ -1,3 +1,5 @@
+/// Source of the forms: SGF FF[4], the Smart Game Format's general page, and its page on
+/// backgammon, GM[6].
 #include <catch2/catch.hpp>
 
 #include "record/record_fixtures.h"
@@ -97,6 +99,18 @@ TEST_CASE("Scores that cannot be are complained about, and those that follow cou
   CHECK(over.match.games.size() == 1);
   CHECK(any_contains(over.complaints, "game 2: the match is over before it, at 1-0; left out"));
   CHECK(any_contains(read_sgf("(;GM[6]MI[length:-1])").complaints, "a match length of -1"));
+}
+
+TEST_CASE("What counts for nothing is noted") {
+  const auto notes = [](const std::string& inside) {
+    return read_sgf("(;GM[6]" + inside + ")").notes;
+  };
+  CHECK(any_contains(notes("DI[21];W[31hefe]"),
+                     "game 1: set up with the dice 21, but played with 31"));
+  CHECK(notes("DI[31];W[31hefe]").empty());
+  CHECK(any_contains(notes("CO[n]"), "game 1: no cube; read as one in the middle"));
+  CHECK(any_contains(notes("MI[ws:2]"), "MI tells one player's score alone"));
+  CHECK(any_contains(notes("MI[length:x]"), "MI[length:x] is not understood"));
 }
 
 TEST_CASE("Games of another kind or match are skipped, and the others read") {

@@ -94,6 +94,18 @@ TEST_CASE("A match is read: who, where, at what score, by what rules") {
   CHECK_THAT(read.complaints[0], Contains("8/4 6/4"));
 }
 
+TEST_CASE("Rules are read singly and in a list") {
+  const auto game = [](const std::string& inside) {
+    return read_sgf("(;GM[6]" + inside + ")").match.games.at(0);
+  };
+  CHECK(game("RU[Jacoby]").jacoby);
+  CHECK(game("RU[Beaver,Jacoby]").jacoby);
+  CHECK_FALSE(game("RU[Jacoby]MI[length:3]").jacoby);
+  CHECK(game("MI[length:3][ws:2][bs:0]").is_crawford);
+  CHECK(game("RU[x][Crawford:CrawfordGame]MI[length:3][ws:2][bs:0]").is_crawford);
+  CHECK(game("RU[Crawford]MI[length:3][ws:2][bs:0]").is_after_crawford);
+}
+
 TEST_CASE("Doubles, takes, drops and beavers turn the cube") {
   const ReadMatch read = read_sgf(
       "(;GM[6]RU[Jacoby];W[31hefe];B[double];W[double];B[take];B[21mopq];W[double];B[drop])");
