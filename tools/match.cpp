@@ -2,9 +2,10 @@
 #include <fstream>
 #include <iostream>
 #include <iterator>
+#include <string>
+#include <vector>
 
 #include "base/input_error.h"
-#include "record/read.h"
 #include "report/json/json_report.h"
 #include "report/tables/csv.h"
 #include "report/text/review_text.h"
@@ -30,21 +31,21 @@ std::string text_of(const std::string& file) {
 int run_match(const MatchOptions& options) {
   Output output(options.common);
   const std::string name = options.file == "-" ? "standard input" : options.file;
-  const ReadMatch read = read_record(text_of(options.file));
-  for (const std::string& each : read.notes) note(name + ", " + each);
-  for (const std::string& each : read.complaints) note(name + ", " + each);
-  if (read.match.games.empty()) {
-    throw InputError("no game could be read", name, "a recorded match");
-  }
+  const std::string text = text_of(options.file);
   Engine engine = engine_of(options.common);
-  const MatchReview review = engine.core().review(read.match, &interrupted());
-  for (const std::string& each : review.complaints) note(name + ", " + each);
+  std::vector<std::string> notes;
+  const MatchReview review = reviewed_match(engine.core(), text, name, &interrupted(), notes);
+  const auto tell = [&](const std::vector<std::string>& lines) {
+    for (const std::string& line : lines) note(name + ", " + line);
+  };
+  tell(notes);
+  tell(review.complaints);
   const Provenance& made_by = engine.core().provenance();
   output.add([&] { return review_json(review, made_by); },
              [&] { return review_csv(review, made_by); },
              [&] { return review_text(review, made_by); });
   if (interrupted()) return kInterrupted;
-  return read.complaints.empty() && review.complaints.empty() ? kDone : kBadInput;
+  return review.complaints.empty() ? kDone : kBadInput;
 }
 
 }  // namespace sixfold::tools

@@ -9,6 +9,7 @@
 #include "base/input_error.h"
 #include "base/text_reader.h"
 #include "exact/one_sided.h"
+#include "record/read.h"
 #include "report/json/json_report.h"
 #include "report/json/request.h"
 #include "report/words/warnings.h"
@@ -189,6 +190,20 @@ std::vector<Asked> at_scores(const Asked& asked, const std::string& scores,
     all.back().question.score = score.name;
   }
   return all;
+}
+
+MatchReview reviewed_match(Core& core, std::string_view text, const std::string& name,
+                           const std::atomic<bool>* stop, std::vector<std::string>& notes) {
+  const ReadMatch read = read_record(text);
+  notes = read.notes;
+  if (read.match.games.empty()) {
+    throw InputError(read.complaints.empty() ? "no game could be read" : read.complaints.front(),
+                     name, "a recorded match, SGF or plain text");
+  }
+  MatchReview review = core.review(read.match, stop);
+  review.complaints.insert(review.complaints.begin(), read.complaints.begin(),
+                           read.complaints.end());
+  return review;
 }
 
 std::string Asked::words() const {

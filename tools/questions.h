@@ -1,8 +1,10 @@
 /// From options and requests to an Engine and its questions.
 #pragma once
 
+#include <atomic>
 #include <functional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "equity/score.h"
@@ -57,6 +59,11 @@ struct Asked {
 /// One question for each score. Throws as parse_scores().
 [[nodiscard]] std::vector<Asked> at_scores(const Asked& asked, const std::string& scores,
                                            const MatchEquityTable& table);
+/// A recorded match, judged; what could not be read is among its complaints. `notes` gets what was
+/// passed over. Throws InputError where no game can be read; `name` names the record.
+[[nodiscard]] MatchReview reviewed_match(Core& core, std::string_view text, const std::string& name,
+                                         const std::atomic<bool>* stop,
+                                         std::vector<std::string>& notes);
 using Answer = std::function<void(const Asked&)>;
 
 /// Calls `answer` for each question of the options or of the requests, in order. A bad request is

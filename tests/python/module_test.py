@@ -1,6 +1,6 @@
 """The Python module as a program meets it that has it installed. Run as:
 
-    module_test.py BUILD_FOLDER SCRATCH_FOLDER
+    module_test.py BUILD_FOLDER SCRATCH_FOLDER DEMO_FOLDER
 
 Installs the tool and the module into the scratch folder and works with these.
 """
@@ -117,6 +117,28 @@ class ModuleTest(unittest.TestCase):
         file = SCRATCH / "lesson.json"
         file.write_text(json.dumps(lesson), encoding="utf-8")
         self.assertEqual(without_seconds(self.engine.lesson(file).to_dict()), without_seconds(said))
+
+    def test_matches_are_those_of_the_command_and_cost_what_evaluations_say(self):
+        file = DEMO / "club_match.txt"
+        match = self.engine.match(file)
+        self.assertEqual(match.to_dict(), self.command("match", file))
+        self.assertEqual((match.players, match.length), (("Mara", "Ivo"), 3))
+        looked_at = 0
+        for game, told in zip(match.games, match.to_dict()["games"]):
+            for turn, said in zip(game.turns, told["turns"]):
+                if turn.kind != "play":
+                    continue
+                cube = said["cube"]
+                if cube != "none":
+                    cube = cube["owner"] + (f":{cube['value']}" if cube["value"] > 1 else "")
+                found = self.engine.evaluate(turn.position, dice=turn.dice, score=turn.score,
+                                             cube=cube)
+                costs = {play.play: play.cost for play in found.plays}
+                self.assertEqual(turn.cost, costs[turn.played])
+                self.assertEqual(turn.best, found.plays[0].play)
+                looked_at += 1
+        self.assertGreater(looked_at, 100)
+        self.assert_refused("match file nowhere: cannot be read", self.engine.match, "nowhere")
 
     def test_plays_are_listed_and_played(self):
         plays = self.engine.legal_plays(START, "31")
@@ -290,6 +312,7 @@ class ModuleTest(unittest.TestCase):
 if __name__ == "__main__":
     SCRATCH = pathlib.Path(sys.argv[2]).absolute()
     PLACE, TOOL = installed(sys.argv[1], SCRATCH)
+    DEMO = pathlib.Path(sys.argv[3])
     CACHE = str(SCRATCH / "cache")
     sys.path.insert(0, str(PLACE))
     import sixfold

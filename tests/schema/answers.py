@@ -131,6 +131,14 @@ def samples(tool):
         tool.keep(done)
 
 
+def matches(tool):
+    """A match, and money by the Jacoby rule with a resignation and an illegal play."""
+    tool.ask("match", pathlib.Path(__file__).parents[2] / "tools/demo/club_match.txt")
+    money = ("player: A\nplayer: B\ngame 1\njacoby\n1 31: 8/5 6/5\n64: 24/14\nresigns single\n"
+             "game 2\n1 63: 24/20\n")
+    tool.keep(tool.with_net("match", "-", "--json", text=money, codes=(1,)))
+
+
 def queues(tool):
     """A queue with an entry in each state: failed, done, begun and waiting."""
     def put(name, text):
@@ -164,6 +172,6 @@ def queues(tool):
 
 def all_answers(tool):
     """Whatever it prints, as (what was run, the line as JSON)."""
-    for part in (evaluations, doubles, rollouts, lessons, small_ones, samples, queues):
+    for part in (evaluations, doubles, rollouts, lessons, small_ones, samples, matches, queues):
         part(tool)
     return tool.printed

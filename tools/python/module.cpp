@@ -158,6 +158,16 @@ Answer teach(SharedEngine& shared, const std::string& text, const std::string& w
   });
 }
 
+std::string judge(SharedEngine& shared, const std::string& text, const std::string& where) {
+  std::vector<std::string> notes;
+  std::string json = shared.with([&](Engine& engine) {
+    const MatchReview review = tools::reviewed_match(engine.core(), text, where, nullptr, notes);
+    return review_json(review, engine.core().provenance());
+  });
+  for (const std::string& note : notes) warn(where + ", " + note);
+  return json;
+}
+
 using PlayAndResult = std::pair<std::string, std::string>;
 
 std::vector<PlayAndResult> legal_plays(SharedEngine& shared, const std::string& line) {
@@ -219,6 +229,7 @@ PYBIND11_MODULE(_engine, module) {
       .def("rollout", &roll_out)
       .def("cube", &decide_cube)
       .def("lesson", &teach)
+      .def("match", &judge)
       .def("legal_plays", &legal_plays)
       .def("play", &play)
       .def("distributions", &distributions)

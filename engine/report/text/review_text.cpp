@@ -55,10 +55,17 @@ std::string games_table(const MatchReview& review) {
 }
 
 /// A line of the balance: what each of the players has, then what it moves for the first.
-std::string balance_line(const RecordedMatch& match, const char* name,
-                         const std::array<double, 2>& of, double sign) {
-  return padded(name, kPlayerWidth) + padded(change(match, of[0]), 12) +
-         padded(change(match, of[1]), 12) + change(match, sign * (of[0] - of[1])) + "\n";
+std::string luck_line(const RecordedMatch& match, const std::array<double, 2>& luck) {
+  return padded("luck of the rolls", kPlayerWidth) + padded(change(match, luck[0]), 12) +
+         padded(change(match, luck[1]), 12) + change(match, luck[0] - luck[1]) + "\n";
+}
+std::string cost_line(const RecordedMatch& match, const char* name,
+                      const std::array<double, 2>& costs) {
+  const auto cell = [&](double cost) {
+    return padded(match.length > 0 ? format("{:.2f}%", 100.0 * cost) : format("{:.3f}", cost), 12);
+  };
+  return padded(name, kPlayerWidth) + cell(costs[0]) + cell(costs[1]) +
+         change(match, costs[1] - costs[0]) + "\n";
 }
 
 std::string balance_table(const MatchReview& review) {
@@ -69,9 +76,9 @@ std::string balance_table(const MatchReview& review) {
   text += padded("", kPlayerWidth) + padded(match.players[0].substr(0, 11), 12) +
           padded(match.players[1].substr(0, 11), 12) + "difference\n";
   text += padded("at the start", 2 * 12 + kPlayerWidth) + amount(match, balance.start) + "\n";
-  text += balance_line(match, "luck of the rolls", balance.sums.luck, 1.0);
-  text += balance_line(match, "cost of plays", balance.sums.cost_plays, -1.0);
-  text += balance_line(match, "cost of the cube", balance.sums.cost_cube, -1.0);
+  text += luck_line(match, balance.sums.luck);
+  text += cost_line(match, "cost of plays", balance.sums.cost_plays);
+  text += cost_line(match, "cost of the cube", balance.sums.cost_cube);
   text += padded("values' disagreement", 2 * 12 + kPlayerWidth) +
           change(match, balance.disagreement) + "\n";
   return text + padded("at the end", 2 * 12 + kPlayerWidth) + amount(match, balance.result) + "\n";

@@ -25,13 +25,15 @@ import numpy as _np
 
 from . import _engine
 from . import results as _results
-from .results import (Cube, CubeDecision, Estimate, EvaluatedPlay, Evaluation, Lesson,
-                      OutcomeEstimates, Outcomes, Result, RolledPlay, Rollout)
+from .results import (Cube, CubeDecision, Estimate, EvaluatedPlay, Evaluation, Lesson, Match,
+                      OutcomeEstimates, Outcomes, PlayerTotals, Result, ReviewedGame, ReviewedTurn,
+                      RolledPlay, Rollout)
 
 __all__ = ["Cube", "CubeDecision", "Engine", "Estimate", "EvaluatedPlay", "Evaluation",
-           "FEATURE_SET", "INPUT_COUNT", "Interrupted", "Lesson", "OutcomeEstimates", "Outcomes",
-           "Positions", "Progress", "Result", "RolledPlay", "Rollout", "inputs", "position_texts",
-           "positions_array", "races"]
+           "FEATURE_SET", "INPUT_COUNT", "Interrupted", "Lesson", "Match", "OutcomeEstimates",
+           "Outcomes", "PlayerTotals", "Positions", "Progress", "Result", "ReviewedGame",
+           "ReviewedTurn", "RolledPlay", "Rollout", "inputs", "position_texts", "positions_array",
+           "races"]
 
 __version__: str = _engine.version
 INPUT_COUNT: int = _engine.input_count  #: F, the inputs of a network.
@@ -164,11 +166,14 @@ class Engine:
             text, where = _dumped(dict(lesson)), "lesson"
         else:
             where = "lesson " + _os.fspath(lesson)
-            try:
-                text = _pathlib.Path(lesson).read_text(encoding="utf-8")
-            except (OSError, UnicodeDecodeError) as error:
-                raise ValueError(f"{where}: cannot be read; expected a lesson in JSON") from error
+            text = _bytes_of(lesson, where, "a lesson in JSON").decode("utf-8", "replace")
         return _told(self._engine.lesson(text, where, _teller(progress)), _results.lesson)
+
+    def match(self, file: Path) -> Match:
+        """A recorded match, SGF or plain text, judged decision by decision by static values."""
+        name = _os.fspath(file)
+        text = _bytes_of(file, f"match file {name}", "a recorded match")
+        return _results.match(_json.loads(self._engine.match(text, name)))
 
     def legal_plays(self, position: str, dice: str, *,
                     checkers: int = 15) -> list[tuple[str, str]]:
@@ -217,6 +222,13 @@ def _shipped_net() -> _pathlib.Path:
                 return net / "standard.safetensors"
     raise ValueError("net: the shipped net is not there; expected a network file, such as "
                      "nets/standard.safetensors")
+
+
+def _bytes_of(file: Path, where: str, expected: str) -> bytes:
+    try:
+        return _pathlib.Path(file).read_bytes()
+    except OSError as error:
+        raise ValueError(f"{where}: cannot be read; expected {expected}") from error
 
 
 def _plain(value: Any) -> Any:

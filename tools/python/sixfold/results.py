@@ -172,6 +172,63 @@ class Lesson(Result):
         return [_row(cell, play) for cell in self.cells for play in cell.plays]
 
 
+@dataclass(frozen=True)
+class ReviewedTurn:
+    """A decision of a match. Cost and luck are in equity at the turn's score and cube."""
+
+    turn: int
+    player: int  #: 0 or 1.
+    kind: str  #: "play", "double", "take" or "pass"; a double that was missed is a "double".
+    position: str
+    dice: Optional[str]  #: Of a play.
+    played: str
+    best: str
+    cost: float
+    luck: Optional[float]  #: Of a play's roll.
+    score: str
+
+
+@dataclass(frozen=True)
+class ReviewedGame:
+    """A game of a match. `balance` says where its result came from, in chance to win the match or,
+    at money, in points."""
+
+    game: int
+    score: tuple[int, ...]
+    winner: Optional[int]
+    points: Optional[int]
+    balance: dict[str, Any]
+    turns: tuple[ReviewedTurn, ...]
+
+
+@dataclass(frozen=True)
+class PlayerTotals:
+    """A player's sums, in equity."""
+
+    cost_plays: float
+    cost_cube: float
+    decisions: int
+    luck: float
+
+
+@dataclass(frozen=True)
+class Match:
+    """A recorded match, decision by decision."""
+
+    players: tuple[str, ...]
+    length: int  #: Points that win it; 0: money.
+    net: str
+    games: tuple[ReviewedGame, ...]
+    totals: tuple[PlayerTotals, ...]
+    balance: dict[str, Any]
+    complaints: tuple[str, ...]  #: What could not be read or judged.
+    json: dict[str, Any] = field(repr=False, compare=False)
+
+    def to_dict(self) -> dict[str, Any]:
+        """The JSON that the command prints for the same record."""
+        return copy.deepcopy(self.json)
+
+
 def _row(cell: Rollout, play: RolledPlay) -> dict[str, Any]:
     told = play.at_least is None
     row: dict[str, Any] = {"roll": cell.dice, "score": cell.score, "rank": play.rank,
@@ -248,3 +305,19 @@ def lesson(json: dict[str, Any]) -> Lesson:
                   doubles=tuple(cube_decision(each) for each in json.get("doubles", ())),
                   interrupted=json.get("interrupted", False),
                   seconds=sum(cell.seconds for cell in cells))
+
+
+def _reviewed_game(json: dict[str, Any]) -> ReviewedGame:
+    turns = tuple(ReviewedTurn(turn["turn"], turn["player"], turn["kind"], turn["position"],
+                               turn.get("dice"), turn["played"], turn["best"], turn["cost"],
+                               turn.get("luck"), turn["score"]) for turn in json["turns"])
+    return ReviewedGame(json["game"], tuple(json["score"]), json["winner"], json["points"],
+                        json["balance"], turns)
+
+
+def match(json: dict[str, Any]) -> Match:
+    """The typed form of a sixfold.match."""
+    return Match(tuple(json["players"]), json["length"], json["net"],
+                 tuple(_reviewed_game(game) for game in json["games"]),
+                 tuple(PlayerTotals(**total) for total in json["totals"]), json["balance"],
+                 tuple(json.get("complaints", ())), json)

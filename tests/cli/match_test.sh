@@ -1,0 +1,42 @@
+#!/usr/bin/env bash
+# Recorded matches as their players bring them. Run as: match_test.sh <sixfold> <demo folder>
+tool=$1
+demo=$2
+source "$(dirname "${BASH_SOURCE[0]}")/expect.sh"
+
+# The demo: three games, the second one the Crawford game, the third with a cube at 2.
+expect 0 "Mara against Ivo, match to 3" "2     0:2 Crawford" "Ivo wins 4 points" \
+  "Where the result came from, in chance to win the match of Mara" "The dearest decisions" -- \
+  "$tool" match "$demo/club_match.txt"
+"$tool" match "$demo/club_match.txt" --depth static --json >json || fail "no JSON"
+for text in '"schema":"sixfold.match/1","players":["Mara","Ivo"],"length":3' '"crawford":true' \
+  '"kind":"double"' '"kind":"take"' '"score":"1-away/3-away crawford","cube":"none"' \
+  '"cube":{"value":2,"owner":"opponent"}' '"totals":[{"cost_plays":'; do
+  grep -qF "$text" json || fail "the demo's JSON has no $text"
+done
+"$tool" match - --csv <"$demo/club_match.txt" >csv || fail "no table"
+[ "$(grep -o '"turn":' json | wc -l)" -eq "$(($(wc -l <csv) - 1))" ] || fail "other decisions as CSV"
+grep -q '^game,turn,player,kind,position,dice,score,cube,' csv || fail "heading: $(head -1 csv)"
+
+# The open standard: its own forms, two games a file.
+cat >evening.sgf <<'SGF'
+(;FF[4]GM[6]PW[Mara]PB[Ivo]MI[length:5][game:1][ws:0][bs:0]RE[W+1]
+;W[31hefe];B[64ak];W[double];B[drop])
+(;FF[4]GM[6]PW[Mara]PB[Ivo]MI[length:5][game:2][ws:1][bs:0];B[61lrqr];W[52mhxv])
+SGF
+"$tool" match evening.sgf --json >json || fail "the standard's record is refused: $(cat json)"
+for text in '"played":"8/5 6/5"' '"played":"24/14"' '"played":"double"' '"played":"pass"' \
+  '"score":[1,0],"winner":null' '"score":"5-away/4-away"'; do
+  grep -qF "$text" json || fail "the standard's record has no $text: $(cat json)"
+done
+
+# What can't be read is told by game and turn, with the legal plays; the rest is judged.
+sed 's/52mhxv/52mhxx/' evening.sgf >wrong.sgf
+expect 1 "wrong.sgf, game 2, turn 2" "13/8" "Mara wins a point" -- "$tool" match wrong.sgf
+expect 1 "no game in the text" "a recorded match" -- "$tool" match <(echo)
+expect 1 "match file nowhere" "cannot be read" -- "$tool" match nowhere
+expect 2 "--depth" -- "$tool" match evening.sgf --depth deep
+expect 2 "file" -- "$tool" match
+
+[ "$failures" -eq 0 ] && echo "All checks of matches passed"
+exit "$failures"
