@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "base/input_error.h"
+#include "record/texts.h"
 
 namespace sixfold {
 namespace {
@@ -20,6 +21,13 @@ Replay replay_of(ReadMatch& read, RecordedGame game, bool& is_broken) {
     game.start_cube = 1;
     return Replay(std::move(game), read.match.players, is_match);
   }
+}
+
+/// Comments come line by line, so that empty lines may be left at their ends.
+RecordedGame with_clean_comments(RecordedGame game) {
+  game.comment = clean_lines(game.comment);
+  for (RecordedTurn& turn : game.turns) turn.comment = clean_lines(turn.comment);
+  return game;
 }
 
 }  // namespace
@@ -78,7 +86,7 @@ void GameIntake::finish(const std::optional<ToldResult>& told, bool is_cut_off) 
       read_.complaints.push_back(where() + ", its result: " + error.what());
     }
   }
-  read_.match.games.push_back(replay_.game());
+  read_.match.games.push_back(with_clean_comments(replay_.game()));
 }
 
 }  // namespace sixfold

@@ -37,6 +37,11 @@ std::vector<int> numbers_of(std::string_view text) {
   return {*first, *second};
 }
 
+/// The comment behind a ';': a blank that parts them is none of it.
+std::string_view comment_behind(std::string_view text) {
+  return text.substr(!text.empty() && text.front() == ' ' ? 1 : 0);
+}
+
 bool is_player_number(int number) { return number == 1 || number == 2; }
 
 /// What the lines between "game 1" and its first turn say.
@@ -116,7 +121,7 @@ class PlainReader {
 
   void read_game_line(std::string_view line) {
     if (line.front() == ';') {
-      add_comment(trimmed(line.substr(1)));
+      add_comment(comment_behind(line.substr(1)));
       return;
     }
     const auto [key, behind] = split_at(line, ':');
@@ -235,7 +240,7 @@ class PlainReader {
     read_turn(*player, turn);
     const bool is_read = intake_->replay().game().turns.size() > before;
     if (is_read && comment && !trimmed(*comment).empty()) {
-      intake_->comment(std::string(trimmed(*comment)));
+      intake_->comment(std::string(comment_behind(*comment)));
     }
   }
 

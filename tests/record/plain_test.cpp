@@ -109,6 +109,13 @@ TEST_CASE("Bad heads are complained about") {
   CHECK(any_contains(over.complaints, "game 2: the match is over before it, at 0-1"));
 }
 
+TEST_CASE("Comments keep their lines and indents, but no empty lines at their ends") {
+  const ReadMatch read = read_game(";\n; of all\n;\n1 31: 8/5 6/5 ;\n; a\n;\n;   b\n;\n");
+  REQUIRE(read.complaints.empty());
+  CHECK(read.match.games.at(0).comment == "of all");
+  CHECK(read.match.games[0].turns.at(0).comment == "a\n\n  b");
+}
+
 TEST_CASE("Random changes of plain texts never crash") {
   std::mt19937_64 random(3);
   RandomMatches matches(4);
@@ -119,8 +126,7 @@ TEST_CASE("Random changes of plain texts never crash") {
       text[random() % text.size()] = kBytes[random() % kBytes.size()];
     }
     const ReadMatch read = read_plain(text);
-    const ReadMatch again = read_plain(plain_text(read.match));
-    CHECK(again.match.games.size() == read.match.games.size());
+    CHECK(read_plain(plain_text(read.match)).match == read.match);
   }
 }
 

@@ -96,7 +96,7 @@ class RandomMatches {
     PlayList plays;
     generate_plays(replay.position(player), roll, plays);
     replay.play(player, roll, plays[random_() % plays.size()]);
-    if (chance(10)) replay.comment(chance(50) ? "a ] b \\ c: ; d" : "first\nsecond");
+    if (chance(10)) replay.comment(chance(50) ? "a ] b \\ c: ; d" : "first\n\n  third");
   }
 
   std::mt19937_64 random_;

@@ -217,9 +217,8 @@ TEST_CASE("Random bytes and random changes never crash") {
       text[random() % text.size()] = kBytes[random() % kBytes.size()];
     }
     const ReadMatch read = read_sgf(text);
-    // What was kept can be written and is read again without complaint.
-    const ReadMatch again = read_sgf(sgf_text(read.match));
-    CHECK(again.match.games.size() == read.match.games.size());
+    // What was kept can be written and is the same when read again.
+    if (!read.match.games.empty()) CHECK(read_sgf(sgf_text(read.match)).match == read.match);
   }
 }
 
