@@ -191,7 +191,7 @@ class SgfReader {
     });
     if (is_guess) {
       intake.note("turn " + std::to_string(intake.replay().game().turns.size()) +
-                  " may hit on its way; read as the way that hits least");
+                  " hits by either way; read as the larger die first");
     }
   }
 

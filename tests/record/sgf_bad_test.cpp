@@ -136,10 +136,11 @@ TEST_CASE("After a game that breaks the next ones are read") {
 
 TEST_CASE("A text cut off at any byte keeps what was complete") {
   const std::string text =
-      "(;FF[4]GM[6]PW[Anna]PB[Be\\]rt]MI[length:3]AE[x]AW[x][x]C[c]RE[W+1R]\n"
+      "(;FF[4]GM[6]PW[Anna]PB[Be\\]rt]MI[length:5]AE[x]AW[x][x]C[c]RE[W+2R]\n"
       ";W[31hefe]C[a\\]b](;B[double];W[take];B[21lo])(;B[66]))"
-      "(;GM[6]PW[Anna]PB[Be\\]rt]MI[length:3]RE[B+2];W[31hefe];B[double];W[drop])";
+      "(;GM[6]PW[Anna]PB[Be\\]rt]MI[length:5]RE[B+1];W[31hefe];B[double];W[drop])";
   const ReadMatch whole = read_sgf(text);
+  REQUIRE(whole.complaints.empty());
   REQUIRE(whole.match.games.size() == 2);
   for (std::size_t end = 0; end < text.size(); ++end) {
     INFO(text.substr(0, end));
@@ -170,6 +171,9 @@ TEST_CASE("A text cut off at any byte keeps what was complete") {
       }
     }
     CHECK(turns == expected);
+    // A told result is none of a game that is cut off before its end.
+    if (end < second && !read.match.games.empty()) CHECK_FALSE(read.match.games[0].end);
+    if (end >= second) CHECK(read.match.games.at(0).end == RecordedEnd{0, 2, true});
     const bool is_between_games = end == 0 || end == second;
     if (!is_between_games) CHECK_FALSE(read.complaints.empty());
   }
