@@ -126,11 +126,12 @@ TEST_CASE("Games of another kind or match are skipped, and the others read") {
 
 TEST_CASE("After a game that breaks the next ones are read") {
   const ReadMatch read =
-      read_sgf("(;GM[6]MI[length:7]RE[B+2];W[31aaaa];B[21lo])(;GM[6]MI[length:7];W[31hefe])");
+      read_sgf("(;GM[6]MI[length:7]CV[2]RE[B+3R];W[31aaaa];B[21lo])(;GM[6]MI[length:7];W[31hefe])");
   REQUIRE(read.match.games.size() == 2);
+  CHECK(read.complaints.size() == 1);  // The cube may have been turned where turns are left out.
   CHECK(read.match.games[0].turns.empty());
-  CHECK(read.match.games[0].end == RecordedEnd{1, 2, false});
-  CHECK(read.match.games[1].score == std::array<int, 2>{0, 2});
+  CHECK(read.match.games[0].end == RecordedEnd{1, 3, false});
+  CHECK(read.match.games[1].score == std::array<int, 2>{0, 3});
   CHECK(read.match.games[1].turns.size() == 1);
 }
 
