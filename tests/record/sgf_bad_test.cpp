@@ -48,6 +48,11 @@ TEST_CASE("Moves that are none are complained about") {
   check_complaint(";W[triple]", 0, "'tr' is not a roll");
 }
 
+TEST_CASE("The comment of a turn that is left out goes with it") {
+  const ReadMatch read = read_sgf("(;GM[6];W[31hefe]C[good];B[31aaaa]C[bad])");
+  CHECK(read.match.games.at(0).turns.at(0).comment == "good");
+}
+
 TEST_CASE("Set-ups that cannot be are complained about and the game's turns left out") {
   const auto check = [](const std::string& inside, const std::string& expected) {
     check_complaint(inside + ";W[31hefe]", 0, expected);
