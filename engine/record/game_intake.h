@@ -26,8 +26,11 @@ class GameIntake {
   /// The same for a double, take or pass; a take of nothing is complained about and passed over.
   void take_cube(const std::string& place, int player, TurnKind kind);
   void leave_out_rest() noexcept { is_broken_ = true; }
-  /// As Replay::comment().
-  void comment(const std::string& text) { replay_.comment(text); }
+  /// As Replay::comment(); nothing where the game is broken: the turn that it is about is not
+  /// there.
+  void comment(const std::string& text) {
+    if (!is_broken_) replay_.comment(text);
+  }
   void note(const std::string& text);
   /// A complaint about the next turn.
   void complain(const std::string& place, const std::string& text);

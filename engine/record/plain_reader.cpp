@@ -134,7 +134,7 @@ class PlainReader {
 
   void add_comment(std::string_view text) {
     if (intake_) {
-      if (!intake_->is_broken()) intake_->comment(std::string(text));
+      intake_->comment(std::string(text));
       return;
     }
     if (!head_.comment.empty()) head_.comment += '\n';

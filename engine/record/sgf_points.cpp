@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <bit>
 #include <vector>
 
 #include "base/input_error.h"
@@ -130,9 +129,9 @@ MeantPlay meant_play(const Position& position, Roll roll, std::string_view text,
   for (const PlayKey play : fitting) {
     if (play.hits() == hits) return {play};
   }
-  const auto hit_count = [](PlayKey play) { return std::popcount(play.hits()); };
+  // Both ways of one checker hit. The larger die's first stop is the lower point.
   return {*std::min_element(fitting.begin(), fitting.end(),
-                            [&](PlayKey a, PlayKey b) { return hit_count(a) < hit_count(b); }),
+                            [](PlayKey a, PlayKey b) { return a.hits() < b.hits(); }),
           true};
 }
 

@@ -18,15 +18,15 @@ namespace sixfold {
 /// A play as pairs of letters. REQUIRES: a legal play of the roll from the player's `position`.
 [[nodiscard]] std::string sgf_pairs(const Position& position, Roll roll, PlayKey play, int player);
 
-/// The play that pairs mean, and whether it hits less than another that they fit as well.
+/// The play that pairs mean, and whether they fit another as well.
 struct MeantPlay {
   PlayKey play{};
   bool is_guess = false;
 };
 /// Pairs in any order, one checker's steps joined or not: the position that results tells which
-/// play is meant; where hits on the way make several fit, the one that hits just where the pairs
-/// end, else the one that hits least. Throws InputError for what is no list of pairs, and for
-/// illegal plays with the legal ones.
+/// play is meant. Where several fit, they differ in what one checker hits on its way: the one that
+/// hits just where pairs end, else a guess, the larger die first. Throws InputError for what is no
+/// list of pairs, and for illegal plays with the legal ones.
 [[nodiscard]] MeantPlay meant_play(const Position& position, Roll roll, std::string_view pairs,
                                    int player);
 

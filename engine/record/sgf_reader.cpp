@@ -174,24 +174,23 @@ class SgfReader {
       intake.take_cube(place, player, *kind);
       return;
     }
-    bool is_guess = false;
+    const std::string what = player_text(read_.match.players, player) + "'s " +
+                             std::string(property.name) + "[" + text + "]";
     intake.take(place, [&](Replay& replay) {
       replay.require(player, TurnKind::kPlay);
-      inside(player_text(read_.match.players, player) + "'s " + std::string(property.name) + "[" +
-                 text + "]",
-             [&] {
-               const Roll roll = parse_roll(std::string_view(text).substr(0, 2));
-               const std::string_view pairs =
-                   std::string_view(text).substr(std::min<std::size_t>(2, text.size()));
-               const MeantPlay meant = meant_play(replay.position(player), roll, pairs, player);
-               replay.play(player, roll, meant.play);
-               is_guess = meant.is_guess;
-               note_dice(roll, intake);
-             });
+      inside(what, [&] { read_play(text, player, replay, intake); });
     });
-    if (is_guess) {
-      intake.note("turn " + std::to_string(intake.replay().game().turns.size()) +
-                  " may hit on its way; read as the way that hits least");
+  }
+
+  void read_play(std::string_view text, int player, Replay& replay, GameIntake& intake) {
+    const std::size_t dice = std::min<std::size_t>(2, text.size());
+    const Roll roll = parse_roll(text.substr(0, dice));
+    const MeantPlay meant = meant_play(replay.position(player), roll, text.substr(dice), player);
+    replay.play(player, roll, meant.play);
+    note_dice(roll, intake);
+    if (meant.is_guess) {
+      intake.note("turn " + std::to_string(replay.game().turns.size()) +
+                  " hits by either way; read as the larger die first");
     }
   }
 

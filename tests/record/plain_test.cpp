@@ -114,6 +114,8 @@ TEST_CASE("Comments keep their lines and indents, but no empty lines at their en
   REQUIRE(read.complaints.empty());
   CHECK(read.match.games.at(0).comment == "of all");
   CHECK(read.match.games[0].turns.at(0).comment == "a\n\n  b");
+  const ReadMatch broken = read_game("1 31: 8/5 6/5 ; good\n31: 24/1 ; bad\n; worse\n");
+  CHECK(broken.match.games.at(0).turns.at(0).comment == "good");
 }
 
 TEST_CASE("Random changes of plain texts never crash") {

@@ -48,6 +48,11 @@ TEST_CASE("Moves that are none are complained about") {
   check_complaint(";W[triple]", 0, "'tr' is not a roll");
 }
 
+TEST_CASE("The comment of a turn that is left out goes with it") {
+  const ReadMatch read = read_sgf("(;GM[6];W[31hefe]C[good];B[31aaaa]C[bad])");
+  CHECK(read.match.games.at(0).turns.at(0).comment == "good");
+}
+
 TEST_CASE("Set-ups that cannot be are complained about and the game's turns left out") {
   const auto check = [](const std::string& inside, const std::string& expected) {
     check_complaint(inside + ";W[31hefe]", 0, expected);
@@ -126,20 +131,22 @@ TEST_CASE("Games of another kind or match are skipped, and the others read") {
 
 TEST_CASE("After a game that breaks the next ones are read") {
   const ReadMatch read =
-      read_sgf("(;GM[6]MI[length:7]RE[B+2];W[31aaaa];B[21lo])(;GM[6]MI[length:7];W[31hefe])");
+      read_sgf("(;GM[6]MI[length:7]CV[2]RE[B+3R];W[31aaaa];B[21lo])(;GM[6]MI[length:7];W[31hefe])");
   REQUIRE(read.match.games.size() == 2);
+  CHECK(read.complaints.size() == 1);  // The cube may have been turned where turns are left out.
   CHECK(read.match.games[0].turns.empty());
-  CHECK(read.match.games[0].end == RecordedEnd{1, 2, false});
-  CHECK(read.match.games[1].score == std::array<int, 2>{0, 2});
+  CHECK(read.match.games[0].end == RecordedEnd{1, 3, false});
+  CHECK(read.match.games[1].score == std::array<int, 2>{0, 3});
   CHECK(read.match.games[1].turns.size() == 1);
 }
 
 TEST_CASE("A text cut off at any byte keeps what was complete") {
   const std::string text =
-      "(;FF[4]GM[6]PW[Anna]PB[Be\\]rt]MI[length:3]AE[x]AW[x][x]C[c]RE[W+1R]\n"
+      "(;FF[4]GM[6]PW[Anna]PB[Be\\]rt]MI[length:5]AE[x]AW[x][x]C[c]RE[W+2R]\n"
       ";W[31hefe]C[a\\]b](;B[double];W[take];B[21lo])(;B[66]))"
-      "(;GM[6]PW[Anna]PB[Be\\]rt]MI[length:3]RE[B+2];W[31hefe];B[double];W[drop])";
+      "(;GM[6]PW[Anna]PB[Be\\]rt]MI[length:5]RE[B+1];W[31hefe];B[double];W[drop])";
   const ReadMatch whole = read_sgf(text);
+  REQUIRE(whole.complaints.empty());
   REQUIRE(whole.match.games.size() == 2);
   for (std::size_t end = 0; end < text.size(); ++end) {
     INFO(text.substr(0, end));
@@ -170,6 +177,9 @@ TEST_CASE("A text cut off at any byte keeps what was complete") {
       }
     }
     CHECK(turns == expected);
+    // A told result is none of a game that is cut off before its end.
+    if (end < second && !read.match.games.empty()) CHECK_FALSE(read.match.games[0].end);
+    if (end >= second) CHECK(read.match.games.at(0).end == RecordedEnd{0, 2, true});
     const bool is_between_games = end == 0 || end == second;
     if (!is_between_games) CHECK_FALSE(read.complaints.empty());
   }

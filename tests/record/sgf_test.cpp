@@ -59,7 +59,8 @@ TEST_CASE("Which way a joined play hits is told by its stops") {
   CHECK(only_play(one, "W[64xn]") == "64: 24/14");
   const ReadMatch read = read_sgf("(;GM[6]" + both + ";W[64xn])");
   CHECK(read.complaints.empty());
-  CHECK(any_contains(read.notes, "game 1: turn 1 may hit on its way"));
+  CHECK(any_contains(read.notes, "game 1: turn 1 hits by either way; read as the larger"));
+  CHECK(shown_turn(read.match.games.at(0).turns.at(0)) == "64: 24/18*/14");
   // Only one way is open: the hit is made, though no pair ends there. Black holds White's 18.
   CHECK(only_play("AW[x][a]AB[t][r][r]", "W[64xn]") == "64: 24/20*/14");
 }
