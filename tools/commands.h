@@ -10,6 +10,7 @@
 
 #include "rules/types.h"
 #include "session/sixfold.h"
+#include "study/review.h"
 
 namespace sixfold::tools {
 
@@ -68,8 +69,12 @@ struct CubeOptions {
 };
 
 struct MatchOptions {
-  PositionOptions common;  ///< Its position, roll and score do not count.
-  std::string file;        ///< A recorded match; "-": standard input.
+  PositionOptions common;        ///< Its position, roll and score do not count.
+  std::string file;              ///< A recorded match; "-": standard input.
+  std::string depth = "static";  ///< Or "rollout".
+  double bound = ReviewDepth().bound;
+  Rolling rolling{.half_width = 0.03};
+  int threads = 0;
 };
 
 struct EquitiesOptions {

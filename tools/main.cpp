@@ -161,8 +161,13 @@ class CommandLine {
         ->add_option("file", match_.file, "Recorded match, SGF or plain text; - for standard input")
         ->type_name(kFile)
         ->required();
-    command->add_option("--depth", "static: by the net's own values, the one way there is by now")
-        ->check(CLI::IsMember({"static"}).description(""));
+    command
+        ->add_option("--depth", match_.depth,
+                     "static: by the net's own values, at once, as when left out; rollout: what "
+                     "costs much by these is rolled out")
+        ->check(CLI::IsMember({"static", "rollout"}).description(""));
+    add_depth_options(*command, match_.bound, match_.rolling);
+    add_threads(*command, match_.threads);
     command->add_option("--equities", common.match_table, "Match equity table as a CSV file")
         ->type_name(kFile);
     command->add_option("--net", common.net, "Network file; the shipped one when left out")
@@ -171,7 +176,14 @@ class CommandLine {
     add_isa(*command, common.instruction_set);
     add_output_options(*command, common.json, common.quiet);
     add_csv(*command, common);
-    command->callback([this] { run_ = [this] { return run_match(match_); }; });
+    command->callback([this, command] {
+      for (const char* option : {"--bound", "--half-width", "--seed"}) {
+        if (command->count(option) > 0 && match_.depth == "static") {
+          throw sixfold::InputError("nothing is rolled out", option, "it with --depth rollout");
+        }
+      }
+      run_ = [this] { return run_match(match_); };
+    });
   }
   void define_solve() {
     CLI::App* command =

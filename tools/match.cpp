@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/format.h"
 #include "base/input_error.h"
 #include "report/json/json_report.h"
 #include "report/tables/csv.h"
@@ -26,15 +27,26 @@ std::string text_of(const std::string& file) {
   return {std::istreambuf_iterator<char>(in), {}};
 }
 
+void deepen(Core& core, const MatchOptions& options, MatchReview& review) {
+  Work work(options.common.quiet);
+  core.deepen(review, {options.bound, core.settings(options.rolling)}, work.watch(),
+              [&](std::size_t number, std::size_t count) {
+                work.begin({format("rolling out decision {} of {}", number + 1, count),
+                            options.rolling.half_width});
+              });
+  work.clear();
+}
+
 }  // namespace
 
 int run_match(const MatchOptions& options) {
   Output output(options.common);
   const std::string name = options.file == "-" ? "standard input" : options.file;
   const std::string text = text_of(options.file);
-  Engine engine = engine_of(options.common);
+  Engine engine = engine_of(options.common, options.threads);
   std::vector<std::string> notes;
-  const MatchReview review = reviewed_match(engine.core(), text, name, &interrupted(), notes);
+  MatchReview review = reviewed_match(engine.core(), text, name, &interrupted(), notes);
+  if (options.depth == "rollout") deepen(engine.core(), options, review);
   const auto tell = [&](const std::vector<std::string>& lines) {
     for (const std::string& line : lines) note(name + ", " + line);
   };

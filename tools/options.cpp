@@ -199,6 +199,15 @@ void require_limit_to_matter(const CLI::App& command, const Rolling& rolling) {
   throw InputError("'--half-width 0' has no limit to reach", "--most-trials", "--trials alone");
 }
 
+void add_depth_options(CLI::App& command, double& bound, Rolling& rolling) {
+  add_number(
+      command, "--bound", bound, 0.0, kWidestWanted, true,
+      format("What costs so much by static values is rolled out, {:g} when left out", bound));
+  add_number(command, "--half-width", rolling.half_width, 0.0, kWidestWanted, true,
+             format("Until its cost is known this well, {:g} when left out", rolling.half_width));
+  add_seed(command, rolling.seed, "Seed of the dice");
+}
+
 void add_verdict_options(CLI::App& command, Rolling& rolling) {
   add_number(command, "--error", rolling.error, 0.0, kWidestWanted, true,
              "Cost from which a play is an error to you; without it none is graded");

@@ -56,6 +56,8 @@ void add_trial_options(CLI::App& command, RolloutOptions& options);
 void add_precision_options(CLI::App& command, Rolling& rolling);
 /// Throws InputError where a limit was given that nothing is measured against.
 void require_limit_to_matter(const CLI::App& command, const Rolling& rolling);
+/// Which decisions of a match are rolled out, and how well.
+void add_depth_options(CLI::App& command, double& bound, Rolling& rolling);
 void add_verdict_options(CLI::App& command, Rolling& rolling);
 
 /// The command of that name; `run` becomes it when it was asked for. Options and `run` must outlive

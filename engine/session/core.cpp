@@ -210,11 +210,32 @@ CubeStudy Core::study_cube(const Decision& decision) {
   return sixfold::study_cube(evaluator_for(decision), decision, tables_);
 }
 
-MatchReview Core::review(const RecordedMatch& match, const std::atomic<bool>* stop) {
+ReviewTools Core::review_tools() {
   const auto evaluator_of = [this](const Decision& decision) -> const Evaluator& {
     return evaluator_for(decision);
   };
-  return review_match({evaluator_of, tables_, match_table_}, match, stop);
+  return {evaluator_of, tables_, match_table_};
+}
+
+MatchReview Core::review(const RecordedMatch& match, const std::atomic<bool>* stop) {
+  return review_match(review_tools(), match, stop);
+}
+
+void Core::deepen(MatchReview& review, const ReviewDepth& depth, const Watch& watch,
+                  const std::function<void(std::size_t, std::size_t)>& started) {
+  const std::unique_ptr<TrialRunner> its = watched_runner(watch);
+  const auto is_stopped = [&] { return watch.stop != nullptr && *watch.stop; };
+  ReviewRoller roller;
+  roller.plays = [&](const RolloutQuestion& question) -> std::optional<RolledDecision> {
+    if (is_stopped()) return std::nullopt;
+    return roll_out(question, *its, watch.stop);
+  };
+  roller.cube = [&](const RolloutQuestion& question) -> std::optional<CubeStudy> {
+    if (is_stopped()) return std::nullopt;
+    return roll_out_cube(question, *its, watch.stop);
+  };
+  roller.started = started;
+  roll_out_dear_turns(review_tools(), roller, depth, review);
 }
 
 std::vector<OutcomeDistribution> Core::distributions(std::span<const Position> positions,

@@ -93,6 +93,9 @@ class Core {
 
   /// By static values; ends early, with the games so far, when `stop` is set.
   [[nodiscard]] MatchReview review(const RecordedMatch& match, const std::atomic<bool>* stop);
+  /// Rolls out what cost the bound or more; `started` as ReviewRoller has it.
+  void deepen(MatchReview& review, const ReviewDepth& depth, const Watch& watch,
+              const std::function<void(std::size_t, std::size_t)>& started = {});
 
   /// From now on rollouts are played by others than threads of this process.
   void play_by(RunnerFor runner_for) { runner_for_ = std::move(runner_for); }
@@ -130,6 +133,7 @@ class Core {
   [[nodiscard]] std::unique_ptr<NetworkEvaluator> evaluator_with(const ExactTables& tables) const;
 
   [[nodiscard]] std::unique_ptr<TrialRunner> watched_runner(const Watch& watch) const;
+  [[nodiscard]] ReviewTools review_tools();
 
   std::function<void(const std::string&)> note_;
   RunnerFor runner_for_;

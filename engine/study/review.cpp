@@ -6,7 +6,6 @@
 
 #include "base/format.h"
 #include "base/input_error.h"
-#include "study/cube_study.h"
 
 namespace sixfold {
 namespace {
@@ -144,7 +143,6 @@ class GameReview {
 
   void look_at_play(std::size_t t, const RecordedTurn& turn) {
     Decision decision = decision_of(turn);
-    const auto player = static_cast<std::size_t>(turn.player);
     const double mean = is_opening(t) ? equity_for(decision, turn.player, opening_value())
                                       : mean_equity(decision, false);
     decision.roll = turn.roll;
@@ -161,8 +159,6 @@ class GameReview {
     added.cost = played->cost;
     added.luck = evaluation.plays.front().equity - mean;
     added.is_forced = evaluation.plays.size() == 1;
-    reviewed_.sums.luck[player] += *added.luck * added.worth;
-    reviewed_.sums.cost_plays[player] += added.cost * added.worth;
     value_ = for_player_0(value_of(decision, played->equity), turn.player);
   }
 
@@ -185,13 +181,8 @@ class GameReview {
     ReviewedTurn& added = add(t, turn, decision);
     added.kind = TurnKind::kDouble;
     added.right = CubeStep::kDouble;
-    add_cube_cost(added, cost);
+    added.cost = cost;
     value_ = for_player_0(value_of(decision, found.no_double), turn.player);
-  }
-
-  void add_cube_cost(ReviewedTurn& turn, double cost) {
-    turn.cost = cost;
-    reviewed_.sums.cost_cube[static_cast<std::size_t>(turn.player)] += cost * turn.worth;
   }
 
   /// A double, or the answer to one: decided by who has doubled.
@@ -221,9 +212,9 @@ class GameReview {
       added.right = is_pass_right ? CubeStep::kPass : CubeStep::kTake;
       equity = turn.kind == TurnKind::kTake ? *found.double_take : *found.double_pass;
     }
-    add_cube_cost(added, is_double                      ? costs.doubling
-                         : turn.kind == TurnKind::kTake ? costs.take
-                                                        : costs.pass);
+    added.cost = is_double                      ? costs.doubling
+                 : turn.kind == TurnKind::kTake ? costs.take
+                                                : costs.pass;
     value_ = for_player_0(value_of(decision, equity), doubler.player);
   }
 
@@ -241,14 +232,85 @@ class GameReview {
   ReviewedGame reviewed_;
 };
 
-void add_totals(const ReviewedGame& game, std::array<PlayerTotals, 2>& totals) {
-  for (const ReviewedTurn& turn : game.turns) {
-    PlayerTotals& total = totals[static_cast<std::size_t>(turn.player)];
-    (turn.kind == TurnKind::kPlay ? total.cost_plays : total.cost_cube) += turn.cost;
-    total.luck += turn.luck.value_or(0.0);
-    total.decisions += turn.is_forced ? 0 : 1;
+/// The sums of games and match by what their turns say.
+void add_up(MatchReview& review) {
+  review.totals = {};
+  for (ReviewedGame& game : review.games) {
+    game.sums = {};
+    for (const ReviewedTurn& turn : game.turns) {
+      const auto player = static_cast<std::size_t>(turn.player);
+      const bool is_play = turn.kind == TurnKind::kPlay;
+      PlayerTotals& total = review.totals[player];
+      (is_play ? total.cost_plays : total.cost_cube) += turn.cost;
+      (is_play ? game.sums.cost_plays : game.sums.cost_cube)[player] += turn.cost * turn.worth;
+      total.luck += turn.luck.value_or(0.0);
+      game.sums.luck[player] += turn.luck.value_or(0.0) * turn.worth;
+      total.half_width = std::hypot(total.half_width, turn.half_width.value_or(0.0));
+      total.decisions += turn.is_forced ? 0 : 1;
+    }
   }
 }
+
+/// Rolls out the dear turns of a review.
+class DearTurns {
+ public:
+  DearTurns(const ReviewTools& tools, const ReviewRoller& roller, const ReviewDepth& depth)
+      : tools_(tools), roller_(roller), depth_(depth) {}
+
+  /// Whether it was not stopped.
+  [[nodiscard]] bool roll_out(ReviewedTurn& turn, std::size_t number) const {
+    RolloutQuestion question{turn.decision, depth_.settings, {}, {}};
+    question.settings.seed += number;
+    return turn.kind == TurnKind::kPlay ? roll_out_play(turn, question)
+                                        : roll_out_cube(turn, question);
+  }
+
+ private:
+  [[nodiscard]] bool roll_out_play(ReviewedTurn& turn, RolloutQuestion& question) const {
+    const Evaluation evaluation =
+        evaluate_decision(tools_.evaluator_for(turn.decision), turn.decision, tools_.tables);
+    std::vector<PlayKey>& named = question.wanted.named;
+    for (const EvaluatedPlay& play : evaluation.plays) {
+      if (named.size() < kRivals && !(play.play == turn.played)) named.push_back(play.play);
+    }
+    named.push_back(turn.played);
+    question.wanted.alone = true;
+    const std::optional<RolledDecision> rolled = roller_.plays(question);
+    if (!rolled || rolled->result.plays.empty()) return false;
+    const std::vector<RolledPlay>& plays = rolled->result.plays;
+    const auto played = std::find_if(plays.begin(), plays.end(), [&](const RolledPlay& play) {
+      return play.play == turn.played;
+    });
+    const bool is_best = played == plays.begin();
+    turn.best = plays.front().play;
+    turn.cost = is_best ? 0.0 : played->cost.mean;
+    turn.half_width = (is_best ? plays[1] : *played).cost.half_width;
+    return true;
+  }
+
+  [[nodiscard]] bool roll_out_cube(ReviewedTurn& turn, const RolloutQuestion& question) const {
+    const std::optional<CubeStudy> study = roller_.cube(question);
+    if (!study) return false;
+    const CubeCosts costs = costs_of(study->equities);
+    const std::optional<CubeMargins> margins = study->rolled ? margins_of(*study) : std::nullopt;
+    if (turn.kind == TurnKind::kDouble) {
+      turn.cost = turn.done == CubeStep::kDouble ? costs.doubling : costs.no_double;
+      turn.right = costs.no_double > 0.0 ? CubeStep::kDouble : CubeStep::kNoDouble;
+      turn.half_width = margins ? margins->doubling.half_width : 0.0;
+    } else {
+      turn.cost = turn.done == CubeStep::kTake ? costs.take : costs.pass;
+      turn.right = costs.take > 0.0 ? CubeStep::kPass : CubeStep::kTake;
+      turn.half_width = margins ? margins->taking.half_width : 0.0;
+    }
+    return true;
+  }
+
+  static constexpr std::size_t kRivals = 2;
+
+  const ReviewTools& tools_;
+  const ReviewRoller& roller_;
+  const ReviewDepth& depth_;
+};
 
 }  // namespace
 
@@ -266,13 +328,30 @@ MatchReview review_match(const ReviewTools& tools, const RecordedMatch& match,
     try {
       ReviewedGame game = GameReview(tools, match, match.games[g]).reviewed();
       game.number = g + 1;
-      add_totals(game, review.totals);
       review.games.push_back(std::move(game));
     } catch (const InputError& error) {
       review.complaints.push_back(format("game {}: {}", g + 1, error.what()));
     }
   }
+  add_up(review);
   return review;
+}
+
+void roll_out_dear_turns(const ReviewTools& tools, const ReviewRoller& roller,
+                         const ReviewDepth& depth, MatchReview& review) {
+  review.depth = depth;
+  std::vector<ReviewedTurn*> dear;
+  for (ReviewedGame& game : review.games) {
+    for (ReviewedTurn& turn : game.turns) {
+      if (turn.cost >= depth.bound) dear.push_back(&turn);
+    }
+  }
+  const DearTurns turns(tools, roller, depth);
+  for (std::size_t i = 0; i < dear.size(); ++i) {
+    if (roller.started) roller.started(i, dear.size());
+    if (!turns.roll_out(*dear[i], i)) break;
+  }
+  add_up(review);
 }
 
 }  // namespace sixfold

@@ -21,6 +21,7 @@
 #include <vector>
 
 #include "record/match.h"
+#include "study/cube_study.h"
 #include "study/decision.h"
 
 namespace sixfold {
@@ -46,9 +47,10 @@ struct ReviewedTurn {
   CubeStep done = CubeStep::kNoDouble;  ///< Of the cube; a double that was missed is a kDouble turn
   CubeStep right = CubeStep::kNoDouble;  ///< in which nothing was done.
   double cost = 0.0;
-  std::optional<double> luck{};  ///< Of a play's roll.
-  bool is_forced = false;        ///< There was nothing to decide.
-  double worth = 0.0;            ///< What a unit of this equity is worth in the match's unit.
+  std::optional<double> half_width{};  ///< Of the cost, where it was rolled out.
+  std::optional<double> luck{};        ///< Of a play's roll.
+  bool is_forced = false;              ///< There was nothing to decide.
+  double worth = 0.0;                  ///< What a unit of this equity is worth in the match's unit.
 };
 
 struct ReviewedGame {
@@ -64,9 +66,16 @@ struct ReviewedGame {
 struct PlayerTotals {
   double cost_plays = 0.0;  ///< In equity, as those of turns.
   double cost_cube = 0.0;   ///< The same.
-  double luck = 0.0;        ///< The same.
-  std::size_t decisions =
-      0;  ///< Plays with a choice, doubles, answers, and doubles missed at a cost.
+  double half_width = 0.0;  ///< Of both costs together, by what was rolled out.
+  double luck = 0.0;        ///< In equity, too.
+  /// Plays with a choice, doubles, answers to them, and doubles that were missed at a cost.
+  std::size_t decisions = 0;
+};
+
+/// Which decisions are rolled out, and how.
+struct ReviewDepth {
+  double bound = 0.05;  ///< Those that cost at least so much by static values.
+  RolloutSettings settings;
 };
 
 struct MatchReview {
@@ -74,6 +83,7 @@ struct MatchReview {
   std::vector<ReviewedGame> games;  ///< Those that could be judged.
   std::array<PlayerTotals, 2> totals;
   std::vector<std::string> complaints;  ///< "game 2: ..." of what could not.
+  std::optional<ReviewDepth> depth{};   ///< Where decisions were rolled out.
 };
 
 /// What a review asks: the evaluator for a decision (evaluators outlive the review), tables, match
@@ -87,5 +97,20 @@ struct ReviewTools {
 /// By static values. Ends early, with the games so far, when `stop` is set.
 [[nodiscard]] MatchReview review_match(const ReviewTools& tools, const RecordedMatch& match,
                                        const std::atomic<bool>* stop = nullptr);
+
+/// Who rolls out: a roll's plays or a double, as Core does. Nothing when it was stopped too early.
+struct ReviewRoller {
+  std::function<std::optional<RolledDecision>(const RolloutQuestion&)> plays;
+  std::function<std::optional<CubeStudy>(const RolloutQuestion&)> cube;
+  /// Gets which one is rolled out next, from 0, and how many there are.
+  std::function<void(std::size_t, std::size_t)> started{};
+};
+
+/// Rolls out the decisions that cost the bound or more by static values, each with dice of its own:
+/// the played play against the two that are statically best, or both actions of the cube. Costs,
+/// best plays and sums become those of the rollouts; luck stays static, so that the disagreement
+/// takes up what changes. Ends early, the rest static, when a roller was stopped.
+void roll_out_dear_turns(const ReviewTools& tools, const ReviewRoller& roller,
+                         const ReviewDepth& depth, MatchReview& review);
 
 }  // namespace sixfold

@@ -18,6 +18,17 @@ done
 [ "$(grep -o '"turn":' json | wc -l)" -eq "$(($(wc -l <csv) - 1))" ] || fail "other decisions as CSV"
 grep -q '^game,turn,player,kind,position,dice,score,cube,' csv || fail "heading: $(head -1 csv)"
 
+# What is dear by static values is rolled out: two decisions of the demo.
+"$tool" match "$demo/club_match.txt" --depth rollout --bound 0.21 --half-width 0.2 --json >json ||
+  fail "nothing is rolled out"
+[ "$(grep -o '"cost_half_width"' json | wc -l)" -eq 4 ] || fail "not two decisions: $(cat json)"
+"$tool" match "$demo/club_match.txt" --depth rollout --bound 0.21 --half-width 0.2 --threads 1 \
+  --json | cmp -s - json || fail "threads change a review"
+expect 0 " ± 0." "are rolled out" -- \
+  "$tool" match "$demo/club_match.txt" --depth rollout --bound 0.21 --half-width 0.2
+expect 1 "--half-width" "it with --depth rollout" -- \
+  "$tool" match "$demo/club_match.txt" --half-width 0.1
+
 # The open standard: its own forms, two games a file.
 cat >evening.sgf <<'SGF'
 (;FF[4]GM[6]PW[Mara]PB[Ivo]MI[length:5][game:1][ws:0][bs:0]RE[W+1]

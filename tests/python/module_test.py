@@ -139,6 +139,10 @@ class ModuleTest(unittest.TestCase):
                 looked_at += 1
         self.assertGreater(looked_at, 100)
         self.assert_refused("match file nowhere: cannot be read", self.engine.match, "nowhere")
+        rolled = self.engine.match(file, depth="rollout", bound=0.22, half_width=0.2)
+        told = [turn for game in rolled.games for turn in game.turns if turn.cost_half_width]
+        self.assertEqual(len(told), 2)
+        self.assert_refused("depth: 'deep'", self.engine.match, file, depth="deep")
 
     def test_plays_are_listed_and_played(self):
         plays = self.engine.legal_plays(START, "31")

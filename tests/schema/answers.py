@@ -134,6 +134,8 @@ def samples(tool):
 def matches(tool):
     """A match, and money by the Jacoby rule with a resignation and an illegal play."""
     tool.ask("match", pathlib.Path(__file__).parents[2] / "tools/demo/club_match.txt")
+    tool.ask("match", pathlib.Path(__file__).parents[2] / "tools/demo/club_match.txt", "--depth",
+             "rollout", "--bound", "0.22", "--half-width", "0.3")
     money = ("player: A\nplayer: B\ngame 1\njacoby\n1 31: 8/5 6/5\n64: 24/14\nresigns single\n"
              "game 2\n1 63: 24/20\n")
     tool.keep(tool.with_net("match", "-", "--json", text=money, codes=(1,)))

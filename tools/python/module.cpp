@@ -158,14 +158,23 @@ Answer teach(SharedEngine& shared, const std::string& text, const std::string& w
   });
 }
 
-std::string judge(SharedEngine& shared, const std::string& text, const std::string& where) {
+/// What costs `bound` or more is rolled out to `half_width`; nothing where that is 0.
+Answer judge(SharedEngine& shared, const std::string& text, const std::string& where, double bound,
+             double half_width, std::uint64_t seed, const py::object& progress) {
   std::vector<std::string> notes;
-  std::string json = shared.with([&](Engine& engine) {
-    const MatchReview review = tools::reviewed_match(engine.core(), text, where, nullptr, notes);
-    return review_json(review, engine.core().provenance());
+  Answer answer = shared.watched(progress, [&](Engine& engine, const Watch& watch) {
+    Core& core = engine.core();
+    MatchReview review = tools::reviewed_match(core, text, where, watch.stop, notes);
+    if (half_width > 0.0) {
+      Rolling rolling;
+      rolling.half_width = half_width;
+      rolling.seed = seed;
+      core.deepen(review, {bound, core.settings(rolling)}, watch);
+    }
+    return review_json(review, core.provenance());
   });
   for (const std::string& note : notes) warn(where + ", " + note);
-  return json;
+  return answer;
 }
 
 using PlayAndResult = std::pair<std::string, std::string>;

@@ -22,6 +22,7 @@ Json turn_json(const ReviewedTurn& turn) {
   json["played"] = played_text(turn);
   json["best"] = best_text(turn);
   json["cost"] = turn.cost;
+  if (turn.half_width) json["cost_half_width"] = *turn.half_width;
   if (turn.luck) json["luck"] = *turn.luck;
   if (turn.is_forced) json["forced"] = true;
   json["score"] = turn.decision.score.name;
@@ -48,17 +49,23 @@ std::string review_json(const MatchReview& review, const Provenance& made_by) {
             {"players", review.match.players},
             {"length", review.match.length},
             {"net", made_by.net},
-            {"depth", "static"}};
+            {"depth", review.depth ? "rollout" : "static"}};
+  if (review.depth) {
+    json["bound"] = review.depth->bound;
+    json["seed"] = review.depth->settings.seed;
+    json["settings"] = settings_json(review.depth->settings);
+  }
   json["games"] = Json::array();
   for (const ReviewedGame& game : review.games) {
     json["games"].push_back(game_json(game, review.match.games[game.number - 1]));
   }
   json["totals"] = Json::array();
   for (const PlayerTotals& total : review.totals) {
-    json["totals"].push_back({{"cost_plays", total.cost_plays},
-                              {"cost_cube", total.cost_cube},
-                              {"decisions", total.decisions},
-                              {"luck", total.luck}});
+    Json entry{{"cost_plays", total.cost_plays}, {"cost_cube", total.cost_cube}};
+    if (review.depth) entry["cost_half_width"] = total.half_width;
+    entry["decisions"] = total.decisions;
+    entry["luck"] = total.luck;
+    json["totals"].push_back(std::move(entry));
   }
   json["balance"] = balance_json(balance_of(review));
   if (!review.complaints.empty()) json["complaints"] = review.complaints;

@@ -102,21 +102,26 @@ std::string players_table(const MatchReview& review) {
   return text;
 }
 
+/// "0.238 ± 0.021", or the static cost.
+std::string cost_cell(const ReviewedTurn& turn) {
+  return format("{:.3f}", turn.cost) +
+         (turn.half_width ? " " + error_text(*turn.half_width, 3) : std::string());
+}
+
 std::string dearest_table(const MatchReview& review) {
   const std::vector<TurnInGame> dear = dearest_turns(review);
   if (dear.empty()) return "\nNo decision cost anything.\n";
   std::string text = "\nThe dearest decisions\n" + padded("game", 5) + padded("turn", 5) +
-                     padded("player", 14) + padded("dice", 5) + padded("played", 20) +
-                     padded("best", 20) + padded("cost", 8) + "moves\n";
+                     padded("player", 14) + padded("dice", 5) + padded("played", 17) +
+                     padded("best", 17) + padded("cost", 14) + "moves\n";
   for (std::size_t i = 0; i < std::min(kDearestShown, dear.size()); ++i) {
     const ReviewedTurn& turn = *dear[i].turn;
     const std::string dice = turn.decision.roll ? roll_text(*turn.decision.roll) : "";
     text += padded(std::to_string(dear[i].game->number), 5) +
             padded(std::to_string(turn.number), 5) +
             padded(review.match.players[static_cast<std::size_t>(turn.player)].substr(0, 13), 14) +
-            padded(dice, 5) + padded(played_text(turn), 20) + padded(best_text(turn), 20) +
-            padded(format("{:.3f}", turn.cost), 8) + change(review.match, -turn.cost * turn.worth) +
-            "\n";
+            padded(dice, 5) + padded(played_text(turn), 17) + padded(best_text(turn), 17) +
+            padded(cost_cell(turn), 14) + change(review.match, -turn.cost * turn.worth) + "\n";
   }
   return text;
 }
@@ -126,11 +131,19 @@ std::string dearest_table(const MatchReview& review) {
 std::string review_text(const MatchReview& review, const Provenance& made_by) {
   std::string text = head(review) + games_table(review) + players_table(review) +
                      balance_table(review) + dearest_table(review);
+  const std::string values =
+      review.depth
+          ? format(
+                "Decisions that cost {:g} or more by static values of net {} are rolled out, "
+                "the played play against the two that are statically best; ± is the half-width "
+                "of the {:g}% interval. The rest is static.",
+                review.depth->bound, made_by.net, 100.0 * review.depth->settings.confidence)
+          : format("Static values of net {}: opinions, not rollouts.", made_by.net);
   return text + "\n" +
-         wrapped(format("Static values of net {}: opinions, not rollouts. Costs and luck are in "
-                        "equity at each turn's score and cube, what they move in {}. The luck of "
-                        "a roll is its best play's value less the mean of all rolls.",
-                        made_by.net, unit_name(review.match)));
+         wrapped(format("{} Costs and luck are in equity at each turn's score and cube, what they "
+                        "move in {}. The luck of a roll is its best play's value less the mean of "
+                        "all rolls.",
+                        values, unit_name(review.match)));
 }
 
 }  // namespace sixfold

@@ -50,7 +50,7 @@ class Interrupted(KeyboardInterrupt):
     """Ctrl-C ended long work. `result` is what was known by then, as the method would have returned
     it, its `interrupted` set; None where nothing was known."""
 
-    def __init__(self, result: Optional[Result]) -> None:
+    def __init__(self, result: Union[Result, Match, None]) -> None:
         super().__init__("interrupted; .result holds what is known")
         self.result = result
 
@@ -169,11 +169,25 @@ class Engine:
             text = _bytes_of(lesson, where, "a lesson in JSON").decode("utf-8", "replace")
         return _told(self._engine.lesson(text, where, _teller(progress)), _results.lesson)
 
-    def match(self, file: Path) -> Match:
-        """A recorded match, SGF or plain text, judged decision by decision by static values."""
+    def match(self, file: Path, *, depth: str = "static", bound: float = 0.05,
+              half_width: float = 0.03, seed: int = 1,
+              progress: Optional[OnProgress] = None) -> Match:
+        """A recorded match, SGF or plain text, judged decision by decision.
+
+        depth: "static": by the net's own values, at once; "rollout": decisions that cost `bound` or
+            more by these are rolled out until their costs are known to `half_width`, in equity.
+        """
+        if depth not in ("static", "rollout"):
+            raise ValueError(f"depth: '{depth}' is not known; expected static or rollout")
+        if not (bound > 0.0 and half_width > 0.0 and _math.isfinite(bound + half_width)):
+            raise ValueError("bound, half_width: not positive numbers; expected such as 0.05, 0.03")
+        if isinstance(seed, bool) or not 0 <= seed < 2**64:
+            raise ValueError(f"seed: {seed} is not a whole number; expected one from 0 on")
         name = _os.fspath(file)
         text = _bytes_of(file, f"match file {name}", "a recorded match")
-        return _results.match(_json.loads(self._engine.match(text, name)))
+        return _told(self._engine.match(text, name, bound,
+                                        half_width if depth == "rollout" else 0.0, seed,
+                                        _teller(progress)), _results.match)
 
     def legal_plays(self, position: str, dice: str, *,
                     checkers: int = 15) -> list[tuple[str, str]]:

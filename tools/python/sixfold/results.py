@@ -184,6 +184,7 @@ class ReviewedTurn:
     played: str
     best: str
     cost: float
+    cost_half_width: Optional[float]  #: Where it was rolled out.
     luck: Optional[float]  #: Of a play's roll.
     score: str
 
@@ -209,6 +210,7 @@ class PlayerTotals:
     cost_cube: float
     decisions: int
     luck: float
+    cost_half_width: Optional[float] = None  #: Where decisions were rolled out.
 
 
 @dataclass(frozen=True)
@@ -310,7 +312,7 @@ def lesson(json: dict[str, Any]) -> Lesson:
 def _reviewed_game(json: dict[str, Any]) -> ReviewedGame:
     turns = tuple(ReviewedTurn(turn["turn"], turn["player"], turn["kind"], turn["position"],
                                turn.get("dice"), turn["played"], turn["best"], turn["cost"],
-                               turn.get("luck"), turn["score"]) for turn in json["turns"])
+                               turn.get("cost_half_width"), turn.get("luck"), turn["score"]) for turn in json["turns"])
     return ReviewedGame(json["game"], tuple(json["score"]), json["winner"], json["points"],
                         json["balance"], turns)
 
