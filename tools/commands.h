@@ -73,6 +73,9 @@ struct MatchOptions {
   std::string file;              ///< A recorded match; "-": standard input.
   std::string depth = "static";  ///< Or "rollout".
   double bound = ReviewDepth().bound;
+  int lessons = 0;  ///< Of so many of the dearest decisions lesson files are written.
+  std::string out;  ///< Folder of these.
+  bool force = false;
   Rolling rolling{.half_width = 0.03};
   int threads = 0;
 };

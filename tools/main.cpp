@@ -168,6 +168,10 @@ class CommandLine {
         ->check(CLI::IsMember({"static", "rollout"}).description(""));
     add_depth_options(*command, match_.bound, match_.rolling);
     add_threads(*command, match_.threads);
+    add_count(*command, "--lesson", match_.lessons, 1, 1000,
+              "Write lesson files of so many of the dearest decisions");
+    command->add_option("--out", match_.out, "Folder for the lesson files")->type_name(kFolder);
+    add_force(*command, match_.force);
     command->add_option("--equities", common.match_table, "Match equity table as a CSV file")
         ->type_name(kFile);
     command->add_option("--net", common.net, "Network file; the shipped one when left out")

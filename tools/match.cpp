@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iostream>
@@ -5,14 +6,17 @@
 #include <string>
 #include <vector>
 
+#include "base/atomic_file.h"
 #include "base/format.h"
 #include "base/input_error.h"
 #include "report/json/json_report.h"
 #include "report/tables/csv.h"
 #include "report/text/review_text.h"
+#include "report/words/review_words.h"
 #include "tools/commands.h"
 #include "tools/places.h"
 #include "tools/questions.h"
+#include "tools/terminal.h"
 
 namespace sixfold::tools {
 namespace {
@@ -37,10 +41,33 @@ void deepen(Core& core, const MatchOptions& options, MatchReview& review) {
   work.clear();
 }
 
+std::string lesson_file(const MatchOptions& options, std::size_t number) {
+  return (std::filesystem::path(options.out) / format("decision-{}.json", number)).string();
+}
+
+/// Lesson files of the dearest decisions, the dearest first; says how many there are.
+void write_lessons(const MatchOptions& options, const MatchReview& review) {
+  const std::vector<TurnInGame> dear = dearest_turns(review);
+  const std::size_t count = std::min(dear.size(), static_cast<std::size_t>(options.lessons));
+  for (std::size_t i = 0; i < count; ++i) {
+    write_file_atomically(
+        lesson_file(options, i + 1),
+        decision_lesson_json(review.match, dear[i].game->number, *dear[i].turn) + "\n");
+  }
+  note(count == 0 ? std::string("no decision cost anything: no lesson files")
+                  : format("{} lesson file{} {} in {}", count, count == 1 ? "" : "s",
+                           count == 1 ? "is" : "are", options.out));
+}
+
 }  // namespace
 
 int run_match(const MatchOptions& options) {
   Output output(options.common);
+  if ((options.lessons > 0) == options.out.empty()) {
+    throw InputError("lesson files have a number and a folder", "--lesson",
+                     "it and --out FOLDER, or neither");
+  }
+  if (options.lessons > 0) require_folder_for_files(options.out, "--out", options.force);
   const std::string name = options.file == "-" ? "standard input" : options.file;
   const std::string text = text_of(options.file);
   Engine engine = engine_of(options.common, options.threads);
@@ -52,6 +79,7 @@ int run_match(const MatchOptions& options) {
   };
   tell(notes);
   tell(review.complaints);
+  if (options.lessons > 0) write_lessons(options, review);
   const Provenance& made_by = engine.core().provenance();
   output.add([&] { return review_json(review, made_by); },
              [&] { return review_csv(review, made_by); },

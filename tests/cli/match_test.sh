@@ -29,6 +29,26 @@ expect 0 " ± 0." "are rolled out" -- \
 expect 1 "--half-width" "it with --depth rollout" -- \
   "$tool" match "$demo/club_match.txt" --half-width 0.1
 
+# Lesson files of the dearest decisions are lessons, and may be queued.
+expect 0 "3 lesson files are in dear" -- "$tool" match "$demo/club_match.txt" --lesson 3 --out dear
+expect 0 "Game 3, turn 18: Ivo, 22" "13/9*(2)" "13/11(2) 6/4(2)" -- \
+  "$tool" lesson dear/decision-1.json --trials 36 --half-width 0
+expect 0 "1" "3" -- "$tool" queue add --db dear.db dear/decision-{1,2,3}.json
+expect 1 "dear: holds files already" -- "$tool" match "$demo/club_match.txt" --lesson 1 --out dear
+expect 1 "--lesson" "it and --out" -- "$tool" match "$demo/club_match.txt" --lesson 1
+cat >double.txt <<'MATCH'
+player: Mara
+player: Ivo
+game 1
+1 31: 8/5 6/5
+64: 24/14
+double
+pass
+MATCH
+expect 0 "1 lesson file" -- "$tool" match double.txt --lesson 1 --out doubles
+expect 0 "Ivo chose pass" "double" -- \
+  "$tool" lesson doubles/decision-1.json --trials 36 --half-width 0 --quiet
+
 # The open standard: its own forms, two games a file.
 cat >evening.sgf <<'SGF'
 (;FF[4]GM[6]PW[Mara]PB[Ivo]MI[length:5][game:1][ws:0][bs:0]RE[W+1]

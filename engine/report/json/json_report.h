@@ -36,6 +36,10 @@ namespace sixfold {
 /// The plan, and every cell of the grid as its rollout_json.
 [[nodiscard]] std::string lesson_json(const Lesson& lesson, const LessonTelling& telling);
 [[nodiscard]] std::string review_json(const MatchReview& review, const Provenance& made_by);
+/// A lesson file (tools/schema/lesson_file.json) that asks about one decision of a match: the roll
+/// with the played and the best play, or the double.
+[[nodiscard]] std::string decision_lesson_json(const RecordedMatch& match, std::size_t game,
+                                               const ReviewedTurn& turn);
 [[nodiscard]] std::string score_json(const Score& score);
 [[nodiscard]] std::string solved_json(const SolvedSummary& summary, const SolvedTelling& telling);
 

@@ -1,3 +1,4 @@
+#include "base/format.h"
 #include "report/json/json_parts.h"
 #include "report/json/json_report.h"
 #include "report/words/review_words.h"
@@ -42,7 +43,36 @@ Json game_json(const ReviewedGame& reviewed, const RecordedGame& game) {
   return json;
 }
 
+/// "none", "centred", "roller:2".
+std::string asked_cube(const std::optional<Cube>& cube) {
+  if (!cube) return "none";
+  if (cube->owner == CubeOwner::kCentred) return "centred";
+  return format("{}:{}", cube->owner == CubeOwner::kRoller ? "roller" : "opponent", cube->value);
+}
+
 }  // namespace
+
+std::string decision_lesson_json(const RecordedMatch& match, std::size_t game,
+                                 const ReviewedTurn& turn) {
+  const std::string& player = match.players[static_cast<std::size_t>(turn.player)];
+  const std::string dice = turn.decision.roll ? roll_text(*turn.decision.roll) : "";
+  Json json;
+  json["title"] = format("Game {}, turn {}: {}, {}", game, turn.number, player,
+                         dice.empty() ? std::string(kind_name(turn.kind)) : dice);
+  json["notes"] = format("{} chose {}.", player, played_text(turn));
+  json["position"] = position_text(turn.decision.position);
+  json["scores"] = {turn.decision.score.name};
+  json["cube"] = asked_cube(turn.decision.cube);
+  if (turn.decision.money.jacoby) json["jacoby"] = true;
+  if (turn.kind != TurnKind::kPlay) {
+    json["double"] = true;
+    return line_of(json);
+  }
+  Json roll{{"dice", dice}, {"plays", {played_text(turn)}}};
+  if (!(turn.best == turn.played)) roll["plays"].push_back(best_text(turn));
+  json["rolls"] = Json::array({roll});
+  return line_of(json);
+}
 
 std::string review_json(const MatchReview& review, const Provenance& made_by) {
   Json json{{"schema", "sixfold.match/1"},
