@@ -37,8 +37,9 @@ void add_distribution(Output& output, Core& core, const Asked& asked) {
   }
   const Decision decision = core.decision(asked.question);
   const OutcomeDistribution outcomes = core.evaluator_for(decision).evaluate(decision.position);
-  output.add([&] { return distribution_json(outcomes, asked.name()); },
-             [&] { return asked.table(distribution_csv(outcomes)); }, [] { return std::string(); });
+  output.add([&] { return distribution_json(outcomes, decision.score, asked.name()); },
+             [&] { return asked.table(distribution_csv(outcomes, decision.score)); },
+             [] { return std::string(); });
 }
 
 }  // namespace

@@ -47,7 +47,11 @@ std::string lesson_file(const MatchOptions& options, std::size_t number) {
 
 /// Lesson files of the dearest decisions, the dearest first; says how many there are.
 void write_lessons(const MatchOptions& options, const MatchReview& review) {
-  const std::vector<TurnInGame> dear = dearest_turns(review);
+  std::vector<TurnInGame> dear = dearest_turns(review);
+  std::erase_if(dear, [](const TurnInGame& each) {  // No lesson has a cube in the middle above 1.
+    const std::optional<Cube>& cube = each.turn->decision.cube;
+    return cube && cube->owner == CubeOwner::kCentred && cube->value > 1;
+  });
   const std::size_t count = std::min(dear.size(), static_cast<std::size_t>(options.lessons));
   for (std::size_t i = 0; i < count; ++i) {
     write_file_atomically(

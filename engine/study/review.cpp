@@ -25,11 +25,13 @@ std::string score_text(const RecordedMatch& match, const RecordedGame& game, int
   return format("{}-away/{}-away{}", own, other, phase);
 }
 
-/// The cube as a turn's player sees it; nothing where nobody may double before it has been turned.
+/// The cube as a turn's player sees it; nothing where nobody has any use for it. At a match score
+/// a value beyond what wins the match is as good as that.
 std::optional<Cube> cube_of(const RecordedTurn& turn, const Score& score) {
-  if (turn.cube_value == 1 && !is_cube_alive(score)) return std::nullopt;
+  if (!is_cube_alive(score)) return std::nullopt;
   Cube cube;
   cube.value = turn.cube_value;
+  if (score.match) cube.value = std::min(cube.value, 1 << (score.stakes.size() - 1));
   cube.owner = turn.cube_owner == RecordedOwner::kCentred ? CubeOwner::kCentred
                : turn.cube_owner == RecordedOwner::kOwn   ? CubeOwner::kRoller
                                                           : CubeOwner::kOpponent;
@@ -62,6 +64,11 @@ class GameReview {
           parse_score(score_text(match, game, player), tools.match_table);
     }
     if (is_match()) reviewed_.start = chance_before(tools.match_table, *scores_[0].away);
+    if (is_set_up() && !game.turns.empty()) {
+      const Decision decision = decision_of(game.turns.front());
+      reviewed_.start =
+          for_player_0(value_of(decision, evaluated(decision).equity), game.turns.front().player);
+    }
     value_ = reviewed_.start;
   }
 
@@ -69,7 +76,9 @@ class GameReview {
     for (std::size_t t = 0; t < game_.turns.size(); ++t) {
       const RecordedTurn& turn = game_.turns[t];
       if (turn.kind == TurnKind::kPlay) {
-        if (t > 0 && game_.turns[t - 1].kind == TurnKind::kPlay) look_for_missed_double(t, turn);
+        if (t == 0 ? is_set_up() : game_.turns[t - 1].kind == TurnKind::kPlay) {
+          look_for_missed_double(t, turn);
+        }
         look_at_play(t, turn);
       } else if (!turn.is_beaver && !(t > 0 && game_.turns[t - 1].is_beaver)) {
         look_at_cube(t, turn);
@@ -82,6 +91,9 @@ class GameReview {
 
  private:
   [[nodiscard]] bool is_match() const noexcept { return match_.length > 0; }
+  [[nodiscard]] bool is_set_up() const noexcept {
+    return game_.start != start_position() || game_.start_cube != 1;
+  }
   [[nodiscard]] double for_player_0(double value, int player) const {
     return player == 0 ? value : others(value, is_match());
   }
@@ -127,10 +139,9 @@ class GameReview {
   }
 
   [[nodiscard]] bool is_opening(std::size_t t) const {
-    return t == 0 && game_.start == start_position() && !game_.turns[0].roll.is_doubles();
+    return t == 0 && !is_set_up() && !game_.turns[0].roll.is_doubles();
   }
 
-  /// Adds a turn; `unit` is what equity 1 is worth more than equity 0.
   ReviewedTurn& add(std::size_t t, const RecordedTurn& turn, const Decision& decision) {
     ReviewedTurn& added = reviewed_.turns.emplace_back();
     added.number = t + 1;
@@ -195,11 +206,14 @@ class GameReview {
       doubler.cube_owner = turn.cube_owner == RecordedOwner::kCentred ? RecordedOwner::kCentred
                                                                       : RecordedOwner::kOwn;
     }
-    const Decision decision = decision_of(doubler);
+    Decision decision = decision_of(doubler);
     if (!decision.cube) return;
-    const CubeDecision found =
+    if (is_double && !is_match() && t + 1 < game_.turns.size()) {
+      decision.money.beavers = game_.turns[t + 1].is_beaver;
+    }
+    CubeDecision found =
         static_cube(tools_.evaluator_for(decision), decision, tools_.tables).equities;
-    if (!found.double_take) return;
+    if (!found.double_take) add_useless_double(decision, found);
     const CubeCosts costs = costs_of(found);
     const bool is_pass_right = *found.double_take >= *found.double_pass;
     ReviewedTurn& added = add(t, turn, decision);
@@ -216,6 +230,17 @@ class GameReview {
                  : turn.kind == TurnKind::kTake ? costs.take
                                                 : costs.pass;
     value_ = for_player_0(value_of(decision, equity), doubler.player);
+  }
+
+  /// What a double gives to whom it can't help, such as the leader after the Crawford game.
+  void add_useless_double(const Decision& decision, CubeDecision& found) const {
+    Decision taken = decision;
+    taken.cube->owner = CubeOwner::kOpponent;
+    taken.cube->value = std::min(2 * taken.cube->value, 1 << (decision.score.stakes.size() - 1));
+    const CubeStudy study = static_cube(tools_.evaluator_for(taken), taken, tools_.tables);
+    found.double_take = equity_for(decision, 0, value_of(taken, study.equities.no_double));
+    found.double_pass = 1.0;
+    decide(found);
   }
 
   [[nodiscard]] double after_the_end(const RecordedEnd& end) const {
@@ -258,9 +283,11 @@ class DearTurns {
       : tools_(tools), roller_(roller), depth_(depth) {}
 
   /// Whether it was not stopped.
-  [[nodiscard]] bool roll_out(ReviewedTurn& turn, std::size_t number) const {
+  [[nodiscard]] bool roll_out(ReviewedTurn& turn) const {
     RolloutQuestion question{turn.decision, depth_.settings, {}, {}};
-    question.settings.seed += number;
+    // A double and its answer are one question.
+    const bool is_answer = turn.kind == TurnKind::kTake || turn.kind == TurnKind::kPass;
+    question.settings.seed += turn.number - (is_answer ? 1 : 0);
     return turn.kind == TurnKind::kPlay ? roll_out_play(turn, question)
                                         : roll_out_cube(turn, question);
   }
@@ -276,7 +303,7 @@ class DearTurns {
     named.push_back(turn.played);
     question.wanted.alone = true;
     const std::optional<RolledDecision> rolled = roller_.plays(question);
-    if (!rolled || rolled->result.plays.empty()) return false;
+    if (!rolled || rolled->result.plays.empty() || rolled->result.interrupted) return false;
     const std::vector<RolledPlay>& plays = rolled->result.plays;
     const auto played = std::find_if(plays.begin(), plays.end(), [&](const RolledPlay& play) {
       return play.play == turn.played;
@@ -290,7 +317,9 @@ class DearTurns {
 
   [[nodiscard]] bool roll_out_cube(ReviewedTurn& turn, const RolloutQuestion& question) const {
     const std::optional<CubeStudy> study = roller_.cube(question);
-    if (!study) return false;
+    if (!study || (study->rolled && study->rolled->interrupted)) return false;
+    // Whom a double can't help it has been judged of already.
+    if (!study->equities.double_take) return true;
     const CubeCosts costs = costs_of(study->equities);
     const std::optional<CubeMargins> margins = study->rolled ? margins_of(*study) : std::nullopt;
     if (turn.kind == TurnKind::kDouble) {
@@ -323,8 +352,18 @@ MatchReview review_match(const ReviewTools& tools, const RecordedMatch& match,
                          const std::atomic<bool>* stop) {
   MatchReview review;
   review.match = match;
+  for (std::size_t p = 0; p < 2; ++p) {
+    std::string& name = review.match.players[p];
+    if (name.empty()) name = format("player {}", p + 1);
+  }
+  if (match.length > tools.match_table.most_away()) {
+    review.complaints.push_back(format("a match to {}: the match equity table goes to {} away",
+                                       match.length, tools.match_table.most_away()));
+    return review;
+  }
   for (std::size_t g = 0; g < match.games.size(); ++g) {
-    if (stop != nullptr && *stop) break;
+    review.interrupted = stop != nullptr && *stop;
+    if (review.interrupted) break;
     try {
       ReviewedGame game = GameReview(tools, match, match.games[g]).reviewed();
       game.number = g + 1;
@@ -349,7 +388,8 @@ void roll_out_dear_turns(const ReviewTools& tools, const ReviewRoller& roller,
   const DearTurns turns(tools, roller, depth);
   for (std::size_t i = 0; i < dear.size(); ++i) {
     if (roller.started) roller.started(i, dear.size());
-    if (!turns.roll_out(*dear[i], i)) break;
+    review.interrupted = !turns.roll_out(*dear[i]);
+    if (review.interrupted) break;
   }
   add_up(review);
 }

@@ -56,7 +56,9 @@ struct ReviewedTurn {
 struct ReviewedGame {
   std::size_t number = 0;  ///< In the record, from 1.
   std::vector<ReviewedTurn> turns;
-  double start = 0.0;   ///< Before the opening roll, for player 0, in the match's unit.
+  /// Before the opening roll, for player 0, in the match's unit; where the game is set up, the
+  /// value of its first position.
+  double start = 0.0;
   double result = 0.0;  ///< The same after the game or, where the record breaks off, by then.
   ReviewSums sums;      ///< In the match's unit.
 
@@ -84,6 +86,8 @@ struct MatchReview {
   std::array<PlayerTotals, 2> totals;
   std::vector<std::string> complaints;  ///< "game 2: ..." of what could not.
   std::optional<ReviewDepth> depth{};   ///< Where decisions were rolled out.
+  /// It was stopped: games are missing, or dear decisions that were not rolled out any more.
+  bool interrupted = false;
 };
 
 /// What a review asks: the evaluator for a decision (evaluators outlive the review), tables, match

@@ -49,6 +49,28 @@ expect 0 "1 lesson file" -- "$tool" match double.txt --lesson 1 --out doubles
 expect 0 "Ivo chose pass" "double" -- \
   "$tool" lesson doubles/decision-1.json --trials 36 --half-width 0 --quiet
 
+# Names of any length and script; a match that no table holds; cubes beyond what anybody needs.
+cat >long.txt <<'MATCH'
+player: Bárbara Æþelflæd Ñuñoa de la Vega y Ordóñez
+player:
+length: 2
+game 1
+1 31: 8/5 6/5
+64: 24/14
+double
+take
+63: 24/15
+double
+take
+52: 13/8 6/4
+MATCH
+"$tool" match long.txt >text || fail "long names, or a cube at 4 for 2 points: $(cat text)"
+iconv -f utf-8 -t utf-8 text >/dev/null || fail "names are cut inside a letter"
+grep -q "player 2" text || fail "a player without a name has none: $(cat text)"
+sed 's/length: 2/length: 40/' long.txt >forty.txt
+expect 1 "a match to 40: the match equity table goes to 25 away" "No game could be judged" -- \
+  "$tool" match forty.txt
+
 # The open standard: its own forms, two games a file.
 cat >evening.sgf <<'SGF'
 (;FF[4]GM[6]PW[Mara]PB[Ivo]MI[length:5][game:1][ws:0][bs:0]RE[W+1]

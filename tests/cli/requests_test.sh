@@ -44,6 +44,14 @@ expect 1 "field trials: this command rolls nothing out" -- \
 expect 0 '"method":"rollout"' -- "$tool" cube \
   --requests <(echo '{"after":"31: 8/5 6/5","trials":36,"half_width":0}')
 
+# An id that would use up the stack is refused like any other bad request.
+deep=$(printf '[%.0s' {1..60000})$(printf ']%.0s' {1..60000})
+printf '{"id":%s,"position":"6 / 5"}\n{"id":2,"position":"6 / 5"}\n' "$deep" >requests
+"$tool" evaluate --requests requests >answers 2>/dev/null
+[ $? -eq 1 ] || fail "a deep id does not end in an error"
+grep -q '"id":null,"line":1,"error":.*100 levels at most' <(line 1) || fail "deep id: $(line 1)"
+grep -q '"id":2,.*"outcomes"' <(line 2) || fail "after a deep id: $(line 2)"
+
 # A request says what the options say.
 cat >requests <<REQUESTS
 {"after":"31: 8/5 6/5","dice":"64","plays":"24/14; 24/18 13/9","trials":36,"half_width":0,"confidence":0.8,"lookahead":1,"truncate":2,"luck":"full","error":0.000001,"blunder":5,"ledger":true}
@@ -89,7 +97,7 @@ done
 
 # Distributions alone, in JSON or as a table.
 "$tool" evaluate --requests requests --distributions >answers 2>/dev/null
-grep -q '^{"schema":"sixfold.distribution/1","id":"a,b","outcomes":{"lose_backgammon":' <(line 1) ||
+grep -q '^{"schema":"sixfold.distribution/1","id":"a,b","title":"Say ..why..","score":"money","outcomes":{"lose_backgammon":' <(line 1) ||
   fail "no distribution: $(line 1)"
 grep -q '"id":\[3\],"line":3,"error":.*before the dice' <(line 3) || fail "with dice: $(line 3)"
 outcomes() { grep -o '"outcomes":{[^}]*}' "$1"; }

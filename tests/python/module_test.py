@@ -143,6 +143,11 @@ class ModuleTest(unittest.TestCase):
         told = [turn for game in rolled.games for turn in game.turns if turn.cost_half_width]
         self.assertEqual(len(told), 2)
         self.assert_refused("depth: 'deep'", self.engine.match, file, depth="deep")
+        self.assert_refused("seed: 1.5 is not a whole", self.engine.match, file, seed=1.5)
+        stopped = self.engine.match(file, depth="rollout", bound=0.1, half_width=0.001,
+                                    progress=lambda at: False)
+        self.assertTrue(stopped.interrupted)
+        self.assertFalse(rolled.interrupted)
 
     def test_plays_are_listed_and_played(self):
         plays = self.engine.legal_plays(START, "31")
@@ -224,7 +229,14 @@ class ModuleTest(unittest.TestCase):
         both = good[:1].copy()
         both[0, 1, 24], both[0, 1, 1] = 1, 1  # the roller's 24 point
         self.assert_refused("both sides stand", ask, both)
-        self.assert_refused("not a number of checkers", ask, good, checkers=16)
+        self.assert_refused("checkers: 16 is not", ask, good, checkers=16)
+        self.assert_refused("checkers: 2.0 is not", ask, good, checkers=2.0)
+        self.assert_refused("of whole numbers", ask, numpy.array(START))
+        self.assertEqual(ask(numpy.array([])).shape, (0, 6))
+        self.assert_refused("field plays: not a list", self.engine.rollout, **OPENING, plays=5)
+        odd = SCRATCH / "caf\udce9.json"
+        odd.write_text("{", encoding="utf-8")
+        self.assert_refused("not JSON", self.engine.lesson, odd)
 
     def test_files_that_are_no_nets_are_refused(self):
         dead = SCRATCH / "dead.safetensors"
@@ -287,6 +299,20 @@ class ModuleTest(unittest.TestCase):
         for thread in asked:
             thread.join()
         self.assertEqual(counted[-8:], [True] * 8)
+
+    def test_whoever_waits_for_a_busy_engine_can_be_interrupted(self):
+        enough = []
+        busy = threading.Thread(target=lambda: self.engine.rollout(
+            **OPENING, **ENDLESS, progress=lambda at: not enough))
+        busy.start()
+        time.sleep(0.5)
+        threading.Timer(0.5, os.kill, (os.getpid(), signal.SIGINT)).start()
+        try:
+            with self.assertRaises(KeyboardInterrupt):
+                self.engine.evaluate(START)
+        finally:
+            enough.append(True)
+            busy.join()
 
     def test_an_engine_does_not_follow_a_fork(self):
         ask = ("import os, sixfold, sys\n"

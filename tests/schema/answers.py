@@ -74,7 +74,7 @@ def evaluations(tool):
         "not JSON",
         {"id": "first", "position": START, "colour": 1},
     ], "--facts", codes=(1,))
-    tool.answer("evaluate", [{"id": 1, "position": START}, {"position": RACE, "score": "dmp"}],
+    tool.answer("evaluate", [{"id": 1, "title": "Alone", "position": START}, {"position": RACE, "score": "dmp"}],
                 "--distributions")
 
 

@@ -18,11 +18,10 @@ TEST_CASE("Where the evaluator is exact luck and costs explain the result to the
     REQUIRE(review.complaints.empty());
     REQUIRE(review.games.size() == 1);
     const ReviewedGame& game = review.games.front();
-    CHECK(game.start == 0.5);
-    CHECK((game.result == 0.0 || game.result == 1.0));
-    // That the game is no even one is all that there is to disagree about.
     const OutcomeDistribution truth = race.truth(start);
-    CHECK(game.disagreement() == Approx(truth[3] + truth[4] + truth[5] - 0.5).margin(1e-12));
+    CHECK(game.start == Approx(truth[3] + truth[4] + truth[5]));
+    CHECK((game.result == 0.0 || game.result == 1.0));
+    CHECK(game.disagreement() == Approx(0.0).margin(1e-12));
     for (const std::size_t p : {0u, 1u}) {
       CHECK(game.sums.cost_plays[p] >= 0.0);
       CHECK(game.sums.cost_cube[p] == 0.0);
@@ -75,6 +74,7 @@ TEST_CASE("Dear decisions cost what their rollouts say, and a stop leaves the re
   depth.settings.trials = 36;
   roll_out_dear_turns(tools, roller, depth, review);
   CHECK(asked == 2);
+  CHECK(review.interrupted);
   double costs = 0.0;
   std::size_t rolled = 0;
   for (std::size_t t = 0; t < review.games[0].turns.size(); ++t) {
@@ -99,6 +99,37 @@ TEST_CASE("Dear decisions cost what their rollouts say, and a stop leaves the re
   most = 1000;
   roll_out_dear_turns(tools, roller, depth, review = before);
   CHECK(asked == static_cast<std::size_t>(dear_turns(before)));
+}
+
+TEST_CASE("A double that helps nobody costs what it gives away") {
+  RecordedMatch match =
+      money_game({play_turn(1, "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", "31", "8/5 6/5"),
+                  cube_turn(0, TurnKind::kDouble, "24x2 13x5 8x3 6x5 / 24x2 13x5 8x2 6x4 5x2"),
+                  cube_turn(1, TurnKind::kTake, "24x2 13x5 8x2 6x4 5x2 / 24x2 13x5 8x3 6x5")});
+  match.length = 5;
+  match.games[0].score = {4, 2};
+  match.games[0].is_after_crawford = true;
+  const MatchReview review = reviewed(match, standard());
+  REQUIRE(review.games.size() == 1);
+  const auto& turns = review.games[0].turns;
+  REQUIRE(turns.size() == 3);
+  CHECK(turns[1].right == CubeStep::kNoDouble);
+  CHECK(turns[1].cost > 0.1);  // A gammon at 2 would cost the match.
+  CHECK(turns[2].right == CubeStep::kTake);
+  CHECK(turns[2].cost == 0.0);
+  // The cube turned beyond what anybody needs is as good as dead.
+  match.games[0].score = {3, 3};
+  match.games[0].is_after_crawford = false;
+  RecordedTurn late = play_turn(0, "24x2 13x5 8x3 6x5 / 24x2 13x5 8x2 6x4 5x2", "64", "24/14");
+  late.cube_value = 8;
+  late.cube_owner = RecordedOwner::kOwn;
+  match.games[0].turns = {late};
+  CHECK(reviewed(match, standard()).complaints.empty());
+  match.length = 40;
+  const MatchReview long_one = reviewed(match, standard());
+  CHECK(long_one.games.empty());
+  REQUIRE(long_one.complaints.size() == 1);
+  CHECK_THAT(long_one.complaints[0], Catch::Contains("25 away"));
 }
 
 TEST_CASE("A play costs what an evaluation says at its score and cube") {
@@ -139,12 +170,19 @@ TEST_CASE("The luck of an opening is that of rolls that are no doubles, of eithe
 
 // Published values of solved bear-offs: tests/study/cube_study_test.cpp names the sources.
 TEST_CASE("Doubles that are missed, takes and passes cost what is published") {
+  const auto turn_of = [](const MatchReview& review, int player, TurnKind kind) {
+    const auto& turns = review.games.front().turns;
+    const auto found = std::find_if(turns.begin(), turns.end(), [&](const ReviewedTurn& turn) {
+      return turn.player == player && turn.kind == kind;
+    });
+    REQUIRE(found != turns.end());
+    return *found;
+  };
   const RecordedTurn before = play_turn(1, "7 1 / 5 2", "21", "7/4");
   const MatchReview missed =
       reviewed(money_game({before, play_turn(0, "5 2 / 4 1", "31", "5/2 2/1")}),
                standard_with_tables(), bear_off_tables());
-  REQUIRE(missed.games.front().turns.size() == 3);
-  const ReviewedTurn& no_double = missed.games.front().turns[1];
+  const ReviewedTurn no_double = turn_of(missed, 0, TurnKind::kDouble);
   CHECK(no_double.kind == TurnKind::kDouble);
   CHECK(no_double.done == CubeStep::kNoDouble);
   CHECK(no_double.right == CubeStep::kDouble);
@@ -156,24 +194,21 @@ TEST_CASE("Doubles that are missed, takes and passes cost what is published") {
   const MatchReview passed = reviewed(
       money_game({before, twice, cube_turn(1, TurnKind::kPass, "4 1 / 5 2")}, RecordedEnd{0, 1}),
       standard_with_tables(), bear_off_tables());
-  REQUIRE(passed.games.front().turns.size() == 3);
-  CHECK(passed.games.front().turns[1].cost == 0.0);
-  CHECK(passed.games.front().turns[1].right == CubeStep::kDouble);
-  const ReviewedTurn& pass = passed.games.front().turns[2];
+  CHECK(turn_of(passed, 0, TurnKind::kDouble).cost == 0.0);
+  CHECK(turn_of(passed, 0, TurnKind::kDouble).right == CubeStep::kDouble);
+  const ReviewedTurn pass = turn_of(passed, 1, TurnKind::kPass);
   CHECK(pass.right == CubeStep::kTake);
   CHECK(pass.cost == Approx(1.0 - .111111).margin(1e-5));
   CHECK(passed.games.front().result == 1.0);
-  CHECK(passed.totals[1].cost_cube == pass.cost);
+  CHECK(passed.totals[1].cost_cube >= pass.cost);
 
   const MatchReview taken = reviewed(money_game({play_turn(1, "7 1 / 3x2", "21", "7/4"),
                                                  cube_turn(0, TurnKind::kDouble, "3x2 / 4 1"),
                                                  cube_turn(1, TurnKind::kTake, "4 1 / 3x2")}),
                                      standard_with_tables(), bear_off_tables());
-  const auto& turns = taken.games.front().turns;
-  REQUIRE(turns.size() == 3);
   const CubeStudy study = cube_study("3x2 / 4 1");
-  CHECK(turns[2].cost == costs_of(study.equities).take);
-  CHECK(turns[1].cost == costs_of(study.equities).doubling);
+  CHECK(turn_of(taken, 1, TurnKind::kTake).cost == costs_of(study.equities).take);
+  CHECK(turn_of(taken, 0, TurnKind::kDouble).cost == costs_of(study.equities).doubling);
 }
 
 }  // namespace sixfold

@@ -82,7 +82,8 @@ std::vector<Position> positions_of(const py::object& positions, int checkers) {
   if (py::isinstance<py::array>(positions)) {
     const auto array = py::reinterpret_borrow<py::array>(positions);
     const char kind = array.dtype().kind();
-    if (kind != 'U' && kind != 'O') return from_array(array, checkers);
+    const bool is_list = array.ndim() == 1 && (kind == 'U' || kind == 'O' || array.size() == 0);
+    if (!is_list) return from_array(array, checkers);
     return from_texts(array.attr("tolist")(), checkers);
   }
   if (py::isinstance<py::str>(positions) || !py::isinstance<py::sequence>(positions)) {

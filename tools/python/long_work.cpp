@@ -78,6 +78,7 @@ bool tell(const py::object& progress, const WorkProgress& at) {
 
 WorkEnd run_watched(const py::object& progress, const std::function<void(const Watch&)>& work) {
   std::optional<py::error_already_set> raised;
+  std::exception_ptr failed;
   {
     Course course(work);
     for (bool over = false; !over;) {
@@ -85,7 +86,7 @@ WorkEnd run_watched(const py::object& progress, const std::function<void(const W
         const py::gil_scoped_release unlocked;
         over = course.has_ended();
       }
-      if (raised) continue;  // The end is near.
+      if (raised || failed) continue;  // The end is near.
       try {
         if (PyErr_CheckSignals() != 0) throw py::error_already_set();
         const bool is_told = !progress.is_none() && !course.is_stopped();
@@ -94,10 +95,14 @@ WorkEnd run_watched(const py::object& progress, const std::function<void(const W
       } catch (py::error_already_set& error) {
         raised.emplace(error);
         course.stop();
+      } catch (...) {
+        failed = std::current_exception();
+        course.stop();
       }
     }
-    if (!raised) course.rethrow();
+    if (!raised && !failed) course.rethrow();
   }
+  if (failed) std::rethrow_exception(failed);
   if (!raised) return WorkEnd::kDone;
   if (!raised->matches(PyExc_KeyboardInterrupt)) throw *raised;
   return WorkEnd::kInterrupted;

@@ -5,6 +5,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <chrono>
 #include <mutex>
 #include <string>
 #include <utility>
@@ -82,8 +83,11 @@ class SharedEngine {
   template <typename Use>
   auto with(Use use) {
     require_own_process();
+    std::unique_lock lock(mutex_, std::defer_lock);
+    while (!is_locked(lock)) {
+      if (PyErr_CheckSignals() != 0) throw py::error_already_set();
+    }
     const py::gil_scoped_release unlocked;
-    const std::lock_guard lock(mutex_);
     return use(engine_);
   }
   /// The same of work that takes long; use(engine, watch) answers with JSON.
@@ -92,13 +96,24 @@ class SharedEngine {
     require_own_process();
     std::string text;
     const WorkEnd end = run_watched(progress, [&](const Watch& watch) {
-      const std::lock_guard lock(mutex_);
+      std::unique_lock lock(mutex_, std::defer_lock);
+      while (!lock.try_lock_for(kLookEvery)) {
+        if (*watch.stop) return;  // Another thread's work goes on.
+      }
       text = use(engine_, watch);
     });
     return {std::move(text), end == WorkEnd::kInterrupted};
   }
 
  private:
+  static constexpr std::chrono::milliseconds kLookEvery{50};
+
+  /// Waits a little, without the interpreter's lock, for others who use the engine.
+  static bool is_locked(std::unique_lock<std::timed_mutex>& lock) {
+    if (lock.try_lock()) return true;
+    const py::gil_scoped_release unlocked;
+    return lock.try_lock_for(kLookEvery);
+  }
   void require_own_process() const {
     if (getpid() != process_) {
       throw std::runtime_error(
@@ -107,7 +122,7 @@ class SharedEngine {
   }
 
   pid_t process_ = getpid();
-  std::mutex mutex_;
+  std::timed_mutex mutex_;
   Engine engine_;
 };
 

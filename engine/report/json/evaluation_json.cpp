@@ -105,11 +105,14 @@ void write_plays(ObjectWriter& object, const Evaluation& evaluation, bool with_f
 
 }  // namespace
 
-std::string distribution_json(const OutcomeDistribution& outcomes, const CallersName& name) {
+std::string distribution_json(const OutcomeDistribution& outcomes, const Score& score,
+                              const CallersName& name) {
   std::string line;
   ObjectWriter object(line);
   object.text("schema", "sixfold.distribution/1");
   object.json("id", name.id);
+  if (!name.title.empty()) object.json("title", line_of(Json(name.title)));
+  object.text("score", score.name);
   object.outcomes(outcomes);
   object.end();
   return line;

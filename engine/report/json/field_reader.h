@@ -28,8 +28,31 @@ using ReadJson = nlohmann::json;
   return "line " + std::to_string(line) + ", column " + std::to_string(column);
 }
 
+/// How deep lists and objects lie in one another in a text, whether it is JSON or not.
+[[nodiscard]] inline int nesting_of(std::string_view text) noexcept {
+  int depth = 0;
+  int deepest = 0;
+  bool is_quoted = false;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    if (c == '"') is_quoted = !is_quoted;
+    if (is_quoted) {
+      if (c == '\\') ++i;
+      continue;
+    }
+    if (c == '[' || c == '{') deepest = std::max(deepest, ++depth);
+    if (c == ']' || c == '}') --depth;
+  }
+  return deepest;
+}
+
 /// Throws InputError for a text that is not JSON, or JSON but no object; `where` names it.
 [[nodiscard]] inline ReadJson read_object(std::string_view text, const std::string& where) {
+  constexpr int kDeepest = 100;  // Reading and writing deeper ones would use up the stack.
+  if (nesting_of(text) > kDeepest) {
+    throw InputError("lists and objects lie too deep in one another", where,
+                     format("{} levels at most", kDeepest));
+  }
   ReadJson json;
   try {
     json = ReadJson::parse(text);

@@ -25,8 +25,9 @@ namespace sixfold {
 
 [[nodiscard]] std::string evaluation_json(const Evaluation& evaluation, const Telling& telling,
                                           const CallersName& name = {});
-/// The six outcomes of a position before the dice, and nothing else but the caller's id.
-[[nodiscard]] std::string distribution_json(const OutcomeDistribution& outcomes,
+/// The six outcomes of a position before the dice, and nothing else but the caller's name and the
+/// score.
+[[nodiscard]] std::string distribution_json(const OutcomeDistribution& outcomes, const Score& score,
                                             const CallersName& name = {});
 [[nodiscard]] std::string cube_json(const CubeStudy& study, const Provenance& made_by,
                                     const CallersName& name = {});
@@ -37,7 +38,8 @@ namespace sixfold {
 [[nodiscard]] std::string lesson_json(const Lesson& lesson, const LessonTelling& telling);
 [[nodiscard]] std::string review_json(const MatchReview& review, const Provenance& made_by);
 /// A lesson file (tools/schema/lesson_file.json) that asks about one decision of a match: the roll
-/// with the played and the best play, or the double.
+/// with the played and the best play, or the double. REQUIRES: a cube in the middle is at 1, since
+/// no file asks about another.
 [[nodiscard]] std::string decision_lesson_json(const RecordedMatch& match, std::size_t game,
                                                const ReviewedTurn& turn);
 [[nodiscard]] std::string score_json(const Score& score);

@@ -16,6 +16,14 @@ Json balance_json(const ReviewBalance& balance) {
           {"disagreement", balance.disagreement}};
 }
 
+/// Of the whole match.
+Json whole_balance_json(const MatchReview& review) {
+  const ReviewBalance balance = balance_of(review);
+  Json json = balance_json(balance);
+  json["between_games"] = balance.between_games;
+  return json;
+}
+
 Json turn_json(const ReviewedTurn& turn) {
   Json json{{"turn", turn.number}, {"player", turn.player}, {"kind", kind_name(turn.kind)}};
   json["position"] = position_text(turn.decision.position);
@@ -85,6 +93,7 @@ std::string review_json(const MatchReview& review, const Provenance& made_by) {
     json["seed"] = review.depth->settings.seed;
     json["settings"] = settings_json(review.depth->settings);
   }
+  if (review.interrupted) json["interrupted"] = true;
   json["games"] = Json::array();
   for (const ReviewedGame& game : review.games) {
     json["games"].push_back(game_json(game, review.match.games[game.number - 1]));
@@ -97,7 +106,7 @@ std::string review_json(const MatchReview& review, const Provenance& made_by) {
     entry["luck"] = total.luck;
     json["totals"].push_back(std::move(entry));
   }
-  json["balance"] = balance_json(balance_of(review));
+  if (!review.games.empty()) json["balance"] = whole_balance_json(review);
   if (!review.complaints.empty()) json["complaints"] = review.complaints;
   return line_of(json);
 }

@@ -255,8 +255,9 @@ Csv named_csv(std::string_view id, std::string_view title, const Csv& csv) {
   return behind({"id", "title"}, {id, title}, csv);
 }
 
-Csv distribution_csv(const OutcomeDistribution& outcomes) {
+Csv distribution_csv(const OutcomeDistribution& outcomes, const Score& score) {
   Line line;
+  line.text("score", score.name);
   add_outcomes(line, outcomes);
   return table_of({line});
 }

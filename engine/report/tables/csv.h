@@ -33,8 +33,8 @@ struct Csv {
 [[nodiscard]] Csv entry_csv(const EntryName& entry, const Csv& csv);
 /// The same of a decision that its caller gave a name.
 [[nodiscard]] Csv named_csv(std::string_view id, std::string_view title, const Csv& csv);
-/// The six outcomes alone.
-[[nodiscard]] Csv distribution_csv(const OutcomeDistribution& outcomes);
+/// The score and the six outcomes alone.
+[[nodiscard]] Csv distribution_csv(const OutcomeDistribution& outcomes, const Score& score);
 /// A line for each decision of a match.
 [[nodiscard]] Csv review_csv(const MatchReview& review, const Provenance& made_by);
 [[nodiscard]] Csv cube_csv(const CubeStudy& study, const Provenance& made_by);

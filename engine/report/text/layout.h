@@ -33,6 +33,15 @@ inline constexpr int kEquityDecimals = 4;
   return text;
 }
 
+/// The text, or its beginning where it takes more columns.
+[[nodiscard]] inline std::string shortened(const std::string& text, std::size_t columns) {
+  std::size_t end = 0;
+  for (std::size_t seen = 0; end < text.size(); ++end) {
+    if ((static_cast<unsigned char>(text[end]) & 0xc0u) != 0x80u && ++seen > columns) break;
+  }
+  return text.substr(0, end);
+}
+
 /// Prose broken into lines of at most so many columns, a number never from its error.
 [[nodiscard]] inline std::string broken(const std::string& prose, std::size_t columns) {
   constexpr std::string_view kError = " ± ";

@@ -1,6 +1,7 @@
 #include "report/text/review_text.h"
 
 #include <algorithm>
+#include <cmath>
 #include <vector>
 
 #include "base/format.h"
@@ -11,6 +12,8 @@ namespace sixfold {
 namespace {
 
 constexpr std::size_t kDearestShown = 10;
+/// Of a rounding error.
+constexpr double kNothing = 1e-9;
 constexpr std::size_t kPlayerWidth = 24;
 
 /// "57.3%" of a chance, "+1.250" of points.
@@ -73,14 +76,18 @@ std::string balance_table(const MatchReview& review) {
   const ReviewBalance balance = balance_of(review);
   std::string text =
       format("\nWhere the result came from, in {} of {}\n", unit_name(match), match.players[0]);
-  text += padded("", kPlayerWidth) + padded(match.players[0].substr(0, 11), 12) +
-          padded(match.players[1].substr(0, 11), 12) + "difference\n";
+  text += padded("", kPlayerWidth) + padded(shortened(match.players[0], 11), 12) +
+          padded(shortened(match.players[1], 11), 12) + "difference\n";
   text += padded("at the start", 2 * 12 + kPlayerWidth) + amount(match, balance.start) + "\n";
   text += luck_line(match, balance.sums.luck);
   text += cost_line(match, "cost of plays", balance.sums.cost_plays);
   text += cost_line(match, "cost of the cube", balance.sums.cost_cube);
   text += padded("values' disagreement", 2 * 12 + kPlayerWidth) +
           change(match, balance.disagreement) + "\n";
+  if (std::abs(balance.between_games) > kNothing) {
+    text += padded("between games", 2 * 12 + kPlayerWidth) + change(match, balance.between_games) +
+            "\n";
+  }
   return text + padded("at the end", 2 * 12 + kPlayerWidth) + amount(match, balance.result) + "\n";
 }
 
@@ -93,7 +100,7 @@ std::string players_table(const MatchReview& review) {
     const double each = total.decisions == 0 ? 0.0
                                              : (total.cost_plays + total.cost_cube) /
                                                    static_cast<double>(total.decisions);
-    text += padded(review.match.players[p], kPlayerWidth) +
+    text += padded(shortened(review.match.players[p], kPlayerWidth - 1), kPlayerWidth) +
             padded(std::to_string(total.decisions), 11) +
             padded(format("{:.3f}", total.cost_plays), 15) +
             padded(format("{:.3f}", total.cost_cube), 13) + padded(format("{:.4f}", each), 12) +
@@ -119,7 +126,7 @@ std::string dearest_table(const MatchReview& review) {
     const std::string dice = turn.decision.roll ? roll_text(*turn.decision.roll) : "";
     text += padded(std::to_string(dear[i].game->number), 5) +
             padded(std::to_string(turn.number), 5) +
-            padded(review.match.players[static_cast<std::size_t>(turn.player)].substr(0, 13), 14) +
+            padded(shortened(review.match.players[static_cast<std::size_t>(turn.player)], 13), 14) +
             padded(dice, 5) + padded(played_text(turn), 17) + padded(best_text(turn), 17) +
             padded(cost_cell(turn), 14) + change(review.match, -turn.cost * turn.worth) + "\n";
   }
@@ -129,6 +136,7 @@ std::string dearest_table(const MatchReview& review) {
 }  // namespace
 
 std::string review_text(const MatchReview& review, const Provenance& made_by) {
+  if (review.games.empty()) return head(review) + "\nNo game could be judged.\n";
   std::string text = head(review) + games_table(review) + players_table(review) +
                      balance_table(review) + dearest_table(review);
   const std::string values =
@@ -139,10 +147,15 @@ std::string review_text(const MatchReview& review, const Provenance& made_by) {
                 "of the {:g}% interval. The rest is static.",
                 review.depth->bound, made_by.net, 100.0 * review.depth->settings.confidence)
           : format("Static values of net {}: opinions, not rollouts.", made_by.net);
+  if (review.interrupted) {
+    text += "\n" + wrapped(
+                       "Stopped: games are missing, or dear decisions that were not rolled "
+                       "out any more.");
+  }
   return text + "\n" +
          wrapped(format("{} Costs and luck are in equity at each turn's score and cube, what they "
                         "move in {}. The luck of a roll is its best play's value less the mean of "
-                        "all rolls.",
+                        "all rolls, of an opening those that begin a game.",
                         values, unit_name(review.match)));
 }
 

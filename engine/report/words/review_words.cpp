@@ -46,15 +46,18 @@ std::vector<TurnInGame> dearest_turns(const MatchReview& review) {
 }
 
 ReviewBalance balance_of(const ReviewedGame& game) {
-  return {game.start, game.result, game.sums, game.disagreement()};
+  return {game.start, game.result, game.sums, game.disagreement(), 0.0};
 }
 
 ReviewBalance balance_of(const MatchReview& review) {
   ReviewBalance total;
+  const bool is_match = review.match.length > 0;
+  if (is_match && !review.games.empty()) total.start = total.result = review.games.front().start;
   for (const ReviewedGame& game : review.games) {
-    // At a match score the next game begins at what this one ended with; points add up.
-    if (&game == &review.games.front()) total.start = total.result = game.start;
-    total.result += game.result - game.start;
+    // Points of money games add up; a set-up one begins with what its position is worth.
+    if (!is_match) total.start += game.start;
+    if (is_match) total.between_games += game.start - total.result;
+    total.result = is_match ? game.result : total.result + game.result;
     for (std::size_t p = 0; p < 2; ++p) {
       total.sums.luck[p] += game.sums.luck[p];
       total.sums.cost_plays[p] += game.sums.cost_plays[p];

@@ -34,6 +34,9 @@ struct ReviewBalance {
   double result = 0.0;
   ReviewSums sums;
   double disagreement = 0.0;
+  /// What the match's value moves by between games, where some are missing or the record tells
+  /// another score than the one that they lead to.
+  double between_games = 0.0;
 };
 [[nodiscard]] ReviewBalance balance_of(const ReviewedGame& game);
 [[nodiscard]] ReviewBalance balance_of(const MatchReview& review);

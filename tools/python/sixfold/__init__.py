@@ -16,8 +16,10 @@ from __future__ import annotations
 
 import json as _json
 import math as _math
+import operator as _operator
 import os as _os
 import pathlib as _pathlib
+from collections.abc import Sequence as _Sequence
 from dataclasses import dataclass
 from typing import Any, Callable, Mapping, Optional, Sequence, Union
 
@@ -87,10 +89,11 @@ class Engine:
                  isa: Optional[str] = None, *, match_table: Optional[Path] = None,
                  race_points: int = 6) -> None:
         self._engine = _engine.Engine(
-            net=_os.fspath(net) if net is not None else str(_shipped_net()),
-            cache=None if cache is None else _os.fspath(cache), threads=threads, isa=isa or "",
-            match_table="" if match_table is None else _os.fspath(match_table),
-            race_points=race_points)
+            net=_os.fsencode(_shipped_net() if net is None else net),
+            cache=None if cache is None else _os.fsencode(cache),
+            threads=_whole(threads, "threads", 1024), isa=isa or "",
+            match_table=b"" if match_table is None else _os.fsencode(match_table),
+            race_points=_whole(race_points, "race_points", 10))
 
     @property
     def net(self) -> str:
@@ -165,7 +168,7 @@ class Engine:
         if isinstance(lesson, Mapping):
             text, where = _dumped(dict(lesson)), "lesson"
         else:
-            where = "lesson " + _os.fspath(lesson)
+            where = "lesson " + _shown(lesson)
             text = _bytes_of(lesson, where, "a lesson in JSON").decode("utf-8", "replace")
         return _told(self._engine.lesson(text, where, _teller(progress)), _results.lesson)
 
@@ -181,12 +184,11 @@ class Engine:
             raise ValueError(f"depth: '{depth}' is not known; expected static or rollout")
         if not (bound > 0.0 and half_width > 0.0 and _math.isfinite(bound + half_width)):
             raise ValueError("bound, half_width: not positive numbers; expected such as 0.05, 0.03")
-        if isinstance(seed, bool) or not 0 <= seed < 2**64:
-            raise ValueError(f"seed: {seed} is not a whole number; expected one from 0 on")
-        name = _os.fspath(file)
+        name = _shown(file)
         text = _bytes_of(file, f"match file {name}", "a recorded match")
         return _told(self._engine.match(text, name, bound,
-                                        half_width if depth == "rollout" else 0.0, seed,
+                                        half_width if depth == "rollout" else 0.0,
+                                        _whole(seed, "seed", 2**64 - 1),
                                         _teller(progress)), _results.match)
 
     def legal_plays(self, position: str, dice: str, *,
@@ -204,27 +206,27 @@ class Engine:
 
         The same as evaluate() tells, many times faster: no Python runs for each position.
         """
-        return self._engine.distributions(positions, checkers)
+        return self._engine.distributions(positions, _whole(checkers, "checkers", 15))
 
 
 def positions_array(positions: Positions, *, checkers: int = 15) -> _np.ndarray:
     """Positions as an int8 array of shape (N, 2, 26): see Positions."""
-    return _engine.positions_array(positions, checkers)
+    return _engine.positions_array(positions, _whole(checkers, "checkers", 15))
 
 
 def position_texts(positions: Positions, *, checkers: int = 15) -> list[str]:
     """Positions as texts."""
-    return _engine.position_texts(positions, checkers)
+    return _engine.position_texts(positions, _whole(checkers, "checkers", 15))
 
 
 def inputs(positions: Positions, *, checkers: int = 15) -> _np.ndarray:
     """The inputs of a network: float32, N x INPUT_COUNT. For training one elsewhere."""
-    return _engine.inputs(positions, checkers)
+    return _engine.inputs(positions, _whole(checkers, "checkers", 15))
 
 
 def races(positions: Positions, *, checkers: int = 15) -> _np.ndarray:
     """Whether each position is a race, which a network of its own evaluates: bool, N."""
-    return _engine.races(positions, checkers)
+    return _engine.races(positions, _whole(checkers, "checkers", 15))
 
 
 def _shipped_net() -> _pathlib.Path:
@@ -243,6 +245,22 @@ def _bytes_of(file: Path, where: str, expected: str) -> bytes:
         return _pathlib.Path(file).read_bytes()
     except OSError as error:
         raise ValueError(f"{where}: cannot be read; expected {expected}") from error
+
+
+def _shown(file: Path) -> str:
+    """A file's name for messages: bytes that are no text are replaced."""
+    return _os.fsencode(file).decode("utf-8", "replace")
+
+
+def _whole(value: Any, name: str, most: int) -> int:
+    """A number that is whole, as numpy's are too."""
+    try:
+        number = _operator.index(value)
+    except TypeError:
+        number = -1
+    if not 0 <= number <= most:
+        raise ValueError(f"{name}: {value} is not a whole number from 0 to {most}")
+    return number
 
 
 def _plain(value: Any) -> Any:
@@ -266,6 +284,8 @@ def _request(**fields: Any) -> str:
         if isinstance(value, (float, _np.floating)) and not _math.isfinite(value):
             raise ValueError(f"field {name}: {value} is no number; expected a finite one")
         if name == "plays" and not isinstance(value, str):
+            if not isinstance(value, _Sequence):
+                raise ValueError("field plays: not a list; expected a list of texts, or a text")
             said[name] = list(value)
     return _dumped(said)
 

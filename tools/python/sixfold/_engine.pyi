@@ -10,7 +10,7 @@ _Positions = Union[Sequence[str], numpy.ndarray]
 _Progress = Optional[Callable[[int, int, Optional[float], int], Optional[bool]]]
 
 class Engine:
-    def __init__(self, net: str, cache: Optional[str], threads: int, isa: str, match_table: str,
+    def __init__(self, net: bytes, cache: Optional[bytes], threads: int, isa: str, match_table: bytes,
                  race_points: int) -> None: ...
     @property
     def net(self) -> str: ...

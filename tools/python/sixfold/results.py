@@ -187,6 +187,7 @@ class ReviewedTurn:
     cost_half_width: Optional[float]  #: Where it was rolled out.
     luck: Optional[float]  #: Of a play's roll.
     score: str
+    cube: Optional[Cube]
 
 
 @dataclass(frozen=True)
@@ -222,8 +223,9 @@ class Match:
     net: str
     games: tuple[ReviewedGame, ...]
     totals: tuple[PlayerTotals, ...]
-    balance: dict[str, Any]
+    balance: Optional[dict[str, Any]]  #: None where no game could be judged.
     complaints: tuple[str, ...]  #: What could not be read or judged.
+    interrupted: bool  #: It was stopped; games, or rollouts of dear decisions, may be missing.
     json: dict[str, Any] = field(repr=False, compare=False)
 
     def to_dict(self) -> dict[str, Any]:
@@ -248,10 +250,13 @@ def _estimate(json: Optional[dict[str, Any]]) -> Optional[Estimate]:
     return None if json is None else Estimate(**json)
 
 
+def _cube(json: Any) -> Optional[Cube]:
+    return None if json == "none" else Cube(**json)
+
+
 def _shared(json: dict[str, Any]) -> dict[str, Any]:
-    cube = json["cube"]
     return {"position": json["position"], "score": json.get("score", ""),
-            "cube": None if cube == "none" else Cube(**cube), "net": json["net"],
+            "cube": _cube(json["cube"]), "net": json["net"],
             "warnings": tuple(json.get("warnings", ())), "json": json}
 
 
@@ -309,17 +314,21 @@ def lesson(json: dict[str, Any]) -> Lesson:
                   seconds=sum(cell.seconds for cell in cells))
 
 
+def _reviewed_turn(json: dict[str, Any]) -> ReviewedTurn:
+    return ReviewedTurn(json["turn"], json["player"], json["kind"], json["position"],
+                        json.get("dice"), json["played"], json["best"], json["cost"],
+                        json.get("cost_half_width"), json.get("luck"), json["score"],
+                        _cube(json["cube"]))
+
+
 def _reviewed_game(json: dict[str, Any]) -> ReviewedGame:
-    turns = tuple(ReviewedTurn(turn["turn"], turn["player"], turn["kind"], turn["position"],
-                               turn.get("dice"), turn["played"], turn["best"], turn["cost"],
-                               turn.get("cost_half_width"), turn.get("luck"), turn["score"]) for turn in json["turns"])
     return ReviewedGame(json["game"], tuple(json["score"]), json["winner"], json["points"],
-                        json["balance"], turns)
+                        json["balance"], tuple(_reviewed_turn(turn) for turn in json["turns"]))
 
 
 def match(json: dict[str, Any]) -> Match:
     """The typed form of a sixfold.match."""
     return Match(tuple(json["players"]), json["length"], json["net"],
                  tuple(_reviewed_game(game) for game in json["games"]),
-                 tuple(PlayerTotals(**total) for total in json["totals"]), json["balance"],
-                 tuple(json.get("complaints", ())), json)
+                 tuple(PlayerTotals(**total) for total in json["totals"]), json.get("balance"),
+                 tuple(json.get("complaints", ())), json.get("interrupted", False), json)
