@@ -44,12 +44,15 @@ LessonPlan small_plan() {
   return plan;
 }
 
-const Lesson& small_lesson() {
+Lesson lesson_of(const LessonPlan& plan) {
   static const NetworkEvaluator evaluator(
       load_network(SIXFOLD_NETS "/standard.safetensors").networks);
-  static const Lesson lesson =
-      make_lesson([&](const Decision&) { return instruments_of(evaluator); }, small_plan(),
-                  [](const LessonPart&) {});
+  return make_lesson([&](const Decision&) { return instruments_of(evaluator); }, plan,
+                     [](const LessonPart&) {});
+}
+
+const Lesson& small_lesson() {
+  static const Lesson lesson = lesson_of(small_plan());
   return lesson;
 }
 
@@ -250,9 +253,13 @@ TEST_CASE("Terms are those that the sheet uses") {
 }
 
 TEST_CASE("What is odd about the position is said under the board") {
-  Lesson lesson = small_lesson();
-  CHECK_THAT(lesson_html(lesson, kLessonTelling, kOptions), !Catch::Contains("Warning: "));
-  lesson.plan.position = parse_position("24x2 13x4 8x3 6x5 / 24x2 13x5 8x3 6x5");
+  CHECK_THAT(lesson_html(small_lesson(), kLessonTelling, kOptions), !Catch::Contains("Warning: "));
+  LessonPlan plan = small_plan();
+  plan.position = parse_position("24x2 13x4 8x3 6x5 / 24x2 13x5 8x3 6x5");
+  plan.rolls = {parse_roll("31")};
+  plan.remarks.clear();
+  plan.flips.clear();
+  const Lesson lesson = lesson_of(plan);
   CHECK_THAT(lesson_html(lesson, kLessonTelling, kOptions), Catch::Contains("Warning: "));
   CHECK_THAT(lesson_markdown(lesson, kLessonTelling, kOptions.command),
              Catch::Contains("Warning: "));
