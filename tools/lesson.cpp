@@ -3,9 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <filesystem>
-#include <fstream>
-#include <iostream>
-#include <iterator>
 #include <optional>
 #include <set>
 
@@ -75,16 +72,6 @@ std::string lesson_name(const LessonOptions& options) {
   return is_from_standard_input(options) ? "lesson on standard input" : "lesson " + options.file;
 }
 
-std::string text_of_file(const LessonOptions& options) {
-  if (is_from_standard_input(options)) return {std::istreambuf_iterator<char>(std::cin), {}};
-  std::ifstream file(options.file);
-  if (!file || std::filesystem::is_directory(options.file)) {
-    throw InputError("cannot be read", "lesson file " + options.file,
-                     "a lesson in JSON, or - for standard input");
-  }
-  return {std::istreambuf_iterator<char>(file), {}};
-}
-
 LessonPlan plan_of(const LessonOptions& options, const Core& core) {
   const PositionOptions& common = options.rollout.decision;
   const Rolling& rolling = options.rollout.rolling;
@@ -105,8 +92,8 @@ LessonPlan plan_of(const LessonOptions& options, const Core& core) {
     throw InputError("a lesson file and a position or rolls beside it", lesson_name(options),
                      "one or the other");
   }
-  LessonPlan read =
-      parse_lesson(text_of_file(options), lesson_name(options), plan, core.match_table());
+  LessonPlan read = parse_lesson(text_of_file(options.file, "lesson file", "a lesson in JSON"),
+                                 lesson_name(options), plan, core.match_table());
   let_typed_win(options, plan, read);
   return read;
 }

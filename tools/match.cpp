@@ -1,8 +1,5 @@
 #include <algorithm>
 #include <filesystem>
-#include <fstream>
-#include <iostream>
-#include <iterator>
 #include <string>
 #include <vector>
 
@@ -20,16 +17,6 @@
 
 namespace sixfold::tools {
 namespace {
-
-std::string text_of(const std::string& file) {
-  if (file == "-") return {std::istreambuf_iterator<char>(std::cin), {}};
-  std::ifstream in(file, std::ios::binary);
-  if (!in || std::filesystem::is_directory(file)) {
-    throw InputError("cannot be read", "match file " + file,
-                     "a recorded match, or - for standard input");
-  }
-  return {std::istreambuf_iterator<char>(in), {}};
-}
 
 void deepen(Core& core, const MatchOptions& options, MatchReview& review) {
   Work work(options.common.quiet);
@@ -73,7 +60,7 @@ int run_match(const MatchOptions& options) {
   }
   if (options.lessons > 0) require_folder_for_files(options.out, "--out", options.force);
   const std::string name = options.file == "-" ? "standard input" : options.file;
-  const std::string text = text_of(options.file);
+  const std::string text = text_of_file(options.file, "match file", "a recorded match");
   Engine engine = engine_of(options.common, options.threads);
   std::vector<std::string> notes;
   MatchReview review = reviewed_match(engine.core(), text, name, &interrupted(), notes);

@@ -182,6 +182,14 @@ Asked asked_by(const Request& request, const PositionOptions& options, const Rol
   return asked;
 }
 
+PositionOptions request_options(bool is_double) {
+  PositionOptions options;
+  options.takes_trials = true;
+  options.takes_plays = !is_double;
+  if (is_double) options.cube = "centred";
+  return options;
+}
+
 std::vector<Asked> at_scores(const Asked& asked, const std::string& scores,
                              const MatchEquityTable& table) {
   std::vector<Asked> all;

@@ -56,6 +56,8 @@ struct Asked {
 /// what the command has no use for.
 [[nodiscard]] Asked asked_by(const Request& request, const PositionOptions& options,
                              const Rolling& rolling);
+/// What requests about plays, or about doubles, leave out where no command line says more.
+[[nodiscard]] PositionOptions request_options(bool is_double);
 /// One question for each score. Throws as parse_scores().
 [[nodiscard]] std::vector<Asked> at_scores(const Asked& asked, const std::string& scores,
                                            const MatchEquityTable& table);

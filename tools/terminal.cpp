@@ -8,6 +8,9 @@
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <fstream>
+#include <iostream>
+#include <iterator>
 
 #include "base/input_error.h"
 
@@ -82,6 +85,16 @@ void require_folder_for_files(const std::filesystem::path& folder, const std::st
   if (error) {
     throw InputError("can't be made: " + error.message(), where, "a folder in one that exists");
   }
+}
+
+std::string text_of_file(const std::string& file, const std::string& what,
+                         const std::string& expected) {
+  if (file == "-") return {std::istreambuf_iterator<char>(std::cin), {}};
+  std::ifstream in(file, std::ios::binary);
+  if (!in || std::filesystem::is_directory(file)) {
+    throw InputError("cannot be read", what + " " + file, expected + ", or - for standard input");
+  }
+  return {std::istreambuf_iterator<char>(in), {}};
 }
 
 void print(const std::string& text) {

@@ -38,6 +38,11 @@ void require_place_for(const std::filesystem::path& file, const std::string& opt
 void require_folder_for_files(const std::filesystem::path& folder, const std::string& option,
                               bool force);
 
+/// What a file holds, or standard input where it is "-". Throws InputError where it can't be read;
+/// `what` is in front of its name, `expected` what it should hold.
+[[nodiscard]] std::string text_of_file(const std::string& file, const std::string& what,
+                                       const std::string& expected);
+
 /// Writes a text to standard output at once; throws InputError when that fails (a full disk).
 void print(const std::string& text);
 

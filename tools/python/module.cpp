@@ -137,9 +137,7 @@ std::string evaluate(SharedEngine& shared, const std::string& line) {
 
 Answer roll_out(SharedEngine& shared, const std::string& line, const py::object& progress) {
   return shared.watched(progress, [&](Engine& engine, const Watch& watch) {
-    tools::PositionOptions options;
-    options.takes_plays = options.takes_trials = true;
-    const Asked asked = asked_in(line, options, engine.core());
+    const Asked asked = asked_in(line, tools::request_options(false), engine.core());
     tools::Stopwatch stopwatch;
     const RolloutAnswer answer = engine.rollout(asked.question, asked.rolling, watch);
     const Telling telling{engine.core().provenance(), stopwatch.lap(), false, asked.ledger};
@@ -149,10 +147,7 @@ Answer roll_out(SharedEngine& shared, const std::string& line, const py::object&
 
 Answer decide_cube(SharedEngine& shared, const std::string& line, const py::object& progress) {
   return shared.watched(progress, [&](Engine& engine, const Watch& watch) {
-    tools::PositionOptions options;
-    options.takes_trials = true;
-    options.cube = "centred";
-    const Asked asked = asked_in(line, options, engine.core());
+    const Asked asked = asked_in(line, tools::request_options(true), engine.core());
     const auto rolling = asked.asks_for_trials ? std::optional(asked.rolling) : std::nullopt;
     const std::optional<CubeAnswer> answer = engine.cube(asked.question, rolling, watch);
     return answer ? cube_json(answer->study(), engine.core().provenance(), asked.name())

@@ -25,15 +25,6 @@ void require_answer(const Decision& decision) {
   static_cast<void>(cube_rules(decision, {}));
 }
 
-/// What requests leave out.
-PositionOptions request_options(bool is_double) {
-  PositionOptions options;
-  options.takes_trials = true;
-  options.takes_plays = !is_double;
-  if (is_double) options.cube = "centred";
-  return options;
-}
-
 ReadEntry read_request(const Entry& entry, const Core& core) {
   std::string id = "null";
   const Request request = parse_request(entry.input, id);

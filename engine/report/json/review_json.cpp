@@ -1,6 +1,7 @@
 #include "base/format.h"
 #include "report/json/json_parts.h"
 #include "report/json/json_report.h"
+#include "report/words/names.h"
 #include "report/words/review_words.h"
 #include "rules/notation.h"
 
@@ -49,13 +50,6 @@ Json game_json(const ReviewedGame& reviewed, const RecordedGame& game) {
   json["turns"] = Json::array();
   for (const ReviewedTurn& turn : reviewed.turns) json["turns"].push_back(turn_json(turn));
   return json;
-}
-
-/// "none", "centred", "roller:2".
-std::string asked_cube(const std::optional<Cube>& cube) {
-  if (!cube) return "none";
-  if (cube->owner == CubeOwner::kCentred) return "centred";
-  return format("{}:{}", cube->owner == CubeOwner::kRoller ? "roller" : "opponent", cube->value);
 }
 
 }  // namespace

@@ -83,12 +83,6 @@ Csv table_of(const std::vector<Line>& lines) {
   return csv;
 }
 
-std::string cube_cell(const std::optional<Cube>& cube) {
-  if (!cube) return "none";
-  if (cube->owner == CubeOwner::kCentred) return "centred";
-  return format("{}:{}", cube->owner == CubeOwner::kRoller ? "roller" : "opponent", cube->value);
-}
-
 /// What was asked, and what answers.
 Line line_of(const Decision& decision, const Provenance& made_by,
              const std::optional<std::uint64_t>& seed) {
@@ -96,7 +90,7 @@ Line line_of(const Decision& decision, const Provenance& made_by,
   Line line;
   line.text("position", position_text(decision.position));
   line.text("dice", decision.roll ? roll_text(*decision.roll) : "");
-  line.text("score", decision.score.name).text("cube", cube_cell(decision.cube));
+  line.text("score", decision.score.name).text("cube", asked_cube(decision.cube));
   line.text("money_rules", money.jacoby    ? money.beavers ? "jacoby beavers" : "jacoby"
                            : money.beavers ? "beavers"
                                            : "");

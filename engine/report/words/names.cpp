@@ -56,4 +56,10 @@ std::string play_name(const RolledDecision& rolled, std::size_t rank) {
   return play_text(rolled.decision.position, *rolled.decision.roll, rolled.result.plays[rank].play);
 }
 
+std::string asked_cube(const std::optional<Cube>& cube) {
+  if (!cube) return "none";
+  if (cube->owner == CubeOwner::kCentred) return "centred";
+  return format("{}:{}", cube->owner == CubeOwner::kRoller ? "roller" : "opponent", cube->value);
+}
+
 }  // namespace sixfold

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -41,6 +42,9 @@ inline constexpr std::array<const char*, kShareCount> kShareWords{
 
 /// Of an equity with the cube: "exact" or "model".
 [[nodiscard]] const char* equity_method_name(bool is_exact) noexcept;
+
+/// The cube as it is asked for: "none", "centred", "roller:2".
+[[nodiscard]] std::string asked_cube(const std::optional<Cube>& cube);
 
 /// A play of the list in words. REQUIRES: rank < plays.
 [[nodiscard]] std::string play_name(const RolledDecision& rolled, std::size_t rank);
