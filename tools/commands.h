@@ -71,7 +71,7 @@ struct CubeOptions {
 struct MatchOptions {
   PositionOptions common;        ///< Its position, roll and score do not count.
   std::string file;              ///< A recorded match; "-": standard input.
-  std::string depth = "static";  ///< Or "rollout".
+  std::string depth = "static";  ///< Or "lookahead" or "rollout".
   double bound = ReviewDepth().bound;
   int lessons = 0;  ///< Of so many of the dearest decisions lesson files are written.
   std::string out;  ///< Folder of these.

@@ -162,10 +162,11 @@ class CommandLine {
         ->type_name(kFile)
         ->required();
     command
-        ->add_option("--depth", match_.depth,
-                     "static: by the net's own values, at once, as when left out; rollout: what "
-                     "costs much by these is rolled out")
-        ->check(CLI::IsMember({"static", "rollout"}).description(""));
+        ->add_option(
+            "--depth", match_.depth,
+            "static: by the net's own values, at once, as when left out; lookahead: a roll "
+            "ahead; rollout: what costs much by either is rolled out, too")
+        ->check(CLI::IsMember({"static", "lookahead", "rollout"}).description(""));
     add_depth_options(*command, match_.bound, match_.rolling);
     add_threads(*command, match_.threads);
     add_count(*command, "--lesson", match_.lessons, 1, 1000,
@@ -182,7 +183,7 @@ class CommandLine {
     add_csv(*command, common);
     command->callback([this, command] {
       for (const char* option : {"--bound", "--half-width", "--seed"}) {
-        if (command->count(option) > 0 && match_.depth == "static") {
+        if (command->count(option) > 0 && match_.depth != "rollout") {
           throw sixfold::InputError("nothing is rolled out", option, "it with --depth rollout");
         }
       }

@@ -19,6 +19,8 @@ namespace sixfold::tools {
 namespace {
 
 void deepen(Core& core, const MatchOptions& options, MatchReview& review) {
+  core.look_ahead(review, &interrupted());
+  if (options.depth != "rollout" || interrupted()) return;
   Work work(options.common.quiet);
   core.deepen(review, {options.bound, core.settings(options.rolling)}, work.watch(),
               [&](std::size_t number, std::size_t count) {
@@ -64,7 +66,7 @@ int run_match(const MatchOptions& options) {
   Engine engine = engine_of(options.common, options.threads);
   std::vector<std::string> notes;
   MatchReview review = reviewed_match(engine.core(), text, name, &interrupted(), notes);
-  if (options.depth == "rollout") deepen(engine.core(), options, review);
+  if (options.depth != "static") deepen(engine.core(), options, review);
   const auto tell = [&](const std::vector<std::string>& lines) {
     for (const std::string& line : lines) note(name + ", " + line);
   };

@@ -202,7 +202,9 @@ void require_limit_to_matter(const CLI::App& command, const Rolling& rolling) {
 void add_depth_options(CLI::App& command, double& bound, Rolling& rolling) {
   add_number(
       command, "--bound", bound, 0.0, kWidestWanted, true,
-      format("What costs so much by static values is rolled out, {:g} when left out", bound));
+      format(
+          "What costs so much by static values or a roll ahead is rolled out, {:g} when left out",
+          bound));
   add_number(command, "--half-width", rolling.half_width, 0.0, kWidestWanted, true,
              format("Until its cost is known this well, {:g} when left out", rolling.half_width));
   add_seed(command, rolling.seed, "Seed of the dice");

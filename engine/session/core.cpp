@@ -221,6 +221,10 @@ MatchReview Core::review(const RecordedMatch& match, const std::atomic<bool>* st
   return review_match(review_tools(), match, stop);
 }
 
+void Core::look_ahead(MatchReview& review, const std::atomic<bool>* stop) {
+  sixfold::look_ahead(review_tools(), review, stop);
+}
+
 void Core::deepen(MatchReview& review, const ReviewDepth& depth, const Watch& watch,
                   const std::function<void(std::size_t, std::size_t)>& started) {
   const std::unique_ptr<TrialRunner> its = watched_runner(watch);

@@ -25,7 +25,7 @@
 #include "study/decision.h"
 #include "study/flip.h"
 #include "study/lesson.h"
-#include "study/review.h"
+#include "study/review_depth.h"
 
 namespace sixfold {
 
@@ -93,6 +93,8 @@ class Core {
 
   /// By static values; ends early, with the games so far, when `stop` is set.
   [[nodiscard]] MatchReview review(const RecordedMatch& match, const std::atomic<bool>* stop);
+  /// A roll ahead; ends early, the rest static, when `stop` is set.
+  void look_ahead(MatchReview& review, const std::atomic<bool>* stop);
   /// Rolls out what cost the bound or more; `started` as ReviewRoller has it.
   void deepen(MatchReview& review, const ReviewDepth& depth, const Watch& watch,
               const std::function<void(std::size_t, std::size_t)>& started = {});

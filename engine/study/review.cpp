@@ -5,24 +5,13 @@
 
 #include "base/format.h"
 #include "base/input_error.h"
+#include "study/review_parts.h"
 
 namespace sixfold {
 namespace {
 
 /// Of a difference of equities that is a rounding error.
 constexpr double kNothing = 1e-9;
-
-/// A game's score as a player sees it.
-std::string score_text(const RecordedMatch& match, const RecordedGame& game, int player) {
-  if (match.length == 0) return "money";
-  const int own = match.length - game.score[static_cast<std::size_t>(player)];
-  const int other = match.length - game.score[static_cast<std::size_t>(1 - player)];
-  if (own == 1 && other == 1) return "dmp";
-  const char* const phase = game.is_crawford         ? " crawford"
-                            : game.is_after_crawford ? " post-crawford"
-                                                     : "";
-  return format("{}-away/{}-away{}", own, other, phase);
-}
 
 /// The cube as a turn's player sees it; nothing where nobody has any use for it. At a match score
 /// a value beyond what wins the match is as good as that.
@@ -37,15 +26,6 @@ std::optional<Cube> cube_of(const RecordedTurn& turn, const Score& score) {
   return cube;
 }
 
-/// What a turn's equity is in the match's unit, for its player.
-double value_of(const Decision& decision, double equity) {
-  if (const auto chance = match_chance(decision, equity)) return *chance;
-  return equity * (decision.cube ? decision.cube->value : 1);
-}
-
-/// The same of the other player: chances add up to 1, points to 0.
-double others(double value, bool is_match) { return is_match ? 1.0 - value : -value; }
-
 /// The chance of the player at a score to win the match, before the game.
 double chance_before(const MatchEquityTable& table, const MatchScore& score) {
   if (score.phase == MatchPhase::kAfterCrawford) return chance_after(table, score, 0);
@@ -59,8 +39,7 @@ class GameReview {
   GameReview(const ReviewTools& tools, const RecordedMatch& match, const RecordedGame& game)
       : tools_(tools), match_(match), game_(game) {
     for (int player : {0, 1}) {
-      scores_[static_cast<std::size_t>(player)] =
-          parse_score(score_text(match, game, player), tools.match_table);
+      scores_[static_cast<std::size_t>(player)] = score_of(match, game, player, tools.match_table);
     }
     if (is_match()) reviewed_.start = chance_before(tools.match_table, *scores_[0].away);
     if (is_set_up() && !game.turns.empty()) {
@@ -110,20 +89,6 @@ class GameReview {
     return evaluate_decision(tools_.evaluator_for(decision), decision, tools_.tables);
   }
 
-  /// The mean over rolls of what the best play of each is worth; those of an opening are no
-  /// doubles.
-  [[nodiscard]] double mean_equity(Decision decision, bool is_opening) const {
-    double sum = 0.0;
-    int weight = 0;
-    for (const Roll roll : kRolls) {
-      if (is_opening && roll.is_doubles()) continue;
-      decision.roll = roll;
-      sum += roll.weight() * evaluated(decision).plays.front().equity;
-      weight += roll.weight();
-    }
-    return sum / weight;
-  }
-
   /// Before the opening roll either player may come to begin.
   [[nodiscard]] double opening_value() const {
     double sum = 0.0;
@@ -132,7 +97,9 @@ class GameReview {
       turn.player = player;
       turn.position = game_.start;
       const Decision decision = decision_of(turn);
-      sum += for_player_0(value_of(decision, mean_equity(decision, true)), player) / 2.0;
+      sum += for_player_0(value_of(decision, mean_over_rolls(tools_, decision, Rolls::kOpening)),
+                          player) /
+             2.0;
     }
     return sum;
   }
@@ -141,20 +108,25 @@ class GameReview {
     return t == 0 && !is_set_up() && !game_.turns[0].roll.is_doubles();
   }
 
+  static ReviewedTurn reviewed_turn(std::size_t t, const RecordedTurn& turn,
+                                    const Decision& decision) {
+    ReviewedTurn reviewed;
+    reviewed.number = t + 1;
+    reviewed.player = turn.player;
+    reviewed.kind = turn.kind;
+    reviewed.decision = decision;
+    reviewed.worth = value_of(decision, 1.0) - value_of(decision, 0.0);
+    return reviewed;
+  }
   ReviewedTurn& add(std::size_t t, const RecordedTurn& turn, const Decision& decision) {
-    ReviewedTurn& added = reviewed_.turns.emplace_back();
-    added.number = t + 1;
-    added.player = turn.player;
-    added.kind = turn.kind;
-    added.decision = decision;
-    added.worth = value_of(decision, 1.0) - value_of(decision, 0.0);
-    return added;
+    return reviewed_.turns.emplace_back(reviewed_turn(t, turn, decision));
   }
 
   void look_at_play(std::size_t t, const RecordedTurn& turn) {
     Decision decision = decision_of(turn);
-    const double mean = is_opening(t) ? equity_for(decision, turn.player, opening_value())
-                                      : mean_equity(decision, false);
+    const double mean = is_opening(t)
+                            ? equity_of(decision, for_player_0(opening_value(), turn.player))
+                            : mean_over_rolls(tools_, decision, Rolls::kAll);
     decision.roll = turn.roll;
     const Evaluation evaluation = evaluated(decision);
     const auto played =
@@ -172,13 +144,6 @@ class GameReview {
     value_ = for_player_0(value_of(decision, played->equity), turn.player);
   }
 
-  /// The equity that is worth so much, in the match's unit, for player 0.
-  [[nodiscard]] double equity_for(const Decision& decision, int player, double value) const {
-    const double own = player == 0 ? value : others(value, is_match());
-    const double nothing = value_of(decision, 0.0);
-    return (own - nothing) / (value_of(decision, 1.0) - nothing);
-  }
-
   /// What there is to double with, before a roll that was played without a word of it.
   void look_for_missed_double(std::size_t t, const RecordedTurn& turn) {
     const Decision decision = decision_of(turn);
@@ -187,11 +152,15 @@ class GameReview {
         static_cube(tools_.evaluator_for(decision), decision, tools_.tables).equities;
     if (!found.double_take) return;
     const double cost = costs_of(found).no_double;
-    if (cost <= kNothing) return;
-    ReviewedTurn& added = add(t, turn, decision);
-    added.kind = TurnKind::kDouble;
-    added.right = CubeStep::kDouble;
-    added.cost = cost;
+    ReviewedTurn left_out = reviewed_turn(t, turn, decision);
+    left_out.kind = TurnKind::kDouble;
+    if (cost <= kNothing) {
+      reviewed_.waits.push_back(std::move(left_out));
+      return;
+    }
+    left_out.right = CubeStep::kDouble;
+    left_out.cost = cost;
+    reviewed_.turns.push_back(std::move(left_out));
     value_ = for_player_0(value_of(decision, found.no_double), turn.player);
   }
 
@@ -237,7 +206,7 @@ class GameReview {
     taken.cube->owner = CubeOwner::kOpponent;
     taken.cube->value = std::min(2 * taken.cube->value, 1 << (decision.score.stakes.size() - 1));
     const CubeStudy study = static_cube(tools_.evaluator_for(taken), taken, tools_.tables);
-    found.double_take = equity_for(decision, 0, value_of(taken, study.equities.no_double));
+    found.double_take = equity_of(decision, value_of(taken, study.equities.no_double));
     found.double_pass = 1.0;
     decide(found);
   }
@@ -254,90 +223,6 @@ class GameReview {
   std::array<Score, 2> scores_;
   double value_ = 0.0;
   ReviewedGame reviewed_;
-};
-
-/// The sums of games and match by what their turns say.
-void add_up(MatchReview& review) {
-  review.totals = {};
-  for (ReviewedGame& game : review.games) {
-    game.sums = {};
-    for (const ReviewedTurn& turn : game.turns) {
-      const auto player = static_cast<std::size_t>(turn.player);
-      const bool is_play = turn.kind == TurnKind::kPlay;
-      PlayerTotals& total = review.totals[player];
-      (is_play ? total.cost_plays : total.cost_cube) += turn.cost;
-      (is_play ? game.sums.cost_plays : game.sums.cost_cube)[player] += turn.cost * turn.worth;
-      total.luck += turn.luck.value_or(0.0);
-      game.sums.luck[player] += turn.luck.value_or(0.0) * turn.worth;
-      total.half_width = std::hypot(total.half_width, turn.half_width.value_or(0.0));
-      total.decisions += turn.is_forced ? 0 : 1;
-    }
-  }
-}
-
-/// Rolls out the dear turns of a review.
-class DearTurns {
- public:
-  DearTurns(const ReviewTools& tools, const ReviewRoller& roller, const ReviewDepth& depth)
-      : tools_(tools), roller_(roller), depth_(depth) {}
-
-  /// Whether it was not stopped.
-  [[nodiscard]] bool roll_out(ReviewedTurn& turn) const {
-    RolloutQuestion question{turn.decision, depth_.settings, {}, {}};
-    // A double and its answer are one question.
-    const bool is_answer = turn.kind == TurnKind::kTake || turn.kind == TurnKind::kPass;
-    question.settings.seed += turn.number - (is_answer ? 1 : 0);
-    return turn.kind == TurnKind::kPlay ? roll_out_play(turn, question)
-                                        : roll_out_cube(turn, question);
-  }
-
- private:
-  [[nodiscard]] bool roll_out_play(ReviewedTurn& turn, RolloutQuestion& question) const {
-    const Evaluation evaluation =
-        evaluate_decision(tools_.evaluator_for(turn.decision), turn.decision, tools_.tables);
-    std::vector<PlayKey>& named = question.wanted.named;
-    for (const EvaluatedPlay& play : evaluation.plays) {
-      if (named.size() < kRivals && !(play.play == turn.played)) named.push_back(play.play);
-    }
-    named.push_back(turn.played);
-    question.wanted.alone = true;
-    const std::optional<RolledDecision> rolled = roller_.plays(question);
-    if (!rolled || rolled->result.plays.empty() || rolled->result.interrupted) return false;
-    const std::vector<RolledPlay>& plays = rolled->result.plays;
-    const auto played = std::find_if(plays.begin(), plays.end(), [&](const RolledPlay& play) {
-      return play.play == turn.played;
-    });
-    const bool is_best = played == plays.begin();
-    turn.best = plays.front().play;
-    turn.cost = is_best ? 0.0 : played->cost.mean;
-    turn.half_width = (is_best ? plays[1] : *played).cost.half_width;
-    return true;
-  }
-
-  [[nodiscard]] bool roll_out_cube(ReviewedTurn& turn, const RolloutQuestion& question) const {
-    const std::optional<CubeStudy> study = roller_.cube(question);
-    if (!study || (study->rolled && study->rolled->interrupted)) return false;
-    // Whom a double can't help it has been judged of already.
-    if (!study->equities.double_take) return true;
-    const CubeCosts costs = costs_of(study->equities);
-    const std::optional<CubeMargins> margins = study->rolled ? margins_of(*study) : std::nullopt;
-    if (turn.kind == TurnKind::kDouble) {
-      turn.cost = turn.done == CubeStep::kDouble ? costs.doubling : costs.no_double;
-      turn.right = costs.no_double > 0.0 ? CubeStep::kDouble : CubeStep::kNoDouble;
-      turn.half_width = margins ? margins->doubling.half_width : 0.0;
-    } else {
-      turn.cost = turn.done == CubeStep::kTake ? costs.take : costs.pass;
-      turn.right = costs.take > 0.0 ? CubeStep::kPass : CubeStep::kTake;
-      turn.half_width = margins ? margins->taking.half_width : 0.0;
-    }
-    return true;
-  }
-
-  static constexpr std::size_t kRivals = 2;
-
-  const ReviewTools& tools_;
-  const ReviewRoller& roller_;
-  const ReviewDepth& depth_;
 };
 
 }  // namespace
@@ -371,26 +256,8 @@ MatchReview review_match(const ReviewTools& tools, const RecordedMatch& match,
       review.complaints.push_back(format("game {}: {}", g + 1, error.what()));
     }
   }
-  add_up(review);
+  add_up_sums(review);
   return review;
-}
-
-void roll_out_dear_turns(const ReviewTools& tools, const ReviewRoller& roller,
-                         const ReviewDepth& depth, MatchReview& review) {
-  review.depth = depth;
-  std::vector<ReviewedTurn*> dear;
-  for (ReviewedGame& game : review.games) {
-    for (ReviewedTurn& turn : game.turns) {
-      if (turn.cost >= depth.bound) dear.push_back(&turn);
-    }
-  }
-  const DearTurns turns(tools, roller, depth);
-  for (std::size_t i = 0; i < dear.size(); ++i) {
-    if (roller.started) roller.started(i, dear.size());
-    review.interrupted = !turns.roll_out(*dear[i]);
-    if (review.interrupted) break;
-  }
-  add_up(review);
 }
 
 }  // namespace sixfold

@@ -34,7 +34,14 @@ struct ReviewSums {
   std::array<double, 2> luck{};
   std::array<double, 2> cost_plays{};
   std::array<double, 2> cost_cube{};
+  /// Of a player's costs together, by what was rolled out; the rest has no interval.
+  std::array<double, 2> half_width{};
+  /// The same of the difference between the players' costs, and so of the disagreement.
+  double lead_half_width = 0.0;
 };
+
+/// What a cost comes from.
+enum class JudgedBy : std::uint8_t { kStatic, kLookahead, kRollout };
 
 struct ReviewedTurn {
   std::size_t number = 0;  ///< Of the record's turn in its game, from 1.
@@ -47,6 +54,8 @@ struct ReviewedTurn {
   CubeStep done = CubeStep::kNoDouble;  ///< Of the cube; a double that was missed is a kDouble turn
   CubeStep right = CubeStep::kNoDouble;  ///< in which nothing was done.
   double cost = 0.0;
+  JudgedBy judged_by = JudgedBy::kStatic;
+  double static_cost = 0.0;            ///< The cost by static values.
   std::optional<double> half_width{};  ///< Of the cost, where it was rolled out.
   std::optional<double> luck{};        ///< Of a play's roll.
   bool is_forced = false;              ///< There was nothing to decide.
@@ -56,6 +65,8 @@ struct ReviewedTurn {
 struct ReviewedGame {
   std::size_t number = 0;  ///< In the record, from 1.
   std::vector<ReviewedTurn> turns;
+  /// Doubles that might have been made, and were left out rightly by static values, in order.
+  std::vector<ReviewedTurn> waits;
   /// Before the opening roll, for player 0, in the match's unit; where the game is set up, the
   /// value of its first position.
   double start = 0.0;
@@ -76,7 +87,7 @@ struct PlayerTotals {
 
 /// Which decisions are rolled out, and how.
 struct ReviewDepth {
-  double bound = 0.05;  ///< Those that cost at least so much by static values.
+  double bound = 0.05;  ///< Those that cost at least so much by static values or a roll ahead.
   RolloutSettings settings;
 };
 
@@ -85,6 +96,7 @@ struct MatchReview {
   std::vector<ReviewedGame> games;  ///< Those that could be judged.
   std::array<PlayerTotals, 2> totals;
   std::vector<std::string> complaints;  ///< "game 2: ..." of what could not.
+  bool is_looked_ahead = false;         ///< Decisions were looked at a roll ahead.
   std::optional<ReviewDepth> depth{};   ///< Where decisions were rolled out.
   /// It was stopped: games are missing, or dear decisions that were not rolled out any more.
   bool interrupted = false;
@@ -101,20 +113,5 @@ struct ReviewTools {
 /// By static values. Ends early, with the games so far, when `stop` is set.
 [[nodiscard]] MatchReview review_match(const ReviewTools& tools, const RecordedMatch& match,
                                        const std::atomic<bool>* stop = nullptr);
-
-/// Who rolls out: a roll's plays or a double, as Core does. Nothing when it was stopped too early.
-struct ReviewRoller {
-  std::function<std::optional<RolledDecision>(const RolloutQuestion&)> plays;
-  std::function<std::optional<CubeStudy>(const RolloutQuestion&)> cube;
-  /// Gets which one is rolled out next, from 0, and how many there are.
-  std::function<void(std::size_t, std::size_t)> started{};
-};
-
-/// Rolls out the decisions that cost the bound or more by static values, each with dice of its own:
-/// the played play against the two that are statically best, or both actions of the cube. Costs,
-/// best plays and sums become those of the rollouts; luck stays static, so that the disagreement
-/// takes up what changes. Ends early, the rest static, when a roller was stopped.
-void roll_out_dear_turns(const ReviewTools& tools, const ReviewRoller& roller,
-                         const ReviewDepth& depth, MatchReview& review);
 
 }  // namespace sixfold

@@ -45,62 +45,6 @@ TEST_CASE("What an evaluator is wrong about is told as disagreement, not as luck
   CHECK(most > 0.02);
 }
 
-TEST_CASE("Dear decisions cost what their rollouts say, and a stop leaves the rest static") {
-  const Position start = parse_position("6 5 3 / 6 4 2", 4);
-  const SmallRace truth(start);
-  const SmallRace wrong(start, 0.2);
-  const ReviewTools tools{[&](const Decision&) -> const Evaluator& { return wrong; },
-                          instruments_of(wrong).tables, own_match_equities()};
-  const auto dear_turns = [](const MatchReview& review) {
-    const auto& turns = review.games[0].turns;
-    return std::count_if(turns.begin(), turns.end(),
-                         [](const ReviewedTurn& turn) { return turn.cost >= 0.001; });
-  };
-  MatchReview before;
-  for (std::uint64_t number = 0; number == 0 || dear_turns(before) < 3; ++number) {
-    before = review_match(tools, random_race(start, number));
-  }
-  MatchReview review = before;
-  std::size_t asked = 0;
-  std::size_t most = 2;
-  ReviewRoller roller;
-  roller.plays = [&](const RolloutQuestion& question) -> std::optional<RolledDecision> {
-    if (asked == most) return std::nullopt;
-    ++asked;
-    return roll_out_decision(instruments_of(truth), question.decision, question.settings, {},
-                             question.wanted);
-  };
-  ReviewDepth depth{0.001, {}};
-  depth.settings.trials = 36;
-  roll_out_dear_turns(tools, roller, depth, review);
-  CHECK(asked == 2);
-  CHECK(review.interrupted);
-  double costs = 0.0;
-  std::size_t rolled = 0;
-  for (std::size_t t = 0; t < review.games[0].turns.size(); ++t) {
-    const ReviewedTurn& turn = review.games[0].turns[t];
-    costs += turn.cost;
-    if (!turn.half_width) {
-      CHECK(turn.cost == before.games[0].turns[t].cost);
-      continue;
-    }
-    ++rolled;
-    const auto equity = [&](PlayKey play) {
-      return worth_of(truth.truth_after(turn.decision.position, play), turn.decision.score.worth);
-    };
-    // An exact evaluator's trials have no errors but those of the intervals' least width.
-    CHECK(turn.cost == Approx(equity(turn.best) - equity(turn.played)).margin(1e-9));
-    CHECK(before.games[0].turns[t].cost >= depth.bound);
-  }
-  CHECK(rolled == 2);
-  CHECK(review.totals[0].cost_plays + review.totals[1].cost_plays == Approx(costs));
-  CHECK(review.games[0].sums.cost_plays[0] == Approx(review.totals[0].cost_plays / 2.0));
-  asked = 0;
-  most = 1000;
-  roll_out_dear_turns(tools, roller, depth, review = before);
-  CHECK(asked == static_cast<std::size_t>(dear_turns(before)));
-}
-
 TEST_CASE("A double that helps nobody costs what it gives away") {
   RecordedMatch match =
       money_game({play_turn(1, "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5", "31", "8/5 6/5"),

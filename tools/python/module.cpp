@@ -168,14 +168,17 @@ Answer teach(SharedEngine& shared, const std::string& text, const std::string& w
   });
 }
 
-/// What costs `bound` or more is rolled out to `half_width`; nothing where that is 0.
-Answer judge(SharedEngine& shared, const std::string& text, const std::string& where, double bound,
-             double half_width, std::uint64_t seed, const py::object& progress) {
+/// `depth` is the command's: with "rollout" what costs `bound` or more is rolled out to
+/// `half_width`.
+Answer judge(SharedEngine& shared, const std::string& text, const std::string& where,
+             const std::string& depth, double bound, double half_width, std::uint64_t seed,
+             const py::object& progress) {
   std::vector<std::string> notes;
   Answer answer = shared.watched(progress, [&](Engine& engine, const Watch& watch) {
     Core& core = engine.core();
     MatchReview review = tools::reviewed_match(core, text, where, watch.stop, notes);
-    if (half_width > 0.0) {
+    if (depth != "static") core.look_ahead(review, watch.stop);
+    if (depth == "rollout") {
       Rolling rolling;
       rolling.half_width = half_width;
       rolling.seed = seed;

@@ -8,19 +8,24 @@
 namespace sixfold {
 namespace {
 
-Json balance_json(const ReviewBalance& balance) {
-  return {{"start", balance.start},
-          {"result", balance.result},
-          {"luck", balance.sums.luck},
-          {"cost_plays", balance.sums.cost_plays},
-          {"cost_cube", balance.sums.cost_cube},
-          {"disagreement", balance.disagreement}};
+Json balance_json(const MatchReview& review, const ReviewBalance& balance) {
+  Json json{{"start", balance.start},
+            {"result", balance.result},
+            {"luck", balance.sums.luck},
+            {"cost_plays", balance.sums.cost_plays},
+            {"cost_cube", balance.sums.cost_cube},
+            {"disagreement", balance.disagreement}};
+  if (review.depth) {
+    json["cost_half_width"] = balance.sums.half_width;
+    json["disagreement_half_width"] = balance.sums.lead_half_width;
+  }
+  return json;
 }
 
 /// Of the whole match.
 Json whole_balance_json(const MatchReview& review) {
   const ReviewBalance balance = balance_of(review);
-  Json json = balance_json(balance);
+  Json json = balance_json(review, balance);
   json["between_games"] = balance.between_games;
   return json;
 }
@@ -32,6 +37,7 @@ Json turn_json(const ReviewedTurn& turn) {
   json["played"] = played_text(turn);
   json["best"] = best_text(turn);
   json["cost"] = turn.cost;
+  json["judged_by"] = judge_name(turn.judged_by);
   if (turn.half_width) json["cost_half_width"] = *turn.half_width;
   if (turn.luck) json["luck"] = *turn.luck;
   if (turn.is_forced) json["forced"] = true;
@@ -40,13 +46,14 @@ Json turn_json(const ReviewedTurn& turn) {
   return json;
 }
 
-Json game_json(const ReviewedGame& reviewed, const RecordedGame& game) {
+Json game_json(const MatchReview& review, const ReviewedGame& reviewed) {
+  const RecordedGame& game = review.match.games[reviewed.number - 1];
   Json json{{"game", reviewed.number}, {"score", game.score}};
   if (game.is_crawford) json["crawford"] = true;
   json["winner"] = game.end ? Json(game.end->winner) : Json();
   json["points"] = game.end ? Json(game.end->points) : Json();
   if (game.end && game.end->by_resignation) json["by_resignation"] = true;
-  json["balance"] = balance_json(balance_of(reviewed));
+  json["balance"] = balance_json(review, balance_of(reviewed));
   json["turns"] = Json::array();
   for (const ReviewedTurn& turn : reviewed.turns) json["turns"].push_back(turn_json(turn));
   return json;
@@ -81,7 +88,7 @@ std::string review_json(const MatchReview& review, const Provenance& made_by) {
             {"players", review.match.players},
             {"length", review.match.length},
             {"net", made_by.net},
-            {"depth", review.depth ? "rollout" : "static"}};
+            {"depth", depth_name(review)}};
   if (review.depth) {
     json["bound"] = review.depth->bound;
     json["seed"] = review.depth->settings.seed;
@@ -90,7 +97,7 @@ std::string review_json(const MatchReview& review, const Provenance& made_by) {
   if (review.interrupted) json["interrupted"] = true;
   json["games"] = Json::array();
   for (const ReviewedGame& game : review.games) {
-    json["games"].push_back(game_json(game, review.match.games[game.number - 1]));
+    json["games"].push_back(game_json(review, game));
   }
   json["totals"] = Json::array();
   for (const PlayerTotals& total : review.totals) {

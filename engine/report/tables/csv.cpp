@@ -233,7 +233,8 @@ Csv review_csv(const MatchReview& review, const Provenance& made_by) {
       line.text("kind", kind_name(turn.kind));
       line.append(line_of(turn.decision, made_by, {}));
       line.text("played", played_text(turn)).text("best", best_text(turn));
-      line.number("cost", turn.cost).number("cost_half_width", turn.half_width);
+      line.number("cost", turn.cost).text("judged_by", judge_name(turn.judged_by));
+      line.number("cost_half_width", turn.half_width);
       line.number("luck", turn.luck).number("worth", turn.worth);
     }
   }

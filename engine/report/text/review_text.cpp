@@ -71,6 +71,16 @@ std::string cost_line(const RecordedMatch& match, const char* name,
          change(match, costs[1] - costs[0]) + "\n";
 }
 
+/// How well the costs are known, and their difference, by what was rolled out.
+std::string interval_line(const RecordedMatch& match, const ReviewSums& sums) {
+  const bool is_match = match.length > 0;
+  const auto cell = [&](double half_width) {
+    return is_match ? format("± {:.2f}%", 100.0 * half_width) : format("± {:.3f}", half_width);
+  };
+  return padded("errors of the rollouts", kPlayerWidth) + padded(cell(sums.half_width[0]), 12) +
+         padded(cell(sums.half_width[1]), 12) + cell(sums.lead_half_width) + "\n";
+}
+
 std::string balance_table(const MatchReview& review) {
   const RecordedMatch& match = review.match;
   const ReviewBalance balance = balance_of(review);
@@ -84,6 +94,7 @@ std::string balance_table(const MatchReview& review) {
   text += cost_line(match, "cost of the cube", balance.sums.cost_cube);
   text += padded("values' disagreement", 2 * 12 + kPlayerWidth) +
           change(match, balance.disagreement) + "\n";
+  if (review.depth) text += interval_line(match, balance.sums);
   if (std::abs(balance.between_games) > kNothing) {
     text += padded("between games", 2 * 12 + kPlayerWidth) + change(match, balance.between_games) +
             "\n";
@@ -133,20 +144,28 @@ std::string dearest_table(const MatchReview& review) {
   return text;
 }
 
+/// What the numbers come from.
+std::string what_values_are(const MatchReview& review, const Provenance& made_by) {
+  if (review.depth) {
+    return format(
+        "Net {} looks a roll ahead; what costs {:g} or more so or by its static values is rolled "
+        "out, the played play against the two others that are best so far; ± is the half-width of "
+        "the {:g}% interval.",
+        made_by.net, review.depth->bound, 100.0 * review.depth->settings.confidence);
+  }
+  if (review.is_looked_ahead) {
+    return format("Values of net {} a roll ahead: opinions, not rollouts.", made_by.net);
+  }
+  return format("Static values of net {}: opinions, not rollouts.", made_by.net);
+}
+
 }  // namespace
 
 std::string review_text(const MatchReview& review, const Provenance& made_by) {
   if (review.games.empty()) return head(review) + "\nNo game could be judged.\n";
   std::string text = head(review) + games_table(review) + players_table(review) +
                      balance_table(review) + dearest_table(review);
-  const std::string values =
-      review.depth
-          ? format(
-                "Decisions that cost {:g} or more by static values of net {} are rolled out, "
-                "the played play against the two that are statically best; ± is the half-width "
-                "of the {:g}% interval. The rest is static.",
-                review.depth->bound, made_by.net, 100.0 * review.depth->settings.confidence)
-          : format("Static values of net {}: opinions, not rollouts.", made_by.net);
+  const std::string values = what_values_are(review, made_by);
   if (review.interrupted) {
     text += "\n" + wrapped(
                        "Stopped: games are missing, or dear decisions that were not rolled "

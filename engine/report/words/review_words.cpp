@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "rules/notation.h"
 
@@ -23,6 +24,17 @@ std::string_view kind_name(TurnKind kind) noexcept {
 std::string_view step_name(CubeStep step) noexcept {
   constexpr std::array kNames{"no double", "double", "take", "pass"};
   return kNames[static_cast<std::size_t>(step)];
+}
+
+std::string_view judge_name(JudgedBy by) noexcept {
+  constexpr std::array kNames{"static", "lookahead", "rollout"};
+  return kNames[static_cast<std::size_t>(by)];
+}
+
+std::string_view depth_name(const MatchReview& review) noexcept {
+  return judge_name(review.depth             ? JudgedBy::kRollout
+                    : review.is_looked_ahead ? JudgedBy::kLookahead
+                                             : JudgedBy::kStatic);
 }
 
 std::string played_text(const ReviewedTurn& turn) { return text_of(turn, turn.played, turn.done); }
@@ -62,7 +74,9 @@ ReviewBalance balance_of(const MatchReview& review) {
       total.sums.luck[p] += game.sums.luck[p];
       total.sums.cost_plays[p] += game.sums.cost_plays[p];
       total.sums.cost_cube[p] += game.sums.cost_cube[p];
+      total.sums.half_width[p] = std::hypot(total.sums.half_width[p], game.sums.half_width[p]);
     }
+    total.sums.lead_half_width = std::hypot(total.sums.lead_half_width, game.sums.lead_half_width);
     total.disagreement += game.disagreement();
   }
   return total;

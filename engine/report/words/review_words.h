@@ -13,6 +13,9 @@ namespace sixfold {
 [[nodiscard]] std::string_view kind_name(TurnKind kind) noexcept;
 /// "no double", "double", "take" or "pass".
 [[nodiscard]] std::string_view step_name(CubeStep step) noexcept;
+/// "static", "lookahead" or "rollout".
+[[nodiscard]] std::string_view judge_name(JudgedBy by) noexcept;
+[[nodiscard]] std::string_view depth_name(const MatchReview& review) noexcept;
 /// What was done, and what is best: plays in standard notation, or actions of the cube.
 [[nodiscard]] std::string played_text(const ReviewedTurn& turn);
 [[nodiscard]] std::string best_text(const ReviewedTurn& turn);

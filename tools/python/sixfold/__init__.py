@@ -177,17 +177,18 @@ class Engine:
               progress: Optional[OnProgress] = None) -> Match:
         """A recorded match, SGF or plain text, judged decision by decision.
 
-        depth: "static": by the net's own values, at once; "rollout": decisions that cost `bound` or
-            more by these are rolled out until their costs are known to `half_width`, in equity.
+        depth: "static": by the net's own values, at once; "lookahead": a roll ahead; "rollout": decisions
+            that cost `bound` or more by either are rolled out, too, until their costs are known to
+            `half_width`, in equity.
         """
-        if depth not in ("static", "rollout"):
-            raise ValueError(f"depth: '{depth}' is not known; expected static or rollout")
+        if depth not in ("static", "lookahead", "rollout"):
+            raise ValueError(
+                f"depth: '{depth}' is not known; expected static, lookahead or rollout")
         if not (bound > 0.0 and half_width > 0.0 and _math.isfinite(bound + half_width)):
             raise ValueError("bound, half_width: not positive numbers; expected such as 0.05, 0.03")
         name = _shown(file)
         text = _bytes_of(file, f"match file {name}", "a recorded match")
-        return _told(self._engine.match(text, name, bound,
-                                        half_width if depth == "rollout" else 0.0,
+        return _told(self._engine.match(text, name, depth, bound, half_width,
                                         _whole(seed, "seed", 2**64 - 1),
                                         _teller(progress)), _results.match)
 

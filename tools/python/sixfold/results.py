@@ -184,6 +184,7 @@ class ReviewedTurn:
     played: str
     best: str
     cost: float
+    judged_by: str  #: "static", "lookahead" or "rollout".
     cost_half_width: Optional[float]  #: Where it was rolled out.
     luck: Optional[float]  #: Of a play's roll.
     score: str
@@ -317,7 +318,7 @@ def lesson(json: dict[str, Any]) -> Lesson:
 def _reviewed_turn(json: dict[str, Any]) -> ReviewedTurn:
     return ReviewedTurn(json["turn"], json["player"], json["kind"], json["position"],
                         json.get("dice"), json["played"], json["best"], json["cost"],
-                        json.get("cost_half_width"), json.get("luck"), json["score"],
+                        json["judged_by"], json.get("cost_half_width"), json.get("luck"), json["score"],
                         _cube(json["cube"]))
 
 

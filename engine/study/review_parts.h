@@ -1,0 +1,33 @@
+/// What the reviews of plays and doubles share: values of turns in the match's unit, and means over
+/// rolls. Pure functions.
+#pragma once
+
+#include "study/review.h"
+
+namespace sixfold {
+
+/// A game's score as a player sees it. Throws InputError as parse_score().
+[[nodiscard]] Score score_of(const RecordedMatch& match, const RecordedGame& game, int player,
+                             const MatchEquityTable& table);
+
+/// What a decision's equity is in the match's unit, for its player, and the other way round.
+[[nodiscard]] double value_of(const Decision& decision, double equity);
+[[nodiscard]] double equity_of(const Decision& decision, double value);
+/// A value as the other player sees it: chances add up to 1, points to 0.
+[[nodiscard]] double others(double value, bool is_match) noexcept;
+
+/// By static values.
+[[nodiscard]] Evaluation evaluated(const ReviewTools& tools, const Decision& decision);
+
+enum class Rolls : std::uint8_t {
+  kAll,
+  kOpening,  ///< Those that are no doubles.
+};
+/// The mean over rolls of what the best play of each is worth, by static values, while nobody
+/// doubles before the roll. In the decision's equity; its own roll does not matter.
+[[nodiscard]] double mean_over_rolls(const ReviewTools& tools, Decision decision, Rolls rolls);
+
+/// Sets the sums of games and match to what their turns say.
+void add_up_sums(MatchReview& review);
+
+}  // namespace sixfold
