@@ -76,6 +76,7 @@ struct MatchOptions {
   int lessons = 0;  ///< Of so many of the dearest decisions lesson files are written.
   std::string out;  ///< Folder of these.
   bool force = false;
+  std::string queue;  ///< A night's queue for what stays undecided; empty: none.
   Rolling rolling{.half_width = 0.03};
   int threads = 0;
 };

@@ -173,6 +173,11 @@ class CommandLine {
               "Write lesson files of so many of the dearest decisions");
     command->add_option("--out", match_.out, "Folder for the lesson files")->type_name(kFolder);
     add_force(*command, match_.force);
+    command
+        ->add_option("--queue", match_.queue,
+                     "A night's queue: what is dear and undecided is put into it, and what it has "
+                     "found comes back")
+        ->type_name(kFile);
     command->add_option("--equities", common.match_table, "Match equity table as a CSV file")
         ->type_name(kFile);
     command->add_option("--net", common.net, "Network file; the shipped one when left out")
@@ -183,8 +188,12 @@ class CommandLine {
     add_csv(*command, common);
     command->callback([this, command] {
       for (const char* option : {"--bound", "--half-width", "--seed"}) {
-        if (command->count(option) > 0 && match_.depth != "rollout") {
-          throw sixfold::InputError("nothing is rolled out", option, "it with --depth rollout");
+        const bool is_bound_asked = option == std::string_view("--bound") && !match_.queue.empty();
+        if (command->count(option) > 0 && match_.depth != "rollout" && !is_bound_asked) {
+          throw sixfold::InputError("nothing is rolled out", option,
+                                    option == std::string_view("--bound")
+                                        ? "it with --depth rollout or --queue"
+                                        : "it with --depth rollout");
         }
       }
       run_ = [this] { return run_match(match_); };

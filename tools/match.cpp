@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,8 @@
 #include "tools/commands.h"
 #include "tools/places.h"
 #include "tools/questions.h"
+#include "tools/queue/answers.h"
+#include "tools/queue/match_night.h"
 #include "tools/terminal.h"
 
 namespace sixfold::tools {
@@ -30,6 +33,23 @@ void deepen(Core& core, const MatchOptions& options, MatchReview& review) {
   work.clear();
 }
 
+/// With a queue: the one that the queue is run with.
+Engine engine_of_match(const MatchOptions& options, const std::optional<QueueFile>& night) {
+  if (!night) return engine_of(options.common, options.threads);
+  QueueOptions queue;
+  queue.common = options.common;
+  queue.threads = options.threads;
+  return engine_for(*night, queue);
+}
+
+/// What is undecided is put into the queue, or is what the queue has found.
+void ask(QueueFile& file, Core& core, const std::string& name, const MatchOptions& options,
+         MatchReview& review) {
+  const MatchNight night = ask_night(file, core, name, options.bound, review);
+  note(format("{}: undecided decisions: {} put into it, {} waiting there, {} answered",
+              options.queue, night.added, night.waiting, night.answered));
+}
+
 std::string lesson_file(const MatchOptions& options, std::size_t number) {
   return (std::filesystem::path(options.out) / format("decision-{}.json", number)).string();
 }
@@ -37,10 +57,7 @@ std::string lesson_file(const MatchOptions& options, std::size_t number) {
 /// Lesson files of the dearest decisions, the dearest first; says how many there are.
 void write_lessons(const MatchOptions& options, const MatchReview& review) {
   std::vector<TurnInGame> dear = dearest_turns(review);
-  std::erase_if(dear, [](const TurnInGame& each) {  // No lesson has a cube in the middle above 1.
-    const std::optional<Cube>& cube = each.turn->decision.cube;
-    return cube && cube->owner == CubeOwner::kCentred && cube->value > 1;
-  });
+  std::erase_if(dear, [](const TurnInGame& each) { return !may_be_lesson(*each.turn); });
   const std::size_t count = std::min(dear.size(), static_cast<std::size_t>(options.lessons));
   for (std::size_t i = 0; i < count; ++i) {
     write_file_atomically(
@@ -63,10 +80,13 @@ int run_match(const MatchOptions& options) {
   if (options.lessons > 0) require_folder_for_files(options.out, "--out", options.force);
   const std::string name = options.file == "-" ? "standard input" : options.file;
   const std::string text = text_of_file(options.file, "match file", "a recorded match");
-  Engine engine = engine_of(options.common, options.threads);
+  std::optional<QueueFile> night;
+  if (!options.queue.empty()) night.emplace(options.queue, Database::Access::kCreate);
+  Engine engine = engine_of_match(options, night);
   std::vector<std::string> notes;
   MatchReview review = reviewed_match(engine.core(), text, name, &interrupted(), notes);
   if (options.depth != "static") deepen(engine.core(), options, review);
+  if (night) ask(*night, engine.core(), name, options, review);
   const auto tell = [&](const std::vector<std::string>& lines) {
     for (const std::string& line : lines) note(name + ", " + line);
   };

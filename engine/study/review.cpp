@@ -232,6 +232,14 @@ double ReviewedGame::disagreement() const noexcept {
   return result - start - lead(sums.luck) + lead(sums.cost_plays) + lead(sums.cost_cube);
 }
 
+bool has_rollouts(const MatchReview& review) noexcept {
+  return std::any_of(review.games.begin(), review.games.end(), [](const ReviewedGame& game) {
+    return std::any_of(game.turns.begin(), game.turns.end(), [](const ReviewedTurn& turn) {
+      return turn.judged_by == JudgedBy::kRollout;
+    });
+  });
+}
+
 MatchReview review_match(const ReviewTools& tools, const RecordedMatch& match,
                          const std::atomic<bool>* stop) {
   MatchReview review;

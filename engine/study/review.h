@@ -102,6 +102,9 @@ struct MatchReview {
   bool interrupted = false;
 };
 
+/// Whether any decision's cost comes from a rollout.
+[[nodiscard]] bool has_rollouts(const MatchReview& review) noexcept;
+
 /// What a review asks: the evaluator for a decision (evaluators outlive the review), tables, match
 /// equities.
 struct ReviewTools {

@@ -18,14 +18,22 @@ done
 [ "$(grep -o '"turn":' json | wc -l)" -eq "$(($(wc -l <csv) - 1))" ] || fail "other decisions as CSV"
 grep -q '^game,turn,player,kind,position,dice,score,cube,' csv || fail "heading: $(head -1 csv)"
 
-# What is dear by static values is rolled out: two decisions of the demo.
-"$tool" match "$demo/club_match.txt" --depth rollout --bound 0.21 --half-width 0.2 --json >json ||
+# A roll ahead: the net's own choices are looked at again, and no cost has an interval.
+"$tool" match "$demo/club_match.txt" --depth lookahead --json >json || fail "nothing is looked at"
+grep -qF '"depth":"lookahead"' json || fail "not a roll ahead: $(head -c 300 json)"
+grep -qF '"judged_by":"lookahead"' json || fail "no turn a roll ahead: $(head -c 300 json)"
+! grep -q half_width json || fail "an interval without a rollout"
+
+# What is dear by static values or a roll ahead is rolled out: two decisions of the demo, which have
+# intervals; so have both players' totals, and each game's and the match's balance.
+"$tool" match "$demo/club_match.txt" --depth rollout --bound 0.22 --half-width 0.2 --json >json ||
   fail "nothing is rolled out"
-[ "$(grep -o '"cost_half_width"' json | wc -l)" -eq 4 ] || fail "not two decisions: $(cat json)"
-"$tool" match "$demo/club_match.txt" --depth rollout --bound 0.21 --half-width 0.2 --threads 1 \
+[ "$(grep -o '"judged_by":"rollout"' json | wc -l)" -eq 2 ] || fail "not two: $(head -c 300 json)"
+[ "$(grep -o '"cost_half_width"' json | wc -l)" -eq 8 ] || fail "other intervals: $(head -c 300 json)"
+"$tool" match "$demo/club_match.txt" --depth rollout --bound 0.22 --half-width 0.2 --threads 1 \
   --json | cmp -s - json || fail "threads change a review"
-expect 0 " ± 0." "are rolled out" -- \
-  "$tool" match "$demo/club_match.txt" --depth rollout --bound 0.21 --half-width 0.2
+expect 0 " ± 0." "two others that" -- \
+  "$tool" match "$demo/club_match.txt" --depth rollout --bound 0.22 --half-width 0.2
 expect 1 "--half-width" "it with --depth rollout" -- \
   "$tool" match "$demo/club_match.txt" --half-width 0.1
 
@@ -36,6 +44,26 @@ expect 0 "Game 3, turn 18: Ivo, 22" "13/9*(2)" "13/11(2) 6/4(2)" -- \
 expect 0 "1" "3" -- "$tool" queue add --db dear.db dear/decision-{1,2,3}.json
 expect 1 "dear: holds files already" -- "$tool" match "$demo/club_match.txt" --lesson 1 --out dear
 expect 1 "--lesson" "it and --out" -- "$tool" match "$demo/club_match.txt" --lesson 1
+
+# What is undecided goes into the night's queue once; what the queue has found comes back, from
+# entries of others too.
+expect 0 "n.db: undecided decisions: 2 put into it, 0 waiting there, 0 answered" -- \
+  "$tool" match "$demo/club_match.txt" --queue n.db --bound 0.22
+expect 0 "0 put into it, 2 waiting there, 0 answered" -- \
+  "$tool" match "$demo/club_match.txt" --queue n.db --bound 0.22
+expect 0 "Game 2, turn 20: Ivo, 41" -- "$tool" queue list --db n.db
+sed 's/^{/{"trials":36,"half_width":0.5,/' dear/decision-1.json >quick.json
+expect 0 "1" -- "$tool" queue add --db quick.db quick.json
+expect 0 "" -- "$tool" queue run --db quick.db --quiet
+"$tool" match "$demo/club_match.txt" --queue quick.db --bound 0.22 --json >json 2>said ||
+  fail "no answer of a queue: $(cat said)"
+grep -q "1 put into it, 0 waiting there, 1 answered" said || fail "not answered: $(cat said)"
+[ "$(grep -o '"judged_by":"rollout"' json | wc -l)" -eq 1 ] || fail "not come back: $(head -c 300 json)"
+grep -qF '"depth":"static"' json || fail "rolled out at once: $(head -c 300 json)"
+expect 0 "a cost has its half-width" "errors of the rollouts" -- \
+  "$tool" match "$demo/club_match.txt" --queue quick.db --bound 0.22
+expect 1 "--bound" "it with --depth rollout" -- "$tool" match "$demo/club_match.txt" --bound 0.1
+
 cat >double.txt <<'MATCH'
 player: Mara
 player: Ivo
@@ -77,10 +105,10 @@ cat >evening.sgf <<'SGF'
 ;W[31hefe];B[64ak];W[double];B[drop])
 (;FF[4]GM[6]PW[Mara]PB[Ivo]MI[length:5][game:2][ws:1][bs:0];B[61lrqr];W[52mhxv])
 SGF
-"$tool" match evening.sgf --json >json || fail "the standard's record is refused: $(cat json)"
+"$tool" match evening.sgf --json >json || fail "the standard's record is refused: $(head -c 300 json)"
 for text in '"played":"8/5 6/5"' '"played":"24/14"' '"played":"double"' '"played":"pass"' \
   '"score":[1,0],"winner":null' '"score":"5-away/4-away"'; do
-  grep -qF "$text" json || fail "the standard's record has no $text: $(cat json)"
+  grep -qF "$text" json || fail "the standard's record has no $text: $(head -c 300 json)"
 done
 
 # What can't be read is told by game and turn, with the legal plays; the rest is judged.

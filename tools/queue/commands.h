@@ -22,10 +22,10 @@ struct QueueOptions {
   int priority = 0;
   std::optional<std::string> until;     ///< A time.
   std::optional<std::string> duration;  ///< "6h".
-  std::string log;       ///< A file; empty: none.
+  std::string log;                      ///< A file; empty: none.
   std::string out;
   int nice = 0;
-  int race_points = 0;  ///< 0: those of the queue, or as usual.
+  int race_points = 0;     ///< 0: those of the queue, or as usual.
   std::string command;     ///< As it was typed.
   PositionOptions common;  ///< Net, tables, output.
   int threads = 0;

@@ -98,6 +98,11 @@ ReadEntry read_entry(const Entry& entry, const Core& core) {
   return entry.kind == Entry::Kind::kLesson ? read_lesson(entry, core) : read_request(entry, core);
 }
 
+NewEntry lesson_entry(const std::string& text, const std::string& source, int priority,
+                      const Core& core) {
+  return new_entry({0, Entry::Kind::kLesson, "", source, text, priority, {}}, core);
+}
+
 std::vector<NewEntry> entries_of(const std::string& input, int priority, const Core& core,
                                  std::vector<std::string>& complaints) {
   if (input == "-") return requests_of(std::cin, "standard input", priority, core, complaints);
@@ -114,7 +119,7 @@ std::vector<NewEntry> entries_of(const std::string& input, int priority, const C
   if (!is_lesson) return requests_of(file, input, priority, core, complaints);
   const std::string text{std::istreambuf_iterator<char>(file), {}};
   std::vector<NewEntry> entries;
-  entries.push_back(new_entry({0, Entry::Kind::kLesson, "", input, text, priority, {}}, core));
+  entries.push_back(lesson_entry(text, input, priority, core));
   return entries;
 }
 

@@ -19,6 +19,11 @@ struct ReadEntry {
 /// doubling. Throws InputError for what can't be answered.
 [[nodiscard]] ReadEntry read_entry(const Entry& entry, const Core& core);
 
+/// The entry of a lesson file's text, and what is rolled out of it. Throws InputError.
+[[nodiscard]] std::pair<Entry, std::vector<Part>> lesson_entry(const std::string& text,
+                                                               const std::string& source,
+                                                               int priority, const Core& core);
+
 /// The entries of an input: a lesson's file (.json), requests (.jsonl), or "-", requests on
 /// standard input. `complaints` gets a line for each request that can't be answered. Throws
 /// InputError for what can't be read at all.

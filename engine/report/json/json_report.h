@@ -37,9 +37,10 @@ namespace sixfold {
 /// The plan, and every cell of the grid as its rollout_json.
 [[nodiscard]] std::string lesson_json(const Lesson& lesson, const LessonTelling& telling);
 [[nodiscard]] std::string review_json(const MatchReview& review, const Provenance& made_by);
+/// Whether a lesson file can ask about a decision: none has a cube in the middle above 1.
+[[nodiscard]] bool may_be_lesson(const ReviewedTurn& turn) noexcept;
 /// A lesson file (tools/schema/lesson_file.json) that asks about one decision of a match: the roll
-/// with the played and the best play, or the double. REQUIRES: a cube in the middle is at 1, since
-/// no file asks about another.
+/// with the played and the best play, or the double. REQUIRES: may_be_lesson(turn).
 [[nodiscard]] std::string decision_lesson_json(const RecordedMatch& match, std::size_t game,
                                                const ReviewedTurn& turn);
 [[nodiscard]] std::string score_json(const Score& score);

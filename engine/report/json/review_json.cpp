@@ -15,7 +15,7 @@ Json balance_json(const MatchReview& review, const ReviewBalance& balance) {
             {"cost_plays", balance.sums.cost_plays},
             {"cost_cube", balance.sums.cost_cube},
             {"disagreement", balance.disagreement}};
-  if (review.depth) {
+  if (has_rollouts(review)) {
     json["cost_half_width"] = balance.sums.half_width;
     json["disagreement_half_width"] = balance.sums.lead_half_width;
   }
@@ -61,6 +61,11 @@ Json game_json(const MatchReview& review, const ReviewedGame& reviewed) {
 
 }  // namespace
 
+bool may_be_lesson(const ReviewedTurn& turn) noexcept {
+  const std::optional<Cube>& cube = turn.decision.cube;
+  return !(cube && cube->owner == CubeOwner::kCentred && cube->value > 1);
+}
+
 std::string decision_lesson_json(const RecordedMatch& match, std::size_t game,
                                  const ReviewedTurn& turn) {
   const std::string& player = match.players[static_cast<std::size_t>(turn.player)];
@@ -73,6 +78,7 @@ std::string decision_lesson_json(const RecordedMatch& match, std::size_t game,
   json["scores"] = {turn.decision.score.name};
   json["cube"] = asked_cube(turn.decision.cube);
   if (turn.decision.money.jacoby) json["jacoby"] = true;
+  if (turn.decision.money.beavers) json["beavers"] = true;
   if (turn.kind != TurnKind::kPlay) {
     json["double"] = true;
     return line_of(json);
@@ -102,7 +108,7 @@ std::string review_json(const MatchReview& review, const Provenance& made_by) {
   json["totals"] = Json::array();
   for (const PlayerTotals& total : review.totals) {
     Json entry{{"cost_plays", total.cost_plays}, {"cost_cube", total.cost_cube}};
-    if (review.depth) entry["cost_half_width"] = total.half_width;
+    if (has_rollouts(review)) entry["cost_half_width"] = total.half_width;
     entry["decisions"] = total.decisions;
     entry["luck"] = total.luck;
     json["totals"].push_back(std::move(entry));

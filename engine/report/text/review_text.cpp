@@ -94,7 +94,7 @@ std::string balance_table(const MatchReview& review) {
   text += cost_line(match, "cost of the cube", balance.sums.cost_cube);
   text += padded("values' disagreement", 2 * 12 + kPlayerWidth) +
           change(match, balance.disagreement) + "\n";
-  if (review.depth) text += interval_line(match, balance.sums);
+  if (has_rollouts(review)) text += interval_line(match, balance.sums);
   if (std::abs(balance.between_games) > kNothing) {
     text += padded("between games", 2 * 12 + kPlayerWidth) + change(match, balance.between_games) +
             "\n";
@@ -153,10 +153,10 @@ std::string what_values_are(const MatchReview& review, const Provenance& made_by
         "the {:g}% interval.",
         made_by.net, review.depth->bound, 100.0 * review.depth->settings.confidence);
   }
-  if (review.is_looked_ahead) {
-    return format("Values of net {} a roll ahead: opinions, not rollouts.", made_by.net);
-  }
-  return format("Static values of net {}: opinions, not rollouts.", made_by.net);
+  return format("{} of net {}{}: opinions, not rollouts{}.",
+                review.is_looked_ahead ? "Values" : "Static values", made_by.net,
+                review.is_looked_ahead ? " a roll ahead" : "",
+                has_rollouts(review) ? ", but where a cost has its half-width (±)" : "");
 }
 
 }  // namespace

@@ -1,0 +1,93 @@
+#include "tools/queue/match_night.h"
+
+#include <map>
+#include <set>
+#include <utility>
+#include <vector>
+
+#include "base/format.h"
+#include "report/json/json_report.h"
+#include "report/words/names.h"
+#include "rules/notation.h"
+#include "study/review_parts.h"
+#include "tools/queue/answers.h"
+#include "tools/queue/jobs.h"
+
+namespace sixfold::tools {
+namespace {
+
+/// What two questions have in common that ask the same.
+std::string key_of(const Decision& decision) {
+  return format("{}; {}; {}; {}; {}{}", position_text(decision.position),
+                decision.roll ? roll_text(*decision.roll) : "double", decision.score.name,
+                asked_cube(decision.cube), decision.money.jacoby, decision.money.beavers);
+}
+
+bool is_undecided(const ReviewedTurn& turn, double bound) {
+  if (!is_dear(turn, bound)) return false;
+  return turn.judged_by != JudgedBy::kRollout || turn.cost <= turn.half_width.value_or(0.0);
+}
+
+/// The undecided turns of a review by what they ask; a double and its answer ask the same.
+using Undecided = std::map<std::string, std::vector<ReviewedTurn*>>;
+
+/// The decisions that an entry has finished. `answered` gets their keys.
+void take_over(const Found& found, Undecided& undecided, std::set<std::string>& answered) {
+  const auto answer = [&](const Decision& decision, const auto& result) {
+    const std::string key = key_of(decision);
+    const auto turns = undecided.find(key);
+    if (turns == undecided.end()) return;
+    for (ReviewedTurn* turn : turns->second) {
+      if (judge_by(result, *turn)) answered.insert(key);
+    }
+  };
+  for (const RolledDecision& cell : found.lesson.cells) {
+    if (!cell.result.interrupted) answer(cell.decision, cell);
+  }
+  for (const CubeStudy& study : found.lesson.doubles) {
+    if (!study.rolled || !study.rolled->interrupted) answer(study.decision, study);
+  }
+}
+
+}  // namespace
+
+MatchNight ask_night(QueueFile& file, Core& core, const std::string& name, double bound,
+                     MatchReview& review) {
+  Undecided undecided;
+  std::vector<std::pair<std::string, std::pair<Entry, std::vector<Part>>>> entries;
+  for (ReviewedGame& game : review.games) {
+    for (ReviewedTurn& turn : game.turns) {
+      if (!is_undecided(turn, bound) || !may_be_lesson(turn)) continue;
+      std::vector<ReviewedTurn*>& same = undecided[key_of(turn.decision)];
+      if (same.empty()) {
+        const std::string source = format("{} game {} turn {}", name, game.number, turn.number);
+        entries.emplace_back(
+            key_of(turn.decision),
+            lesson_entry(decision_lesson_json(review.match, game.number, turn), source, 0, core));
+      }
+      same.push_back(&turn);
+    }
+  }
+  std::set<std::string> queued;
+  std::set<std::string> answered;
+  for (const Entry& entry : file.entries()) {
+    bool is_asked = false;
+    for (const RolloutQuestion& question : read_entry(entry, core).job.questions) {
+      const std::string key = key_of(question.decision);
+      if (undecided.count(key) == 0) continue;
+      queued.insert(key);
+      is_asked = true;
+    }
+    if (is_asked && !entry.error) take_over(found_of(file, entry, core), undecided, answered);
+  }
+  add_up_sums(review);
+  MatchNight night{answered.size(), queued.size() - answered.size(), 0};
+  std::vector<std::pair<Entry, std::vector<Part>>> fresh;
+  for (auto& [key, entry] : entries) {
+    if (queued.count(key) == 0) fresh.push_back(std::move(entry));
+  }
+  night.added = file.add(fresh).size();
+  return night;
+}
+
+}  // namespace sixfold::tools
