@@ -169,7 +169,9 @@ class GameReview {
     added.cost = played->cost;
     added.luck = evaluation.plays.front().equity - mean;
     added.is_forced = evaluation.plays.size() == 1;
-    value_ = for_player_0(value_of(decision, played->equity), turn.player);
+    added.plays = {evaluation.plays.front()};
+    if (played != evaluation.plays.begin()) added.plays.push_back(*played);
+    added.value = value_ = for_player_0(value_of(decision, played->equity), turn.player);
   }
 
   /// The equity that is worth so much, in the match's unit, for player 0.
@@ -183,8 +185,8 @@ class GameReview {
   void look_for_missed_double(std::size_t t, const RecordedTurn& turn) {
     const Decision decision = decision_of(turn);
     if (!decision.cube) return;
-    const CubeDecision found =
-        static_cube(tools_.evaluator_for(decision), decision, tools_.tables).equities;
+    const CubeStudy study = static_cube(tools_.evaluator_for(decision), decision, tools_.tables);
+    const CubeDecision& found = study.equities;
     if (!found.double_take) return;
     const double cost = costs_of(found).no_double;
     if (cost <= kNothing) return;
@@ -192,7 +194,8 @@ class GameReview {
     added.kind = TurnKind::kDouble;
     added.right = CubeStep::kDouble;
     added.cost = cost;
-    value_ = for_player_0(value_of(decision, found.no_double), turn.player);
+    added.doubling = study;
+    added.value = value_ = for_player_0(value_of(decision, found.no_double), turn.player);
   }
 
   /// A double, or the answer to one: decided by who has doubled.
@@ -210,8 +213,8 @@ class GameReview {
     if (is_double && !is_match() && t + 1 < game_.turns.size()) {
       decision.money.beavers = game_.turns[t + 1].is_beaver;
     }
-    CubeDecision found =
-        static_cube(tools_.evaluator_for(decision), decision, tools_.tables).equities;
+    CubeStudy study = static_cube(tools_.evaluator_for(decision), decision, tools_.tables);
+    CubeDecision& found = study.equities;
     if (!found.double_take) add_useless_double(decision, found);
     const CubeCosts costs = costs_of(found);
     const bool is_pass_right = *found.double_take >= *found.double_pass;
@@ -228,7 +231,8 @@ class GameReview {
     added.cost = is_double                      ? costs.doubling
                  : turn.kind == TurnKind::kTake ? costs.take
                                                 : costs.pass;
-    value_ = for_player_0(value_of(decision, equity), doubler.player);
+    added.doubling = study;
+    added.value = value_ = for_player_0(value_of(decision, equity), doubler.player);
   }
 
   /// What a double gives to whom it can't help, such as the leader after the Crawford game.
@@ -311,6 +315,7 @@ class DearTurns {
     turn.best = plays.front().play;
     turn.cost = is_best ? 0.0 : played->cost.mean;
     turn.half_width = (is_best ? plays[1] : *played).cost.half_width;
+    turn.rolled = rolled;
     return true;
   }
 
@@ -319,6 +324,7 @@ class DearTurns {
     if (!study || (study->rolled && study->rolled->interrupted)) return false;
     // Whom a double can't help it has been judged of already.
     if (!study->equities.double_take) return true;
+    turn.doubling = study;
     const CubeCosts costs = costs_of(study->equities);
     const std::optional<CubeMargins> margins = study->rolled ? margins_of(*study) : std::nullopt;
     if (turn.kind == TurnKind::kDouble) {

@@ -235,6 +235,7 @@ Csv review_csv(const MatchReview& review, const Provenance& made_by) {
       line.text("played", played_text(turn)).text("best", best_text(turn));
       line.number("cost", turn.cost).number("cost_half_width", turn.half_width);
       line.number("luck", turn.luck).number("worth", turn.worth);
+      line.number("moves", moved_by(turn)).number("value", turn.value);
     }
   }
   return table_of(lines);
