@@ -119,7 +119,8 @@ const foreign = 'script,link,iframe,object,embed,img:not([src^="data:"]),audio,v
 for (const e of all(foreign)) amiss.push(where(e) + ' does not belong into the page');
 for (const svg of all('svg')) {
   if (svg.closest('[aria-hidden="true"]') || svg.parentElement.closest('svg')) continue;
-  if (svg.getAttribute('role') !== 'img') amiss.push(where(svg) + ' has no role="img"');
+  const role = svg.querySelector('a') ? 'group' : 'img';
+  if (svg.getAttribute('role') !== role) amiss.push(where(svg) + ' has no role="' + role + '"');
   if (!(svg.getAttribute('aria-label') || '').trim()) amiss.push(where(svg) + ' has no aria-label');
 }
 for (const details of all('details')) {

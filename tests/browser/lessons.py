@@ -86,12 +86,12 @@ def number_amiss(document, number):
     there = 0.0
     for pointer in number["pointers"]:
         try:
-            part = at_pointer(document, pointer)
+            part = at_pointer(document, pointer.removeprefix("-"))
         except LookupError:
             return f"the JSON has no such place as {pointer}"
         if isinstance(part, bool) or not isinstance(part, (int, float)):
             return f"the JSON has {str(part)[:40]} at {pointer}"
-        there += part
+        there += -part if pointer.startswith("-") else part
     try:
         value, scale = float(number["value"]), float(number["scale"])
     except (TypeError, ValueError):

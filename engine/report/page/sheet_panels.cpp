@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 #include <vector>
 
 #include "base/markup.h"
@@ -26,19 +27,17 @@ namespace {
 /// All numbers of one roll at one score: the best play and those that it is compared with.
 class ScoreSection {
  public:
-  ScoreSection(const Lesson& lesson, std::size_t cell)
-      : rolled_(lesson.cells[cell]), cell_(cell), ranks_{0} {
-    const RollRemarks* const remarks = remarks_on(lesson.plan, *rolled_.decision.roll);
-    for (const std::size_t rank : compared_ranks(rolled_, remarks)) {
+  ScoreSection(const RolledDecision& rolled, JsonPath plays, const std::vector<std::size_t>& others)
+      : rolled_(rolled), plays_(std::move(plays)), ranks_{0} {
+    for (const std::size_t rank : others) {
       if (!play(rank).at_least && ranks_.size() < kMostPlays) ranks_.push_back(rank);
     }
   }
 
   [[nodiscard]] std::string html() const {
-    return folded("score", rolled_.decision.score.name + ": all numbers",
-                  words() + element("div", {{"class", "pair"}},
-                                    element("div", {}, pictures()) +
-                                        element("div", {}, outcomes_table() + ledgers())));
+    return words() + element("div", {{"class", "pair"}},
+                             element("div", {}, pictures()) +
+                                 element("div", {}, outcomes_table() + ledgers()));
   }
 
  private:
@@ -48,7 +47,7 @@ class ScoreSection {
     return rolled_.result.plays[rank];
   }
   [[nodiscard]] std::string name(std::size_t rank) const { return play_name(rolled_, rank); }
-  [[nodiscard]] JsonPath path(std::size_t rank) const { return play_path(cell_, rank); }
+  [[nodiscard]] JsonPath path(std::size_t rank) const { return plays_ / rank; }
 
   /// Of the plays compared beyond the first, of which the panel of the roll tells.
   [[nodiscard]] std::string words() const {
@@ -179,7 +178,7 @@ class ScoreSection {
   }
 
   const RolledDecision& rolled_;
-  std::size_t cell_;
+  JsonPath plays_;
   std::vector<std::size_t> ranks_;
 };
 
@@ -259,12 +258,25 @@ std::string flip_panel(const Lesson& lesson, const LessonTelling& telling, std::
                   element("div", {}, told)));
 }
 
+/// Of a cell of the lesson, folded.
+std::string score_section(const Lesson& lesson, std::size_t number) {
+  const RolledDecision& cell = lesson.cells[number];
+  const RollRemarks* const remarks = remarks_on(lesson.plan, *cell.decision.roll);
+  return folded("score", cell.decision.score.name + ": all numbers",
+                rolled_numbers(cell, plays_path(number), compared_ranks(cell, remarks)));
+}
+
 }  // namespace
+
+std::string rolled_numbers(const RolledDecision& rolled, const JsonPath& plays,
+                           const std::vector<std::size_t>& others) {
+  return ScoreSection(rolled, plays, others).html();
+}
 
 std::string folded_parts(const Lesson& lesson, const LessonTelling& telling, Roll roll) {
   std::string html;
   const std::vector<std::size_t> cells = cells_of(lesson, roll);
-  for (const std::size_t c : cells) html += ScoreSection(lesson, c).html();
+  for (const std::size_t c : cells) html += score_section(lesson, c);
   if (lesson.cells[cells.front()].result.plays.size() > 1) html += facts_table(lesson, roll);
   const std::string others = other_plays_table(lesson, roll);
   if (!others.empty()) html += folded("part", "Other plays", others);
