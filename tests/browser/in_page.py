@@ -99,6 +99,16 @@ for (const e of document.querySelectorAll('h2,h3,th,td,caption,summary,figcaptio
 return amiss;
 """
 
+# Argument: a selector of links. Returns [texts, count]: those that lead nowhere, or to nothing that
+# shows when they are followed; and how many links there are.
+DEAD_LINKS = WHERE + r"""
+const links = [...document.querySelectorAll(arguments[0])];
+return [links.filter(a => {
+  const to = document.getElementById(decodeURIComponent(a.getAttribute('href').slice(1)));
+  return !to || !to.checkVisibility();
+}).map(a => where(a) + ' leads nowhere: ' + a.getAttribute('href')), links.length];
+"""
+
 STRUCTURE = WHERE + r"""
 const amiss = [], all = selector => [...document.querySelectorAll(selector)];
 if (document.documentElement.lang !== 'en') amiss.push('html has no lang="en"');

@@ -52,7 +52,7 @@ class CourseChart {
   static constexpr double kRight = kWidth - 12;
   static constexpr double kBottom = kHeight - 28;
   static constexpr double kTop = 12;
-  static constexpr double kTopWithNames = 52;
+  static constexpr double kTopWithNames = 62;
   static constexpr double kLetter = 11.5;  ///< A letter of the chart takes about so much.
 
   [[nodiscard]] bool is_chance() const { return told_.match().length > 0; }

@@ -81,16 +81,18 @@ std::string dearest_panels(const MatchTold& told) {
 std::string game_panel(const MatchTold& told, const ReviewedGame& game) {
   const RecordedGame& record = told.record(game);
   const std::string title = format("Game {}, {}", game.number, score_words(record));
-  const std::string pair = element("figure", {{"class", "keep"}},
-                                   game_course_svg(told, game) + course_caption(told, "")) +
-                           element("div", {{"class", "keep"}}, game_balance_table(told, game));
+  const std::string pair =
+      element("figure", {}, game_course_svg(told, game) + course_caption(told, "")) +
+      element("div", {}, game_balance_table(told, game));
+  const std::string head = heading("h2", game_id(game), title) +
+                           paragraphs("words", record.end ? end_words(told.match(), record) + "."
+                                                          : std::string("The record breaks off.")) +
+                           paragraphs("notes", record.comment);
   const std::size_t turns = record.turns.size();
-  return panel(heading("h2", game_id(game), title) +
-               paragraphs("words", end_words(told.match(), record) + ".") +
-               paragraphs("notes", record.comment) + element("div", {{"class", "pair"}}, pair) +
-               "\n" +
-               folded("part", format("All {} turn{}", turns, turns == 1 ? "" : "s"),
-                      record_table(told, game)));
+  return panel(
+      element("div", {{"class", "keep"}}, head + element("div", {{"class", "pair"}}, pair)) + "\n" +
+      folded("part", format("All {} turn{}", turns, turns == 1 ? "" : "s"),
+             record_table(told, game)));
 }
 
 std::string complaints_panel(const MatchReview& review) {

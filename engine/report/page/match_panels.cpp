@@ -25,13 +25,14 @@ int roller_of(const ReviewedTurn& turn) {
 std::string board_figure(const MatchTold& told, const TurnInGame& place) {
   const Decision& decision = place.turn->decision;
   const int roller = roller_of(*place.turn);
+  const bool is_match = told.match().length > 0;
   const std::string words =
       format("Full discs: {}, whose home is at the bottom right. Ringed: {}. ", told.player(roller),
              told.player(1 - roller)) +
-      format("Score {} in a {}{}.", score_words(told.record(*place.game)),
-             length_words(told.match()),
-             told.match().length > 0 ? ", for " + told.player(roller) + " " + decision.score.name
-                                     : "") +
+      format("Score {}{}.", score_words(told.record(*place.game)),
+             is_match ? format(" in a {}, for {} {}", length_words(told.match()),
+                               told.player(roller), decision.score.name)
+                      : std::string(", for money")) +
       " Cube: " + cube_state_words(decision) + ".";
   return element("figure", {{"class", "main-board"}},
                  board_svg({decision.position, decision.roll, decision.cube, std::nullopt}) +
@@ -46,10 +47,14 @@ std::string verdict_line(const MatchTold& told, const TurnInGame& place) {
   const ReviewedTurn& turn = *place.turn;
   const JsonPath at = turn_path(told.review, place);
   const auto named = [](const std::string& text) { return element("b", {}, prose(text)); };
+  const std::string in_games = cost_in_games(turn.decision, turn.cost);
+  // No line begins with the comma.
+  const std::string cost = element("span", {{"class", "unbroken"}},
+                                   turn_cost_datum(turn, at) + (in_games.empty() ? ";" : ","));
+  const std::string games = in_games.empty() ? "" : in_games.substr(1) + ";";
   return element("p", {{"class", "words"}},
-                 escaped(told.player(turn.player)) + ": " + named(played_text(turn)) +
-                     ". Best: " + named(best_text(turn)) + ". Cost " + turn_cost_datum(turn, at) +
-                     escaped(cost_in_games(turn.decision, turn.cost)) + "; that moves " +
+                 escaped(told.player(turn.player)) + ": " + named(played_text(turn)) + ". Best: " +
+                     named(best_text(turn)) + ". Cost " + cost + games + " that moves " +
                      escaped(format("{}’s {}", told.player(turn.player), unit_name(told.match()))) +
                      " by " + change_datum(told.match(), moved_by(turn), at / "moves") + ".") +
          "\n";
@@ -143,16 +148,28 @@ std::string boards_after(const ReviewedTurn& turn) {
                 element("div", {{"class", "boards keep"}}, html) + "\n");
 }
 
-std::string play_folds(const ReviewedTurn& turn, const JsonPath& at) {
-  std::string html = boards_after(turn);
-  if (!turn.rolled) return html;
-  // The play that was made first, then what was beside it.
+/// The play that was made first, then what was beside it.
+std::vector<std::size_t> others_of(const ReviewedTurn& turn) {
   std::vector<std::size_t> others{rank_of_played(turn)};
   for (std::size_t i = 1; i < turn.rolled->result.plays.size(); ++i) {
     if (i != others.front()) others.push_back(i);
   }
-  return html + folded("part", "All numbers of the rollout",
-                       rolled_numbers(*turn.rolled, at / "rolled", others));
+  return others;
+}
+
+/// The numbers that decide: those of the rollout where there is one.
+std::string play_numbers(const ReviewedTurn& turn, const JsonPath& at) {
+  if (!turn.rolled) return StaticTable(turn, at).html();
+  return rolled_outcomes(*turn.rolled, at / "rolled", {rank_of_played(turn)});
+}
+
+std::string play_folds(const ReviewedTurn& turn, const JsonPath& at) {
+  const std::string html = boards_after(turn);
+  if (!turn.rolled) return html;
+  return html +
+         folded("part", "All numbers of the rollout",
+                rolled_numbers(*turn.rolled, at / "rolled", others_of(turn))) +
+         folded("part", "What the net said before", StaticTable(turn, at).html());
 }
 
 }  // namespace
@@ -166,7 +183,7 @@ std::string decision_panel(const MatchTold& told, const TurnInGame& place) {
   std::string words = verdict_line(told, place);
   std::string folds;
   if (is_play) {
-    words += reason_line(turn) + StaticTable(turn, at).html();
+    words += reason_line(turn) + play_numbers(turn, at);
     folds = play_folds(turn, at);
   } else if (turn.doubling) {
     words += double_answer_panel(*turn.doubling, at / "doubling");

@@ -8,7 +8,7 @@
 
 namespace sixfold {
 std::string MatchTold::short_name(int player) const {
-  constexpr std::size_t kMost = 14;
+  constexpr std::size_t kMost = 11;
   const std::string& name = this->player(player);
   return columns_of(name) > kMost ? shortened(name, kMost - 1) + "…" : name;
 }

@@ -152,8 +152,7 @@ std::string games_table(const MatchTold& told) {
   std::string rows;
   for (const ReviewedGame& game : told.review.games) {
     const RecordedGame& record = told.record(game);
-    const std::string about =
-        score_words(record) + (record.end ? ", " : ", it ") + end_words(told.match(), record);
+    const std::string about = score_words(record) + ", " + end_words(told.match(), record);
     rows += list_row(
         link_to(game_id(game), format("Game {}", game.number)) +
             element("span", {{"class", "shares"}}, escaped(about)),
@@ -174,7 +173,7 @@ std::string dearest_table(const MatchTold& told) {
     const JsonPath at = turn_path(told.review, place);
     const std::string name = element("th", {{"scope", "row"}, {"role", "rowheader"}},
                                      link_to(panel_id(place), where_words(place)));
-    const std::string deed = escaped(told.player(turn.player)) + " " + prose(deed_words(turn));
+    const std::string deed = escaped(told.short_name(turn.player)) + " " + prose(deed_words(turn));
     const std::string rival = "best: " + prose(best_text(turn)) + "; moves " +
                               change_datum(told.match(), moved_by(turn), at / "moves");
     rows += element("tr", {{"role", "row"}},

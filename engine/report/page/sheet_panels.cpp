@@ -40,6 +40,35 @@ class ScoreSection {
                                  element("div", {}, outcomes_table() + ledgers()));
   }
 
+  [[nodiscard]] std::string outcomes_table() const {
+    TableCells heads;
+    for (const std::size_t rank : ranks_) heads.push_back(name(rank));
+    std::string rows = outcome_rows();
+    rows += row("equity", [&](std::size_t rank) {
+      return interval_data(play(rank).equity, path(rank) / "equity", true);
+    });
+    if (rolled_.decision.score.match) {
+      rows += row("to win the match", [&](std::size_t rank) {
+        return chance_data(*match_chance(rolled_.decision, play(rank).equity),
+                           path(rank) / "match_winning_chance");
+      });
+    }
+    rows += row("cost", [&](std::size_t rank) {
+      return rank == 0 ? std::string("–") : cost_data(play(rank), path(rank));
+    });
+    if (play(0).cube) {
+      rows += row("equity, cube left out", [&](std::size_t rank) {
+        return interval_data(cubeless_equity(play(rank)), path(rank) / "cubeless_equity", true);
+      });
+    }
+    rows += row("best of all, chance",
+                [&](std::size_t rank) { return chance_words(play(rank).best_probability); });
+    rows += row("trials", [&](std::size_t rank) {
+      return datum(static_cast<double>(play(rank).trials), path(rank) / "trials", "{:.0f}");
+    });
+    return table_of("numbers", "Per cent of games, and equity", heads, rows);
+  }
+
  private:
   static constexpr std::size_t kMostPlays = 4;  // There is no room for more beside each other.
 
@@ -111,35 +140,6 @@ class ScoreSection {
                   });
     }
     return rows;
-  }
-
-  [[nodiscard]] std::string outcomes_table() const {
-    TableCells heads;
-    for (const std::size_t rank : ranks_) heads.push_back(name(rank));
-    std::string rows = outcome_rows();
-    rows += row("equity", [&](std::size_t rank) {
-      return interval_data(play(rank).equity, path(rank) / "equity", true);
-    });
-    if (rolled_.decision.score.match) {
-      rows += row("to win the match", [&](std::size_t rank) {
-        return chance_data(*match_chance(rolled_.decision, play(rank).equity),
-                           path(rank) / "match_winning_chance");
-      });
-    }
-    rows += row("cost", [&](std::size_t rank) {
-      return rank == 0 ? std::string("–") : cost_data(play(rank), path(rank));
-    });
-    if (play(0).cube) {
-      rows += row("equity, cube left out", [&](std::size_t rank) {
-        return interval_data(cubeless_equity(play(rank)), path(rank) / "cubeless_equity", true);
-      });
-    }
-    rows += row("best of all, chance",
-                [&](std::size_t rank) { return chance_words(play(rank).best_probability); });
-    rows += row("trials", [&](std::size_t rank) {
-      return datum(static_cast<double>(play(rank).trials), path(rank) / "trials", "{:.0f}");
-    });
-    return table_of("numbers", "Per cent of games, and equity", heads, rows);
   }
 
   [[nodiscard]] std::string ledgers() const {
@@ -267,6 +267,11 @@ std::string score_section(const Lesson& lesson, std::size_t number) {
 }
 
 }  // namespace
+
+std::string rolled_outcomes(const RolledDecision& rolled, const JsonPath& plays,
+                            const std::vector<std::size_t>& others) {
+  return ScoreSection(rolled, plays, others).outcomes_table();
+}
 
 std::string rolled_numbers(const RolledDecision& rolled, const JsonPath& plays,
                            const std::vector<std::size_t>& others) {

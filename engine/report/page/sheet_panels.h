@@ -15,8 +15,11 @@ namespace sixfold {
 /// plays; the flip plane. REQUIRES: the roll has cells.
 [[nodiscard]] std::string folded_parts(const Lesson& lesson, const LessonTelling& telling,
                                        Roll roll);
-/// All numbers of a roll at one score: pictures, outcomes and ledgers of the best play and of
-/// others, by their numbers in the list; `plays` is the place of that list.
+/// Outcomes, equity and cost of the best play and of others, by their numbers in the list; `plays`
+/// is the place of that list.
+[[nodiscard]] std::string rolled_outcomes(const RolledDecision& rolled, const JsonPath& plays,
+                                          const std::vector<std::size_t>& others);
+/// All numbers of a roll at one score: pictures, outcomes and ledgers of the same plays.
 [[nodiscard]] std::string rolled_numbers(const RolledDecision& rolled, const JsonPath& plays,
                                          const std::vector<std::size_t>& others);
 
