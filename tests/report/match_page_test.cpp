@@ -14,6 +14,7 @@
 #include "report/test_telling.h"
 #include "report/text/review_text.h"
 #include "report/words/review_words.h"
+#include "rollout/small_race.h"
 #include "study/matches.h"
 #include "study/samples.h"
 
@@ -122,20 +123,41 @@ TEST_CASE("What was rolled out is told with its intervals, and the rest as stati
   CHECK_THAT(page_of(money), Catch::Contains("Rolled out; players double by the cube model."));
 }
 
-TEST_CASE("A turn's value is what the balance counts on") {
-  for (const MatchReview& review : {demo_review(), money_review()}) {
-    for (const ReviewedGame& game : review.games) {
-      // What neither luck nor costs move from turn to turn is the disagreement.
-      double value = game.start;
-      double left = 0.0;
-      for (const ReviewedTurn& turn : game.turns) {
-        const double moved = (turn.luck.value_or(0.0) - turn.cost) * turn.worth;
-        left += turn.value - value - (turn.player == 0 ? moved : -moved);
-        value = turn.value;
-      }
-      CHECK(left + game.result - value == Approx(game.disagreement()).margin(1e-12));
+TEST_CASE("Where the evaluator is exact luck and cost are all that moves the value of a turn") {
+  const Position start = parse_position("6 5 3 / 6 4 2", 4);
+  const SmallRace race(start);
+  for (std::uint64_t number = 0; number < 10; ++number) {
+    const MatchReview review = reviewed(random_race(start, number), race);
+    const ReviewedGame& game = review.games.front();
+    double value = game.start;
+    for (const ReviewedTurn& turn : game.turns) {
+      const double moved = (turn.luck.value_or(0.0) - turn.cost) * turn.worth;
+      CHECK(turn.value == Approx(value + (turn.player == 0 ? moved : -moved)).margin(1e-12));
+      value = turn.value;
+    }
+    CHECK(value == Approx(game.result).margin(1e-12));
+  }
+}
+
+TEST_CASE("After an action of the cube the value is what that action gives") {
+  std::size_t count = 0;
+  for (const ReviewedGame& game : money_review().games) {
+    for (const ReviewedTurn& turn : game.turns) {
+      if (turn.kind == TurnKind::kPlay) continue;
+      REQUIRE(turn.doubling);
+      const CubeDecision& found = turn.doubling->equities;
+      const bool is_answer = turn.kind != TurnKind::kDouble;
+      const double equity = turn.kind == TurnKind::kTake   ? *found.double_take
+                            : turn.kind == TurnKind::kPass ? *found.double_pass
+                            : turn.done == CubeStep::kNoDouble
+                                ? found.no_double
+                                : std::min(*found.double_take, *found.double_pass);
+      const int doubler = is_answer ? 1 - turn.player : turn.player;
+      CHECK(turn.value == Approx(doubler == 0 ? equity : -equity).margin(1e-12));
+      ++count;
     }
   }
+  CHECK(count >= 2);
 }
 
 TEST_CASE("Names and comments are escaped in a match's page and in its Markdown") {
