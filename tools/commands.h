@@ -74,7 +74,9 @@ struct MatchOptions {
   std::string depth = "static";  ///< Or "lookahead" or "rollout".
   double bound = ReviewDepth().bound;
   int lessons = 0;  ///< Of so many of the dearest decisions lesson files are written.
-  std::string out;  ///< Folder of these.
+  /// Sheets to write, by their endings, and, of another ending, the folder of the lesson files.
+  std::vector<std::string> outs;
+  std::string command;  ///< As it was typed.
   bool force = false;
   std::string queue;  ///< A night's queue for what stays undecided; empty: none.
   Rolling rolling{.half_width = 0.03};

@@ -35,6 +35,7 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 12> kExample
      "  generate_lesson | sixfold lesson - --json"},
     {"match",
      "  sixfold match evening.sgf\n"
+     "  sixfold match evening.sgf --depth rollout --out review.html\n"
      "  sixfold match evening.txt --csv > decisions.csv\n"
      "  sixfold match evening.txt --depth rollout --queue night.db"},
     {"solve",

@@ -1,10 +1,8 @@
 #include "study/lesson.h"
 
 #include <algorithm>
-#include <array>
 #include <filesystem>
 #include <optional>
-#include <set>
 
 #include "base/atomic_file.h"
 #include "base/input_error.h"
@@ -17,6 +15,7 @@
 #include "rules/notation.h"
 #include "tools/commands.h"
 #include "tools/questions.h"
+#include "tools/sheets.h"
 
 namespace sixfold::tools {
 namespace {
@@ -98,50 +97,25 @@ LessonPlan plan_of(const LessonOptions& options, const Core& core) {
   return read;
 }
 
-constexpr std::array<const char*, 4> kSheetKinds{".html", ".md", ".csv", ".json"};
-
 /// Refuses, before any work is done, what could not be written or would write over something else.
 void require_outputs(const LessonOptions& options) {
-  // Pipes have no canonical path, and nothing is written over in them.
-  const auto place_of = [](const std::string& file) {
-    std::error_code error;
-    const std::filesystem::path place =
-        std::filesystem::weakly_canonical(std::filesystem::absolute(file), error);
-    return error ? std::filesystem::path(file) : place;
-  };
-  std::set<std::filesystem::path> taken;
-  const auto take = [&](const std::string& file, const std::string& option) {
-    if (!taken.insert(place_of(file)).second) {
-      throw InputError("is read or written already", option + " " + file, "a file of its own");
-    }
-    require_place_for(file, option, options.rollout.decision.force);
-  };
-  const bool is_file = !options.file.empty() && !is_from_standard_input(options);
-  if (is_file) taken.insert(place_of(options.file));
+  const std::string input = is_from_standard_input(options) ? "" : options.file;
+  SheetPlaces places(input, options.rollout.decision.force);
   bool any_page = false;
   for (const std::string& out : options.outs) {
-    const std::string kind = std::filesystem::path(out).extension().string();
-    if (std::find(kSheetKinds.begin(), kSheetKinds.end(), kind) == kSheetKinds.end()) {
+    if (!is_sheet(out)) {
+      const std::string kind = std::filesystem::path(out).extension().string();
       throw InputError("'" + kind + "' is no kind of sheet", "--out " + out,
                        ".html, .md, .csv or .json");
     }
-    take(out, "--out");
-    any_page = any_page || kind == ".html";
+    places.take(out, "--out");
+    any_page = any_page || std::filesystem::path(out).extension() == ".html";
   }
   const std::string& diagram = options.rollout.decision.diagram;
-  if (!diagram.empty()) take(diagram, "--diagram");
+  if (!diagram.empty()) places.take(diagram, "--diagram");
   if (options.is_quiz && !any_page) {
     throw InputError("there is no page to fold answers in", "--quiz", "--out with an .html file");
   }
-}
-
-std::string sheet_of(const Lesson& lesson, const LessonTelling& telling, const std::string& out,
-                     const LessonOptions& options) {
-  const std::string kind = std::filesystem::path(out).extension().string();
-  return kind == ".html"  ? lesson_html(lesson, telling, {options.is_quiz, options.command})
-         : kind == ".md"  ? lesson_markdown(lesson, telling, options.command)
-         : kind == ".csv" ? lesson_csv(lesson, telling.made_by).text()
-                          : lesson_json(lesson, telling) + "\n";
 }
 
 /// What a part is called while it is worked out. Cells come by rolls, then scores; the plane of a
@@ -162,19 +136,14 @@ Work::Part part_of(const LessonPlan& plan, const LessonPart& started, std::size_
   return {"rolling out " + roll + " at " + name(cell), half_width};
 }
 
-/// Writes what can be written, says so in a line each, and keeps the first error.
-std::string write_sheets(const LessonOptions& options, const Lesson& lesson,
-                         const LessonTelling& telling, std::optional<InputError>& error) {
-  std::string written;
-  for (const std::string& out : options.outs) {
-    try {
-      write_file_atomically(out, sheet_of(lesson, telling, out, options));
-      written += "Written: " + out + "\n";
-    } catch (const InputError& failure) {
-      if (!error) error = failure;
-    }
-  }
-  return written;
+SheetForms forms_of(const LessonOptions& options, const Lesson& lesson,
+                    const LessonTelling& telling) {
+  return {[&] {
+            return lesson_html(lesson, telling, {options.is_quiz, options.command});
+          },
+          [&] { return lesson_markdown(lesson, telling, options.command); },
+          [&] { return lesson_csv(lesson, telling.made_by).text(); },
+          [&] { return lesson_json(lesson, telling) + "\n"; }};
 }
 
 }  // namespace
@@ -205,13 +174,13 @@ int run_lesson(const LessonOptions& options) {
   const LessonTelling telling = clock.telling(core.provenance());
   work.clear();
   // Sheets first: that the report can't be printed loses nothing.
-  std::optional<InputError> error;
   const bool any = !lesson.cells.empty() || !lesson.doubles.empty();
-  const std::string written = any ? write_sheets(options, lesson, telling, error) : std::string();
+  const WrittenSheets written =
+      any ? write_sheets(options.outs, forms_of(options, lesson, telling)) : WrittenSheets();
   output.add([&] { return lesson_json(lesson, telling); },
              [&] { return lesson_csv(lesson, telling.made_by); },
-             [&] { return lesson_text(lesson, telling, terminal_style()) + written; });
-  if (error) throw *error;
+             [&] { return lesson_text(lesson, telling, terminal_style()) + written.told; });
+  if (written.error) throw *written.error;
   return interrupted() ? kInterrupted : kDone;
 }
 

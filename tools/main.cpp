@@ -52,7 +52,7 @@ class CommandLine {
   }
 
   int parse_and_run(int argc, char** argv) {
-    lesson_.command = queue_.command = shell_words(argc, argv);
+    lesson_.command = match_.command = queue_.command = shell_words(argc, argv);
     try {
       app_.parse(argc, argv);
     } catch (const CLI::CallForAllHelp& error) {
@@ -171,7 +171,12 @@ class CommandLine {
     add_threads(*command, match_.threads);
     add_count(*command, "--lesson", match_.lessons, 1, 1000,
               "Write lesson files of so many of the dearest decisions");
-    command->add_option("--out", match_.out, "Folder for the lesson files")->type_name(kFolder);
+    command
+        ->add_option("--out", match_.outs,
+                     "File to write: a page (.html), Markdown (.md), CSV or JSON; may be repeated; "
+                     "of another ending: the folder for the lesson files")
+        ->type_name(kFile)
+        ->allow_extra_args(false);
     add_force(*command, match_.force);
     command
         ->add_option("--queue", match_.queue,

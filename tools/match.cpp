@@ -8,7 +8,9 @@
 #include "base/format.h"
 #include "base/input_error.h"
 #include "report/json/json_report.h"
+#include "report/page/match_page.h"
 #include "report/tables/csv.h"
+#include "report/tables/review_markdown.h"
 #include "report/text/review_text.h"
 #include "report/words/review_words.h"
 #include "tools/commands.h"
@@ -16,6 +18,7 @@
 #include "tools/questions.h"
 #include "tools/queue/answers.h"
 #include "tools/queue/match_night.h"
+#include "tools/sheets.h"
 #include "tools/terminal.h"
 
 namespace sixfold::tools {
@@ -50,34 +53,64 @@ void ask(QueueFile& file, Core& core, const std::string& name, const MatchOption
               options.queue, night.added, night.waiting, night.answered));
 }
 
-std::string lesson_file(const MatchOptions& options, std::size_t number) {
-  return (std::filesystem::path(options.out) / format("decision-{}.json", number)).string();
+std::string lesson_file(const std::string& folder, std::size_t number) {
+  return (std::filesystem::path(folder) / format("decision-{}.json", number)).string();
+}
+
+/// What --out names.
+struct Outs {
+  std::vector<std::string> sheets;
+  std::string folder;  ///< Of lesson files; empty: none are wanted.
+};
+/// Refuses, before any work is done, what could not be written or would write over something else.
+Outs outs_of(const MatchOptions& options) {
+  SheetPlaces places(options.file == "-" ? "" : options.file, options.force);
+  Outs outs;
+  for (const std::string& out : options.outs) {
+    if (is_sheet(out)) {
+      places.take(out, "--out");
+      outs.sheets.push_back(out);
+    } else if (options.lessons == 0) {
+      throw InputError("is neither .html, .md, .csv nor .json", "--out " + out,
+                       "one of these endings, or --lesson N for a folder of lesson files");
+    } else if (!outs.folder.empty()) {
+      throw InputError("is a second folder", "--out " + out, "one for the lesson files");
+    } else {
+      outs.folder = out;
+    }
+  }
+  if (options.lessons == 0) return outs;
+  if (outs.folder.empty()) {
+    throw InputError("lesson files have no folder", "--lesson", "it and --out FOLDER");
+  }
+  require_folder_for_files(outs.folder, "--out", options.force);
+  for (int i = 1; i <= options.lessons; ++i) {
+    places.take(lesson_file(outs.folder, static_cast<std::size_t>(i)), "--lesson");
+  }
+  return outs;
 }
 
 /// Lesson files of the dearest decisions, the dearest first; says how many there are.
-void write_lessons(const MatchOptions& options, const MatchReview& review) {
+void write_lessons(const MatchOptions& options, const std::string& folder,
+                   const MatchReview& review) {
   std::vector<TurnInGame> dear = dearest_turns(review);
   std::erase_if(dear, [](const TurnInGame& each) { return !may_be_lesson(*each.turn); });
   const std::size_t count = std::min(dear.size(), static_cast<std::size_t>(options.lessons));
   for (std::size_t i = 0; i < count; ++i) {
     write_file_atomically(
-        lesson_file(options, i + 1),
+        lesson_file(folder, i + 1),
         decision_lesson_json(review.match, dear[i].game->number, *dear[i].turn) + "\n");
   }
   note(count == 0 ? std::string("no decision cost anything: no lesson files")
                   : format("{} lesson file{} {} in {}", count, count == 1 ? "" : "s",
-                           count == 1 ? "is" : "are", options.out));
+                           count == 1 ? "is" : "are", folder));
 }
 
 }  // namespace
 
 int run_match(const MatchOptions& options) {
   Output output(options.common);
-  if ((options.lessons > 0) == options.out.empty()) {
-    throw InputError("lesson files have a number and a folder", "--lesson",
-                     "it and --out FOLDER, or neither");
-  }
-  if (options.lessons > 0) require_folder_for_files(options.out, "--out", options.force);
+  const Outs outs = outs_of(options);
   const std::string name = options.file == "-" ? "standard input" : options.file;
   const std::string text = text_of_file(options.file, "match file", "a recorded match");
   std::optional<QueueFile> night;
@@ -92,11 +125,18 @@ int run_match(const MatchOptions& options) {
   };
   tell(notes);
   tell(review.complaints);
-  if (options.lessons > 0) write_lessons(options, review);
+  if (options.lessons > 0) write_lessons(options, outs.folder, review);
   const Provenance& made_by = engine.core().provenance();
+  // Sheets first: that the report can't be printed loses nothing.
+  const WrittenSheets written =
+      write_sheets(outs.sheets, {[&] { return review_html(review, made_by, options.command); },
+                                 [&] { return review_markdown(review, made_by, options.command); },
+                                 [&] { return review_csv(review, made_by).text(); },
+                                 [&] { return review_json(review, made_by) + "\n"; }});
   output.add([&] { return review_json(review, made_by); },
              [&] { return review_csv(review, made_by); },
-             [&] { return review_text(review, made_by); });
+             [&] { return review_text(review, made_by) + written.told; });
+  if (written.error) throw *written.error;
   if (interrupted()) return kInterrupted;
   return review.complaints.empty() ? kDone : kBadInput;
 }

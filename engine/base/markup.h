@@ -68,15 +68,15 @@ struct Attribute {
   return text + ">" + content + "</" + name + ">";
 }
 
-/// A picture, described in words for those who do not see it.
+/// A picture, described in words for those who do not see it. One that holds links is a "group".
 [[nodiscard]] inline std::string picture(const char* kind, double width, double height,
-                                         const std::string& description,
-                                         const std::string& content) {
+                                         const std::string& description, const std::string& content,
+                                         const char* role = "img") {
   return element("svg",
                  {{"xmlns", "http://www.w3.org/2000/svg"},
                   {"class", kind},
                   {"viewBox", "0 0 " + length(width) + " " + length(height)},
-                  {"role", "img"},
+                  {"role", role},
                   {"aria-label", description}},
                  content) +
          "\n";

@@ -44,4 +44,17 @@ Ledger ledger_of(const RolledPlay& play, const OutcomeWorth& worth) {
   return ledger;
 }
 
+Ledger static_ledger(const Decision& decision, const EvaluatedPlay& best,
+                     const EvaluatedPlay& other) {
+  const std::optional<CubeRules> rules = cube_rules(decision, {});
+  RolledPlay play;
+  play.cost.mean = best.equity - other.equity;
+  for (std::size_t i = 0; i < kShareCount; ++i) {
+    const OutcomeWorth counted = outcomes_in(static_cast<ShareOf>(i));
+    play.shares[i].mean = worth_of(best.outcomes, counted) - worth_of(other.outcomes, counted);
+  }
+  if (rules) play.cube.emplace();
+  return ledger_of(play, rules ? rules->outcome_worth() : decision.score.worth);
+}
+
 }  // namespace sixfold

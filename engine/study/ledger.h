@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "rollout/rollout.h"
+#include "study/decision.h"
 
 namespace sixfold {
 
@@ -23,5 +24,9 @@ struct Ledger {
 
 /// Of a play that is not the best, at a score with these worths.
 [[nodiscard]] Ledger ledger_of(const RolledPlay& play, const OutcomeWorth& worth);
+
+/// The same by static values, which tell no errors: of two plays of a decision's roll.
+[[nodiscard]] Ledger static_ledger(const Decision& decision, const EvaluatedPlay& best,
+                                   const EvaluatedPlay& other);
 
 }  // namespace sixfold

@@ -141,27 +141,31 @@ class GameReview {
     added.cost = played->cost;
     added.luck = evaluation.plays.front().equity - mean;
     added.is_forced = evaluation.plays.size() == 1;
-    value_ = for_player_0(value_of(decision, played->equity), turn.player);
+    added.plays = {evaluation.plays.front()};
+    if (played != evaluation.plays.begin()) added.plays.push_back(*played);
+    added.value = value_ = for_player_0(value_of(decision, played->equity), turn.player);
   }
 
   /// What there is to double with, before a roll that was played without a word of it.
   void look_for_missed_double(std::size_t t, const RecordedTurn& turn) {
     const Decision decision = decision_of(turn);
     if (!decision.cube) return;
-    const CubeDecision found =
-        static_cube(tools_.evaluator_for(decision), decision, tools_.tables).equities;
+    const CubeStudy study = static_cube(tools_.evaluator_for(decision), decision, tools_.tables);
+    const CubeDecision& found = study.equities;
     if (!found.double_take) return;
     const double cost = costs_of(found).no_double;
     ReviewedTurn left_out = reviewed_turn(t, turn, decision);
     left_out.kind = TurnKind::kDouble;
+    left_out.doubling = study;
+    left_out.value = for_player_0(value_of(decision, found.no_double), turn.player);
     if (cost <= kNothing) {
       reviewed_.waits.push_back(std::move(left_out));
       return;
     }
+    value_ = left_out.value;
     left_out.right = CubeStep::kDouble;
     left_out.cost = cost;
     reviewed_.turns.push_back(std::move(left_out));
-    value_ = for_player_0(value_of(decision, found.no_double), turn.player);
   }
 
   /// A double, or the answer to one: decided by who has doubled.
@@ -179,8 +183,8 @@ class GameReview {
     if (is_double && !is_match() && t + 1 < game_.turns.size()) {
       decision.money.beavers = game_.turns[t + 1].is_beaver;
     }
-    CubeDecision found =
-        static_cube(tools_.evaluator_for(decision), decision, tools_.tables).equities;
+    CubeStudy study = static_cube(tools_.evaluator_for(decision), decision, tools_.tables);
+    CubeDecision& found = study.equities;
     if (!found.double_take) add_useless_double(decision, found);
     const CubeCosts costs = costs_of(found);
     const bool is_pass_right = *found.double_take >= *found.double_pass;
@@ -197,7 +201,8 @@ class GameReview {
     added.cost = is_double                      ? costs.doubling
                  : turn.kind == TurnKind::kTake ? costs.take
                                                 : costs.pass;
-    value_ = for_player_0(value_of(decision, equity), doubler.player);
+    added.doubling = study;
+    added.value = value_ = for_player_0(value_of(decision, equity), doubler.player);
   }
 
   /// What a double gives to whom it can't help, such as the leader after the Crawford game.

@@ -60,6 +60,15 @@ struct ReviewedTurn {
   std::optional<double> luck{};        ///< Of a play's roll.
   bool is_forced = false;              ///< There was nothing to decide.
   double worth = 0.0;                  ///< What a unit of this equity is worth in the match's unit.
+  /// What the match is worth for player 0 once it is done, by static values, in the match's unit.
+  double value = 0.0;
+  /// Static values of the best of a roll's plays, static or a roll ahead as `judged_by` has it,
+  /// then of the played one where it is another.
+  std::vector<EvaluatedPlay> plays{};
+  /// Of a play that was rolled out, `played` and `best` among others.
+  std::optional<RolledDecision> rolled{};
+  /// Of the cube: what each action is worth, rolled out where the cost is.
+  std::optional<CubeStudy> doubling{};
 };
 
 struct ReviewedGame {

@@ -62,20 +62,29 @@ class GameAhead {
     std::size_t looked_at = 0;
     double best = 0.0;
     double played = 0.0;
+    EvaluatedPlay best_play;
+    EvaluatedPlay played_play;
     for (const EvaluatedPlay& play : evaluated(tools_, turn.decision).plays) {
       const bool is_played = play.play == turn.played;
       if (looked_at >= kLookaheadPlays && !is_played) continue;
       const double equity = equity_of(turn.decision, value_of_play(turn, play));
       if (looked_at++ == 0 || equity > best) {
         best = equity;
-        turn.best = play.play;
+        best_play = play;
       }
-      if (is_played) played = equity;
+      if (is_played) {
+        played = equity;
+        played_play = play;
+      }
     }
+    turn.best = best_play.play;
+    turn.plays = {best_play};
+    if (!(turn.best == turn.played)) turn.plays.push_back(played_play);
     turn.cost = best - played;
     if (turn.cost <= kNothing) {
       turn.cost = 0.0;
       turn.best = turn.played;
+      turn.plays = {played_play};
     }
     turn.judged_by = JudgedBy::kLookahead;
   }
@@ -111,8 +120,8 @@ class GameAhead {
 
   void look_at_cube(ReviewedTurn& turn) const {
     Decision decision = turn.decision;
-    CubeDecision found =
-        static_cube(tools_.evaluator_for(decision), decision, tools_.tables).equities;
+    CubeStudy study = static_cube(tools_.evaluator_for(decision), decision, tools_.tables);
+    CubeDecision& found = study.equities;
     if (!found.double_take || found.is_beavered) return;
     decision.money.beavers = false;
     found.no_double = mean_over_rolls(tools_, decision, Rolls::kAll);
@@ -121,6 +130,7 @@ class GameAhead {
         equity_of(decision, value_of(taken, mean_over_rolls(tools_, taken, Rolls::kAll)));
     decide(found);
     judge_cube(found, turn);
+    turn.doubling = study;
     turn.judged_by = JudgedBy::kLookahead;
   }
 
@@ -233,6 +243,7 @@ bool judge_by(const RolledDecision& rolled, ReviewedTurn& turn) {
       plays.begin(), plays.end(), [&](const RolledPlay& play) { return play.play == turn.played; });
   if (plays.size() < 2 || played == plays.end()) return false;
   turn.best = plays.front().play;
+  turn.rolled = rolled;
   if (played == plays.begin()) {
     turn.cost = 0.0;
     const RolledPlay& second = plays[1];
@@ -250,6 +261,7 @@ bool judge_by(const CubeStudy& study, ReviewedTurn& turn) {
   // Whom a double can't help it has been judged of already.
   if (!study.equities.double_take) return false;
   judge_cube(study.equities, turn);
+  turn.doubling = study;
   turn.half_width = 0.0;
   if (const auto margins = study.rolled ? margins_of(study) : std::nullopt) {
     const Estimate& margin = is_answer(turn) ? margins->taking : margins->doubling;

@@ -99,6 +99,16 @@ for (const e of document.querySelectorAll('h2,h3,th,td,caption,summary,figcaptio
 return amiss;
 """
 
+# Argument: a selector of links. Returns [texts, count]: those that lead nowhere, or to nothing that
+# shows when they are followed; and how many links there are.
+DEAD_LINKS = WHERE + r"""
+const links = [...document.querySelectorAll(arguments[0])];
+return [links.filter(a => {
+  const to = document.getElementById(decodeURIComponent(a.getAttribute('href').slice(1)));
+  return !to || !to.checkVisibility();
+}).map(a => where(a) + ' leads nowhere: ' + a.getAttribute('href')), links.length];
+"""
+
 STRUCTURE = WHERE + r"""
 const amiss = [], all = selector => [...document.querySelectorAll(selector)];
 if (document.documentElement.lang !== 'en') amiss.push('html has no lang="en"');
@@ -119,7 +129,8 @@ const foreign = 'script,link,iframe,object,embed,img:not([src^="data:"]),audio,v
 for (const e of all(foreign)) amiss.push(where(e) + ' does not belong into the page');
 for (const svg of all('svg')) {
   if (svg.closest('[aria-hidden="true"]') || svg.parentElement.closest('svg')) continue;
-  if (svg.getAttribute('role') !== 'img') amiss.push(where(svg) + ' has no role="img"');
+  const role = svg.querySelector('a') ? 'group' : 'img';
+  if (svg.getAttribute('role') !== role) amiss.push(where(svg) + ' has no role="' + role + '"');
   if (!(svg.getAttribute('aria-label') || '').trim()) amiss.push(where(svg) + ' has no aria-label');
 }
 for (const details of all('details')) {

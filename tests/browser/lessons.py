@@ -22,7 +22,7 @@ AWKWARD = {
 
 
 class Page:
-    """A lesson's sheet or quiz as HTML, and the JSON of the same run."""
+    """A lesson's sheet or quiz, or a match's page, as HTML, and the JSON of the same run."""
 
     def __init__(self, name, html, numbers):
         self.name = name
@@ -48,6 +48,12 @@ def notes_of(lesson):
     return [part["notes"] for part in parts if part.get("notes")]
 
 
+def environment(scratch):
+    """That of the tool, with a place for computed tables."""
+    cache = os.environ.get("SIXFOLD_TEST_CACHE") or scratch / "cache"
+    return {**os.environ, "XDG_CACHE_HOME": str(cache)}
+
+
 def make_page(tool, nets, lesson, name, form, scratch):
     """Runs the tool once, for the HTML and the JSON; `form` is "sheet" or "quiz"."""
     source = scratch / f"{name}.json"
@@ -57,9 +63,8 @@ def make_page(tool, nets, lesson, name, form, scratch):
                "--net", pathlib.Path(nets) / "standard.safetensors"]
     if form == "quiz":
         command.append("--quiz")
-    cache = os.environ.get("SIXFOLD_TEST_CACHE") or scratch / "cache"
-    run = subprocess.run(command, env={**os.environ, "XDG_CACHE_HOME": str(cache)}, text=True,
-                         stdin=subprocess.DEVNULL, capture_output=True, timeout=1200)
+    run = subprocess.run(command, env=environment(scratch), text=True, stdin=subprocess.DEVNULL,
+                         capture_output=True, timeout=1200)
     if run.returncode != 0:
         line = " ".join(map(str, command))
         raise RuntimeError(f"{line}\nexits with {run.returncode}: {run.stderr}")
@@ -86,12 +91,12 @@ def number_amiss(document, number):
     there = 0.0
     for pointer in number["pointers"]:
         try:
-            part = at_pointer(document, pointer)
+            part = at_pointer(document, pointer.removeprefix("-"))
         except LookupError:
             return f"the JSON has no such place as {pointer}"
         if isinstance(part, bool) or not isinstance(part, (int, float)):
             return f"the JSON has {str(part)[:40]} at {pointer}"
-        there += part
+        there += -part if pointer.startswith("-") else part
     try:
         value, scale = float(number["value"]), float(number["scale"])
     except (TypeError, ValueError):

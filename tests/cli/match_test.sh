@@ -77,6 +77,37 @@ expect 0 "1 lesson file" -- "$tool" match double.txt --lesson 1 --out doubles
 expect 0 "Ivo chose pass" "double" -- \
   "$tool" lesson doubles/decision-1.json --trials 36 --half-width 0 --quiet
 
+# The review as files: all tell the same, the terminal tells where they are.
+cp "$demo/club_match.txt" record.txt
+expect 0 "Ivo wins 4 points" "Written: r.html" "Written: r.md" "Written: r.json" "Written: r.csv" -- \
+  "$tool" match record.txt --out r.html --out r.md --out r.json --out r.csv
+"$tool" match record.txt --json | cmp -s - r.json || fail "--out and --json differ"
+"$tool" match record.txt --csv | cmp -s - r.csv || fail "--out and --csv differ"
+for text in '<title>Mara against Ivo</title>' '>0.238</data>' '>−11.88%</data>' \
+  '<pre>sixfold match record.txt --out r.html' 'href="#game-3-turn-18"' 'id="game-3-turn-18"'; do
+  grep -qF -- "$text" r.html || fail "the page has no $text"
+done
+grep -qF '| 13/9\*(2) | 13/11(2) 6/4(2) | 0.238 | −11.88% |' r.md || fail "Markdown: $(cat r.md)"
+expect 1 "--out r.html: is there already" "--force" -- "$tool" match record.txt --out r.html
+expect 0 "Written: r.html" -- "$tool" match record.txt --out r.html --force
+cp record.txt record.md
+expect 1 "--out record.md: is read or written already" -- \
+  "$tool" match record.md --out record.md --force
+cmp -s record.txt record.md || fail "a record is written over"
+expect 1 "--out ./new.md: is read or written already" -- \
+  "$tool" match record.txt --out new.md --out ./new.md
+[ ! -e new.md ] || fail "something is written though --out is wrong"
+expect 1 "--out page.htm" ".html, .md, .csv" "--lesson N" -- "$tool" match record.txt --out page.htm
+expect 1 "--out nowhere/r.html" "there is no folder" -- "$tool" match record.txt --out nowhere/r.html
+expect 0 "2 lesson files are in both" "Written: both.html" -- \
+  "$tool" match record.txt --lesson 2 --out both --out both.html
+expect 1 "--out second: is a second folder" -- \
+  "$tool" match record.txt --lesson 2 --out third --out second
+[ ! -e third ] || fail "a folder is made though --out is wrong"
+printf 'player: A\nplayer: B\nlength: 40\ngame 1\n1 31: 8/5 6/5\n' >unjudged.txt
+expect 1 "Written: unjudged.html" -- "$tool" match unjudged.txt --out unjudged.html
+grep -q "No game could be judged" unjudged.html || fail "a page of nothing says nothing"
+
 # Names of any length and script; a match that no table holds; cubes beyond what anybody needs.
 cat >long.txt <<'MATCH'
 player: Bárbara Æþelflæd Ñuñoa de la Vega y Ordóñez

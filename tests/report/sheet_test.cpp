@@ -5,13 +5,13 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 #include <regex>
-#include <sstream>
 #include <string_view>
 
 #include "evaluator/network_file.h"
 #include "report/json/json_report.h"
 #include "report/page/board_picture.h"
 #include "report/page/sheet_parts.h"
+#include "report/page_checks.h"
 #include "report/tables/lesson_tables.h"
 #include "report/test_telling.h"
 #include "report/words/names.h"
@@ -78,14 +78,6 @@ std::string unfolded(const std::string& page, int& folds) {
   return outside;
 }
 
-int count_of(const std::string& part, const std::string& text) {
-  int found = 0;
-  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) {
-    ++found;
-  }
-  return found;
-}
-
 }  // namespace
 
 TEST_CASE("What comes from outside is escaped in the page") {
@@ -99,22 +91,7 @@ TEST_CASE("What comes from outside is escaped in the page") {
 TEST_CASE("Every number of the page says where it stands in the JSON, and is the same") {
   const auto json = nlohmann::json::parse(lesson_json(small_lesson(), kLessonTelling));
   const std::string page = lesson_html(small_lesson(), kLessonTelling, kOptions);
-  const std::regex datum("<data value=\"([^\"]*)\" data-json=\"([^\"]*)\"");
-  int count = 0;
-  for (std::sregex_iterator it(page.begin(), page.end(), datum), end; it != end; ++it) {
-    // Several places are of numbers that add up.
-    std::istringstream pointers((*it)[2]);
-    double sum = 0.0;
-    for (std::string pointer; pointers >> pointer;) {
-      INFO(pointer);
-      const nlohmann::json::json_pointer place(pointer);
-      REQUIRE(json.contains(place));
-      sum += json[place].get<double>();
-    }
-    CHECK(sum == Approx(std::stod((*it)[1])).margin(1e-15));
-    ++count;
-  }
-  CHECK(count > 200);
+  CHECK(checked_numbers(page, json) > 200);
 }
 
 TEST_CASE("The best play is compared with the plays that the author names") {

@@ -41,6 +41,9 @@ void add_chance(Json& json, const Decision& decision, const Estimate& equity);
 /// How games end with the cube: the joint distribution, and points.
 void add_ends(Json& json, const RolledCube& cube, int value);
 
+/// A play of a rollout, by its number in the list.
+[[nodiscard]] Json rolled_play_json(const RolledDecision& rolled, std::size_t i, bool with_ledger);
+
 // Whole reports as parts of a lesson's.
 [[nodiscard]] Json rollout_object(const RolledDecision& rolled, const Telling& telling,
                                   const CallersName& name = {});

@@ -38,8 +38,11 @@ class JsonPath {
 [[nodiscard]] inline JsonPath double_path(std::size_t number) {
   return JsonPath() / "doubles" / number;
 }
+[[nodiscard]] inline JsonPath plays_path(std::size_t cell) {
+  return JsonPath() / "cells" / cell / "plays";
+}
 [[nodiscard]] inline JsonPath play_path(std::size_t cell, std::size_t rank) {
-  return JsonPath() / "cells" / cell / "plays" / rank;
+  return plays_path(cell) / rank;
 }
 [[nodiscard]] inline JsonPath flip_check_path(std::size_t flip, std::size_t check) {
   return JsonPath() / "flips" / flip / "checks" / check;

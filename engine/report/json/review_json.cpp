@@ -30,7 +30,32 @@ Json whole_balance_json(const MatchReview& review) {
   return json;
 }
 
-Json turn_json(const ReviewedTurn& turn) {
+/// The static values of a play.
+Json static_json(const Decision& decision, const EvaluatedPlay& play) {
+  Json json{{"play", play_text(decision.position, *decision.roll, play.play)},
+            {"outcomes", outcomes_json(play.outcomes)},
+            {"equity", play.equity},
+            {"cubeless_equity", play.cubeless_equity}};
+  if (const auto chance = match_chance(decision, play.equity)) {
+    json["match_winning_chance"] = *chance;
+  }
+  return json;
+}
+
+/// What a decision that cost something was between.
+void add_choices(Json& json, const ReviewedTurn& turn, const Provenance& made_by) {
+  for (const EvaluatedPlay& play : turn.plays) {
+    json["static"].push_back(static_json(turn.decision, play));
+  }
+  if (turn.rolled) {
+    for (std::size_t i = 0; i < turn.rolled->result.plays.size(); ++i) {
+      json["rolled"].push_back(rolled_play_json(*turn.rolled, i, true));
+    }
+  }
+  if (turn.doubling) json["doubling"] = cube_object(*turn.doubling, made_by, {});
+}
+
+Json turn_json(const ReviewedTurn& turn, const Provenance& made_by) {
   Json json{{"turn", turn.number}, {"player", turn.player}, {"kind", kind_name(turn.kind)}};
   json["position"] = position_text(turn.decision.position);
   if (turn.decision.roll) json["dice"] = roll_text(*turn.decision.roll);
@@ -43,10 +68,13 @@ Json turn_json(const ReviewedTurn& turn) {
   if (turn.is_forced) json["forced"] = true;
   json["score"] = turn.decision.score.name;
   add_cube(json, turn.decision.cube, turn.decision.money);
+  json["moves"] = moved_by(turn);
+  json["value"] = turn.value;
+  if (turn.cost > 0.0) add_choices(json, turn, made_by);
   return json;
 }
 
-Json game_json(const MatchReview& review, const ReviewedGame& reviewed) {
+Json game_json(const MatchReview& review, const ReviewedGame& reviewed, const Provenance& made_by) {
   const RecordedGame& game = review.match.games[reviewed.number - 1];
   Json json{{"game", reviewed.number}, {"score", game.score}};
   if (game.is_crawford) json["crawford"] = true;
@@ -55,7 +83,9 @@ Json game_json(const MatchReview& review, const ReviewedGame& reviewed) {
   if (game.end && game.end->by_resignation) json["by_resignation"] = true;
   json["balance"] = balance_json(review, balance_of(reviewed));
   json["turns"] = Json::array();
-  for (const ReviewedTurn& turn : reviewed.turns) json["turns"].push_back(turn_json(turn));
+  for (const ReviewedTurn& turn : reviewed.turns) {
+    json["turns"].push_back(turn_json(turn, made_by));
+  }
   return json;
 }
 
@@ -103,7 +133,7 @@ std::string review_json(const MatchReview& review, const Provenance& made_by) {
   if (review.interrupted) json["interrupted"] = true;
   json["games"] = Json::array();
   for (const ReviewedGame& game : review.games) {
-    json["games"].push_back(game_json(review, game));
+    json["games"].push_back(game_json(review, game, made_by));
   }
   json["totals"] = Json::array();
   for (const PlayerTotals& total : review.totals) {

@@ -19,6 +19,8 @@ Json ledger_json(const Ledger& ledger) {
   return json;
 }
 
+}  // namespace
+
 Json rolled_play_json(const RolledDecision& rolled, std::size_t i, bool with_ledger) {
   const RolledPlay& play = rolled.result.plays[i];
   Json json = play_head(rolled.decision, i + 1, play.play);
@@ -41,8 +43,6 @@ Json rolled_play_json(const RolledDecision& rolled, std::size_t i, bool with_led
   if (grade) json["grade"] = grade_name(*grade);
   return json;
 }
-
-}  // namespace
 
 Json rollout_object(const RolledDecision& rolled, const Telling& telling, const CallersName& name) {
   Json json = decision_head("sixfold.rollout/3", rolled.decision, telling.made_by, name);

@@ -49,16 +49,6 @@ std::string outcome_bar(const OutcomeBar& bar, double y) {
   return svg;
 }
 
-/// A step of 1, 2 or 5 times a power of ten that divides a length into at most six.
-double round_step(double length) {
-  double step = std::pow(10.0, std::floor(std::log10(length)) - 1.0);
-  for (const double factor : {2.0, 2.5, 2.0, 2.0}) {
-    if (length / step <= 6.0) break;
-    step *= factor;
-  }
-  return step;
-}
-
 /// From values to places between two margins.
 struct Axis {
   double low;
@@ -141,6 +131,15 @@ std::string plane_score(const std::string& name, const GammonPrices& prices) {
 }
 
 }  // namespace
+
+double round_step(double length) {
+  double step = std::pow(10.0, std::floor(std::log10(length)) - 1.0);
+  for (const double factor : {2.0, 2.5, 2.0, 2.0}) {
+    if (length / step <= 6.0) break;
+    step *= factor;
+  }
+  return step;
+}
 
 std::string outcome_bars_svg(std::span<const OutcomeBar> bars) {
   constexpr double kBarHeight = 62;

@@ -14,6 +14,9 @@
 
 namespace sixfold {
 
+/// A step of 1, 2 or 5 times a power of ten that divides a length into at most six.
+[[nodiscard]] double round_step(double length);
+
 /// A bar for each play: shares of the six outcomes from lost backgammons to won ones, and below it
 /// the interval of each share, drawn where that outcome ends towards the middle.
 struct OutcomeBar {

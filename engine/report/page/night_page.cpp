@@ -92,14 +92,6 @@ std::string summary(const NightReport& night) {
          count_words(trials) + " trials in " + duration_words(seconds) + ".";
 }
 
-std::string foot(const NightReport& night) {
-  return element("footer", {},
-                 paragraphs("aside", "The same report again:") +
-                     element("pre", {}, escaped(night.command)) + "\n" +
-                     paragraphs("aside", kEstimatesNote)) +
-         "\n";
-}
-
 std::string links_to_tables(const NightReport& night) {
   std::string links;
   for (const NightFile& table : night.tables) {
@@ -126,7 +118,8 @@ std::string night_html(const NightReport& night) {
                   paragraphs("aside", sureness_legend(findings))) +
       "\n<main>\n";
   for (const Group group : {kSettled, kOpen, kUndone, kFailed}) body += group_panel(night, group);
-  return page_html(title, body + links_to_tables(night) + "</main>\n" + foot(night));
+  return page_html(title, body + links_to_tables(night) + "</main>\n" +
+                              page_foot("", "The same report again:", night.command));
 }
 
 }  // namespace sixfold

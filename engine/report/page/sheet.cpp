@@ -30,16 +30,6 @@ std::string question(const Lesson& lesson, const std::vector<Roll>& rolls, bool 
   return paragraphs("question", question_words(lesson.plan, rolls, is_double));
 }
 
-/// The position as text, which breaks between its sides first.
-std::string position_markup(const Position& position) {
-  const std::string text = position_text(position);
-  const std::size_t second = std::min(text.find("/ ") + 2, text.size());
-  const auto side = [](const std::string& part) {
-    return element("span", {{"class", "side"}}, escaped(part));
-  };
-  return side(text.substr(0, second)) + side(text.substr(second));
-}
-
 std::string board_figure(const Lesson& lesson, std::optional<Roll> roll) {
   const Position& position = lesson.plan.position;
   std::string html =
@@ -96,16 +86,6 @@ std::string double_section(const Lesson& lesson, bool is_quiz) {
          "\n";
 }
 
-/// Without a script: the style sheet asks whether the box is ticked.
-std::string print_choice(bool is_quiz) {
-  return element("p", {{"class", "aside print-choice"}},
-                 "<label><input type=\"checkbox\" id=\"print-all\"> " +
-                     std::string(is_quiz ? "Print the answers too, with all that is folded"
-                                         : "Print all that is folded too") +
-                     "</label>. Otherwise what is open goes on paper.") +
-         "\n";
-}
-
 /// Empty where the sheet is on its own.
 std::string link_home(const std::string& home) {
   if (home.empty()) return "";
@@ -135,13 +115,9 @@ std::string top(const Lesson& lesson, const SheetOptions& options) {
 }
 
 std::string foot(const Lesson& lesson, const LessonTelling& telling, const std::string& command) {
-  const std::string text =
-      "Computed by Sixfold " + telling.made_by.version + " with " + computed_words(lesson, telling);
-  return element("footer", {},
-                 paragraphs("aside", text) + paragraphs("aside", "The same sheet again:") +
-                     element("pre", {}, escaped(command)) + "\n" +
-                     paragraphs("aside", kEstimatesNote)) +
-         "\n";
+  return page_foot(
+      "Computed by Sixfold " + telling.made_by.version + " with " + computed_words(lesson, telling),
+      "The same sheet again:", command);
 }
 
 }  // namespace
@@ -155,7 +131,10 @@ std::string lesson_html(const Lesson& lesson, const LessonTelling& telling,
   }
   if (options.is_quiz) body += folded("answer", "All answers at a glance", answers_panel(lesson));
   const std::string end = foot(lesson, telling, options.command);
-  body += terms_box(body + end) + print_choice(options.is_quiz) + "</main>\n" + end;
+  body += terms_box(body + end) +
+          print_choice(options.is_quiz ? "Print the answers too, with all that is folded"
+                                       : "Print all that is folded too") +
+          "</main>\n" + end;
   return page_html(title_of(lesson), body);
 }
 

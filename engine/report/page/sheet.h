@@ -7,8 +7,8 @@
 ///
 /// Numbers are <data> elements: `value` has all digits, `data-json` says where the number stands in
 /// lesson_json() (a JSON pointer, RFC 6901; several, parted by blanks, where it is a sum of
-/// theirs), `data-scale` by what it is multiplied on the page, `data-rounded` that it is rounded
-/// down. Pure functions.
+/// theirs, "-" in front of those that are taken away), `data-scale` by what it is multiplied on the
+/// page, `data-rounded` that it is rounded down. Pure functions.
 #pragma once
 
 #include <string>

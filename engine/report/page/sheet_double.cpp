@@ -115,23 +115,31 @@ std::string action_picture(const CubeStudy& study) {
 
 }  // namespace
 
+std::string double_answer_panel(const CubeStudy& study, const JsonPath& at) {
+  return paragraphs("words", double_words(study)) + action_table(study, at);
+}
+
+std::string double_numbers(const CubeStudy& study, const JsonPath& at) {
+  const char* source = study.is_exact ? "Exact equities under best play and doubling."
+                       : study.rolled ? "Rolled out; players double by the cube model."
+                                      : "By the cube model from static outcomes.";
+  return element(
+      "div", {{"class", "pair"}},
+      element("figure", {}, action_picture(study) + element("figcaption", {}, escaped(source))) +
+          element("div", {},
+                  outcome_table(study, at) + model_table(study, at) + rolls_panel(study, at)));
+}
+
 std::string double_panel(const Lesson& lesson) {
   std::string scores;
   for (std::size_t i = 0; i < lesson.doubles.size(); ++i) {
     const CubeStudy& study = lesson.doubles[i];
-    const JsonPath at = double_path(i);
-    const char* source = study.is_exact ? "Exact equities under best play and doubling."
-                         : study.rolled ? "Rolled out; players double by the cube model."
-                                        : "By the cube model from static outcomes.";
-    const std::string more = element(
-        "div", {{"class", "pair"}},
-        element("figure", {}, action_picture(study) + element("figcaption", {}, escaped(source))) +
-            element("div", {},
-                    outcome_table(study, at) + model_table(study, at) + rolls_panel(study, at)));
-    scores += element("section", {{"class", "score keep"}},
-                      element("h3", {}, escaped(study.decision.score.name)) + "\n" +
-                          paragraphs("words", double_words(study)) + action_table(study, at)) +
-              "\n" + folded("score", study.decision.score.name + ": all numbers", more);
+    const std::string& score = study.decision.score.name;
+    scores +=
+        element(
+            "section", {{"class", "score keep"}},
+            element("h3", {}, escaped(score)) + "\n" + double_answer_panel(study, double_path(i))) +
+        "\n" + folded("score", score + ": all numbers", double_numbers(study, double_path(i)));
   }
   return scores;
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 #include <vector>
 
 #include "base/markup.h"
@@ -26,19 +27,46 @@ namespace {
 /// All numbers of one roll at one score: the best play and those that it is compared with.
 class ScoreSection {
  public:
-  ScoreSection(const Lesson& lesson, std::size_t cell)
-      : rolled_(lesson.cells[cell]), cell_(cell), ranks_{0} {
-    const RollRemarks* const remarks = remarks_on(lesson.plan, *rolled_.decision.roll);
-    for (const std::size_t rank : compared_ranks(rolled_, remarks)) {
+  ScoreSection(const RolledDecision& rolled, JsonPath plays, const std::vector<std::size_t>& others)
+      : rolled_(rolled), plays_(std::move(plays)), ranks_{0} {
+    for (const std::size_t rank : others) {
       if (!play(rank).at_least && ranks_.size() < kMostPlays) ranks_.push_back(rank);
     }
   }
 
   [[nodiscard]] std::string html() const {
-    return folded("score", rolled_.decision.score.name + ": all numbers",
-                  words() + element("div", {{"class", "pair"}},
-                                    element("div", {}, pictures()) +
-                                        element("div", {}, outcomes_table() + ledgers())));
+    return words() + element("div", {{"class", "pair"}},
+                             element("div", {}, pictures()) +
+                                 element("div", {}, outcomes_table() + ledgers()));
+  }
+
+  [[nodiscard]] std::string outcomes_table() const {
+    TableCells heads;
+    for (const std::size_t rank : ranks_) heads.push_back(name(rank));
+    std::string rows = outcome_rows();
+    rows += row("equity", [&](std::size_t rank) {
+      return interval_data(play(rank).equity, path(rank) / "equity", true);
+    });
+    if (rolled_.decision.score.match) {
+      rows += row("to win the match", [&](std::size_t rank) {
+        return chance_data(*match_chance(rolled_.decision, play(rank).equity),
+                           path(rank) / "match_winning_chance");
+      });
+    }
+    rows += row("cost", [&](std::size_t rank) {
+      return rank == 0 ? std::string("–") : cost_data(play(rank), path(rank));
+    });
+    if (play(0).cube) {
+      rows += row("equity, cube left out", [&](std::size_t rank) {
+        return interval_data(cubeless_equity(play(rank)), path(rank) / "cubeless_equity", true);
+      });
+    }
+    rows += row("best of all, chance",
+                [&](std::size_t rank) { return chance_words(play(rank).best_probability); });
+    rows += row("trials", [&](std::size_t rank) {
+      return datum(static_cast<double>(play(rank).trials), path(rank) / "trials", "{:.0f}");
+    });
+    return table_of("numbers", "Per cent of games, and equity", heads, rows);
   }
 
  private:
@@ -48,7 +76,7 @@ class ScoreSection {
     return rolled_.result.plays[rank];
   }
   [[nodiscard]] std::string name(std::size_t rank) const { return play_name(rolled_, rank); }
-  [[nodiscard]] JsonPath path(std::size_t rank) const { return play_path(cell_, rank); }
+  [[nodiscard]] JsonPath path(std::size_t rank) const { return plays_ / rank; }
 
   /// Of the plays compared beyond the first, of which the panel of the roll tells.
   [[nodiscard]] std::string words() const {
@@ -114,35 +142,6 @@ class ScoreSection {
     return rows;
   }
 
-  [[nodiscard]] std::string outcomes_table() const {
-    TableCells heads;
-    for (const std::size_t rank : ranks_) heads.push_back(name(rank));
-    std::string rows = outcome_rows();
-    rows += row("equity", [&](std::size_t rank) {
-      return interval_data(play(rank).equity, path(rank) / "equity", true);
-    });
-    if (rolled_.decision.score.match) {
-      rows += row("to win the match", [&](std::size_t rank) {
-        return chance_data(*match_chance(rolled_.decision, play(rank).equity),
-                           path(rank) / "match_winning_chance");
-      });
-    }
-    rows += row("cost", [&](std::size_t rank) {
-      return rank == 0 ? std::string("–") : cost_data(play(rank), path(rank));
-    });
-    if (play(0).cube) {
-      rows += row("equity, cube left out", [&](std::size_t rank) {
-        return interval_data(cubeless_equity(play(rank)), path(rank) / "cubeless_equity", true);
-      });
-    }
-    rows += row("best of all, chance",
-                [&](std::size_t rank) { return chance_words(play(rank).best_probability); });
-    rows += row("trials", [&](std::size_t rank) {
-      return datum(static_cast<double>(play(rank).trials), path(rank) / "trials", "{:.0f}");
-    });
-    return table_of("numbers", "Per cent of games, and equity", heads, rows);
-  }
-
   [[nodiscard]] std::string ledgers() const {
     std::string html;
     for (std::size_t i = 1; i < ranks_.size(); ++i) {
@@ -179,7 +178,7 @@ class ScoreSection {
   }
 
   const RolledDecision& rolled_;
-  std::size_t cell_;
+  JsonPath plays_;
   std::vector<std::size_t> ranks_;
 };
 
@@ -259,12 +258,30 @@ std::string flip_panel(const Lesson& lesson, const LessonTelling& telling, std::
                   element("div", {}, told)));
 }
 
+/// Of a cell of the lesson, folded.
+std::string score_section(const Lesson& lesson, std::size_t number) {
+  const RolledDecision& cell = lesson.cells[number];
+  const RollRemarks* const remarks = remarks_on(lesson.plan, *cell.decision.roll);
+  return folded("score", cell.decision.score.name + ": all numbers",
+                rolled_numbers(cell, plays_path(number), compared_ranks(cell, remarks)));
+}
+
 }  // namespace
+
+std::string rolled_outcomes(const RolledDecision& rolled, const JsonPath& plays,
+                            const std::vector<std::size_t>& others) {
+  return ScoreSection(rolled, plays, others).outcomes_table();
+}
+
+std::string rolled_numbers(const RolledDecision& rolled, const JsonPath& plays,
+                           const std::vector<std::size_t>& others) {
+  return ScoreSection(rolled, plays, others).html();
+}
 
 std::string folded_parts(const Lesson& lesson, const LessonTelling& telling, Roll roll) {
   std::string html;
   const std::vector<std::size_t> cells = cells_of(lesson, roll);
-  for (const std::size_t c : cells) html += ScoreSection(lesson, c).html();
+  for (const std::size_t c : cells) html += score_section(lesson, c);
   if (lesson.cells[cells.front()].result.plays.size() > 1) html += facts_table(lesson, roll);
   const std::string others = other_plays_table(lesson, roll);
   if (!others.empty()) html += folded("part", "Other plays", others);

@@ -7,6 +7,7 @@
 #include "report/page/styles.h"
 #include "report/words/names.h"
 #include "report/words/phrases.h"
+#include "rules/notation.h"
 
 namespace sixfold {
 namespace {
@@ -59,6 +60,12 @@ std::string by_words(const std::string& text, Stays stays) {
 
 std::string datum(double value, const JsonPath& at, FormatPattern<double> pattern, double scale) {
   return marked({value, at.pointer(), sixfold::format(pattern, value * scale), scale});
+}
+
+std::string sum_datum(double value, const JsonPath& first, int sign, const JsonPath& second,
+                      FormatPattern<double> pattern, double scale) {
+  const std::string places = first.pointer() + (sign < 0 ? " -" : " ") + second.pointer();
+  return marked({value, places, sixfold::format(pattern, value * scale), scale});
 }
 
 std::string with_half_width(const std::string& mean, const std::string& half_width) {
@@ -192,6 +199,31 @@ std::string list_table(const char* kind, const std::string& caption, const Table
              element("caption", {}, escaped(caption)) + "\n" +
                  element("thead", {{"role", "rowgroup"}}, element("tr", {{"role", "row"}}, head)) +
                  "\n" + element("tbody", {{"role", "rowgroup"}}, "\n" + rows)) +
+         "\n";
+}
+
+std::string position_markup(const Position& position) {
+  const std::string text = position_text(position);
+  const std::size_t second = std::min(text.find("/ ") + 2, text.size());
+  const auto side = [](const std::string& part) {
+    return element("span", {{"class", "side"}}, escaped(part));
+  };
+  return side(text.substr(0, second)) + side(text.substr(second));
+}
+
+std::string print_choice(const std::string& words) {
+  return element("p", {{"class", "aside print-choice"}},
+                 "<label><input type=\"checkbox\" id=\"print-all\"> " + escaped(words) +
+                     "</label>. Otherwise what is open goes on paper.") +
+         "\n";
+}
+
+std::string page_foot(const std::string& computed, const std::string& again,
+                      const std::string& command) {
+  return element("footer", {},
+                 paragraphs("aside", computed) + paragraphs("aside", again) +
+                     element("pre", {}, escaped(command)) + "\n" +
+                     paragraphs("aside", kEstimatesNote)) +
          "\n";
 }
 

@@ -7,6 +7,7 @@
 #include "base/format.h"
 #include "report/json/json_path.h"
 #include "rollout/rolled.h"
+#include "rules/position.h"
 
 namespace sixfold {
 
@@ -14,6 +15,10 @@ namespace sixfold {
 /// for the value times `scale`.
 [[nodiscard]] std::string datum(double value, const JsonPath& at, FormatPattern<double> pattern,
                                 double scale = 1.0);
+/// A sum of two numbers of the JSON, or, with `sign` -1, the first less the second.
+[[nodiscard]] std::string sum_datum(double value, const JsonPath& first, int sign,
+                                    const JsonPath& second, FormatPattern<double> pattern,
+                                    double scale = 1.0);
 /// A bound that the true value exceeds, rounded so that it still does.
 [[nodiscard]] std::string bound_datum(double bound, const JsonPath& at, int decimals);
 /// "mean ± half-width" of the estimate at a place.
@@ -45,6 +50,14 @@ namespace sixfold {
 /// A name that may be broken at its blanks alone, not at a hyphen.
 [[nodiscard]] std::string unbroken_words(const std::string& text);
 
+/// A position as text, which breaks between its sides first.
+[[nodiscard]] std::string position_markup(const Position& position);
+/// The box at the foot that has folds printed too; `words` say so. Without a script: the style
+/// sheet asks whether it is ticked.
+[[nodiscard]] std::string print_choice(const std::string& words);
+/// How a page came about, which may be empty, and by which command; all of it text.
+[[nodiscard]] std::string page_foot(const std::string& computed, const std::string& again,
+                                    const std::string& command);
 /// A whole page with its style sheets; `title` is text, `body` markup.
 [[nodiscard]] std::string page_html(const std::string& title, const std::string& body);
 inline constexpr const char* kEstimatesNote =

@@ -31,7 +31,8 @@ constexpr std::array kSheetTerms{
         "losing a single game is −1 and winning one +1",
         {"equity", "equities"}},
     SheetTerm{"cost",
-              "what a play gives up in equity against the best one, from trials on the same dice",
+              "what a play or an action of the cube gives up in equity against the best one; where "
+              "it was rolled out, by trials on the same dice",
               {"cost"}},
     SheetTerm{"over",
               "before a cost: a play that fell behind early was set aside, and it costs more than "
@@ -65,6 +66,13 @@ constexpr std::array kSheetTerms{
               "a cube that can't be turned any more, or by nobody with any use; a live one can, "
               "which is worth something to who may turn it",
               {"dead cube", "of no more use"}},
+    SheetTerm{"luck of a roll",
+              "what its best play is worth beyond the mean over all rolls that might have come",
+              {"luck of the rolls"}},
+    SheetTerm{"disagreement",
+              "what is left of a result beside luck and costs: the net's own values change from "
+              "turn to turn when nothing happens, and costs that were rolled out differ from them",
+              {"disagreement"}},
     SheetTerm{"luck-adjusted",
               "from the result of each trial the luck of its rolls is taken out, as the net sees "
               "it: the mean stays, the error shrinks",

@@ -236,6 +236,7 @@ Csv review_csv(const MatchReview& review, const Provenance& made_by) {
       line.number("cost", turn.cost).text("judged_by", judge_name(turn.judged_by));
       line.number("cost_half_width", turn.half_width);
       line.number("luck", turn.luck).number("worth", turn.worth);
+      line.number("moves", moved_by(turn)).number("value", turn.value);
     }
   }
   return table_of(lines);

@@ -5,6 +5,7 @@
 
 #include "base/markup.h"
 #include "report/tables/lesson_tables.h"
+#include "report/tables/markdown_parts.h"
 #include "report/text/board_text.h"
 #include "report/text/flip_text.h"
 #include "report/words/cube_words.h"
@@ -22,30 +23,6 @@
 
 namespace sixfold {
 namespace {
-
-/// Text that Markdown would read as its own signs, taken literally.
-std::string literal(const std::string& text) {
-  std::string safe;
-  for (const char c : text) {
-    if (std::string_view("\\`*_{}[]<>#|~").find(c) != std::string_view::npos) safe += '\\';
-    safe += c;
-    if (c == '\n') safe += c;  // a paragraph
-  }
-  return safe;
-}
-
-std::string row_of(const std::vector<std::string>& cells) {
-  std::string row = "|";
-  for (const std::string& cell : cells) row += " " + cell + " |";
-  return row + "\n";
-}
-
-std::string table_of(const std::vector<std::string>& heads,
-                     const std::vector<std::vector<std::string>>& rows) {
-  std::string text = row_of(heads) + row_of(std::vector<std::string>(heads.size(), "---"));
-  for (const std::vector<std::string>& row : rows) text += row_of(row);
-  return text + "\n";
-}
 
 constexpr int kDecimals = 3;
 
@@ -74,13 +51,14 @@ std::string answers_text(const Lesson& lesson) {
     const std::vector<std::size_t> open = open_ranks(cell);
     const auto second = open.empty() ? runner_up(cell) : open.front();
     std::vector<std::string> row{roll_text(*cell.decision.roll), cell.decision.score.name,
-                                 literal(play_name(cell, 0)), open.empty() ? "settled" : "open",
+                                 markdown_literal(play_name(cell, 0)),
+                                 open.empty() ? "settled" : "open",
                                  chance_words(plays.front().best_probability)};
-    row.push_back(second ? literal(play_name(cell, *second)) : "–");
+    row.push_back(second ? markdown_literal(play_name(cell, *second)) : "–");
     row.push_back(second ? cost_text(plays[*second]) : "–");
     rows.push_back(row);
   }
-  return table_of(
+  return markdown_table(
       {"roll", "score", "answer", "how sure", "chance it is the best", "closest rival", "costs"},
       rows);
 }
@@ -106,7 +84,7 @@ std::string side_by_side(const Lesson& lesson, Roll roll) {
   for (const std::size_t c : cells) heads.push_back(lesson.cells[c].decision.score.name);
   std::vector<std::vector<std::string>> rows;
   for (const PlayKey play : plays_side_by_side(lesson, roll)) {
-    std::vector<std::string> row{literal(play_text(lesson.plan.position, roll, play))};
+    std::vector<std::string> row{markdown_literal(play_text(lesson.plan.position, roll, play))};
     for (const std::size_t c : cells) {
       const RolledDecision& cell = lesson.cells[c];
       const auto rank = rank_of(cell, play);
@@ -125,7 +103,7 @@ std::string side_by_side(const Lesson& lesson, Roll roll) {
   std::vector<std::string> prospects{"the best play gives"};
   for (const std::size_t c : cells) prospects.push_back(prospect_text(lesson.cells[c]));
   rows.push_back(prospects);
-  return table_of(heads, rows) +
+  return markdown_table(heads, rows) +
          "In brackets, in 100 games: won, won by a gammon or more, lost by a gammon or more. The "
          "last line: equity at money, the chance to win the match elsewhere.\n\n";
 }
@@ -144,8 +122,9 @@ std::string outcomes_text(const RolledDecision& cell, std::size_t other) {
     rows.push_back({kOutcomeWords[o], share_text(cell.result.plays[0].outcomes[o]),
                     share_text(cell.result.plays[other].outcomes[o])});
   }
-  return table_of({"% of games", literal(play_name(cell, 0)), literal(play_name(cell, other))},
-                  rows);
+  return markdown_table({"% of games", markdown_literal(play_name(cell, 0)),
+                         markdown_literal(play_name(cell, other))},
+                        rows);
 }
 
 std::string facts_table(const Lesson& lesson, Roll roll) {
@@ -162,9 +141,9 @@ std::string facts_table(const Lesson& lesson, Roll roll) {
   if (rows.empty()) return "";
   std::vector<std::string> heads{"fact (bold: changed)", "before"};
   for (const PlayKey play : plays) {
-    heads.push_back(literal(play_text(lesson.plan.position, roll, play)));
+    heads.push_back(markdown_literal(play_text(lesson.plan.position, roll, play)));
   }
-  return table_of(heads, rows);
+  return markdown_table(heads, rows);
 }
 
 /// Where the cost of a play comes from.
@@ -179,10 +158,10 @@ std::string ledger_of_play(const RolledDecision& cell, std::size_t other) {
   }
   if (ledger.cube) rows.push_back({"the cube", "", "", interval(*ledger.cube, true)});
   rows.push_back({"cost", "", "", interval(ledger.cost, true)});
-  return table_of(
-      {"what " + literal(play_name(cell, 0)) + " gains on " + literal(play_name(cell, other)),
-       "in 100 games", "worth each", "equity"},
-      rows);
+  return markdown_table({"what " + markdown_literal(play_name(cell, 0)) + " gains on " +
+                             markdown_literal(play_name(cell, other)),
+                         "in 100 games", "worth each", "equity"},
+                        rows);
 }
 
 /// Why, at one score: in words, outcomes, and the ledger of what the best play is compared with.
@@ -190,7 +169,7 @@ std::string score_text(const Lesson& lesson, std::size_t number) {
   const RolledDecision& cell = lesson.cells[number];
   const std::string why = why_words(lesson, number);
   if (why.empty()) return "";
-  std::string text = "**" + cell.decision.score.name + ".** " + literal(why) + "\n\n";
+  std::string text = "**" + cell.decision.score.name + ".** " + markdown_literal(why) + "\n\n";
   const RollRemarks* const remarks = remarks_on(lesson.plan, *cell.decision.roll);
   const std::size_t other = compared_ranks(cell, remarks).front();
   if (cell.result.plays[other].at_least) return text;
@@ -200,13 +179,14 @@ std::string score_text(const Lesson& lesson, std::size_t number) {
 std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll roll) {
   std::string text = "## Roll " + roll_text(roll) + "\n\n";
   const RollRemarks* const remarks = remarks_on(lesson.plan, roll);
-  if (remarks != nullptr && !remarks->notes.empty()) text += literal(remarks->notes) + "\n\n";
+  if (remarks != nullptr && !remarks->notes.empty())
+    text += markdown_literal(remarks->notes) + "\n\n";
   text += side_by_side(lesson, roll);
   const std::vector<Comparison> pairs = comparisons(lesson, roll);
   if (!pairs.empty()) {
     const std::string facts =
         fact_words(lesson.plan.position, roll, pairs.front().best, pairs.front().other);
-    if (!facts.empty()) text += literal(facts) + "\n\n";
+    if (!facts.empty()) text += markdown_literal(facts) + "\n\n";
   }
   for (const std::size_t c : cells_of(lesson, roll)) text += score_text(lesson, c);
   if (!pairs.empty()) text += facts_table(lesson, roll);
@@ -214,7 +194,7 @@ std::string roll_part(const Lesson& lesson, const LessonTelling& telling, Roll r
     const FlipStudy& flip = lesson.flips[i];
     if (flip.roll != roll) continue;
     text += "### Where the verdict flips\n\n```\n" + flip_tables(flip) + "```\n\n" +
-            literal(flip_words(flip, telling.of_flip(i))) + "\n\n";
+            markdown_literal(flip_words(flip, telling.of_flip(i))) + "\n\n";
   }
   return text;
 }
@@ -236,7 +216,7 @@ std::string doubles_text(const Lesson& lesson) {
     rows.push_back(row);
   }
   return "## Before the roll: double?\n\n" +
-         table_of({"score", wait_name(), take_name({}), pass_name(), "verdict"}, rows);
+         markdown_table({"score", wait_name(), take_name({}), pass_name(), "verdict"}, rows);
 }
 
 }  // namespace
@@ -246,20 +226,20 @@ std::string lesson_markdown(const Lesson& lesson, const LessonTelling& telling,
   const LessonPlan& plan = lesson.plan;
   std::string title = plan.title.empty() ? std::string("Lesson") : plan.title;
   std::replace(title.begin(), title.end(), '\n', ' ');
-  std::string text = "# " + literal(title) + "\n\n";
-  if (!plan.notes.empty()) text += literal(plan.notes) + "\n\n";
+  std::string text = "# " + markdown_literal(title) + "\n\n";
+  if (!plan.notes.empty()) text += markdown_literal(plan.notes) + "\n\n";
   const std::vector<Roll> rolls = rolls_with_results(lesson);
   text += "**" + question_words(plan, rolls, !lesson.doubles.empty()) + "** " + cube_note(plan) +
           "\n\n```\n" + board_text(plan.position, std::nullopt, cube_of(plan)) +
           position_text(plan.position) + "\n```\n\n";
   for (const std::string& warning : position_warnings(plan.position)) {
-    text += "Warning: " + literal(warning) + "\n\n";
+    text += "Warning: " + markdown_literal(warning) + "\n\n";
   }
   text += answers_text(lesson) + doubles_text(lesson);
   for (const Roll roll : rolls) text += roll_part(lesson, telling, roll);
   return text + "---\n\n" +
-         literal("Computed by Sixfold " + telling.made_by.version + " with " +
-                 computed_words(lesson, telling)) +
+         markdown_literal("Computed by Sixfold " + telling.made_by.version + " with " +
+                          computed_words(lesson, telling)) +
          "\n\n```\n" + command + "\n```\n";
 }
 

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <algorithm>
-#include <cmath>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -11,6 +10,7 @@
 #include "report/text/board_text.h"
 #include "report/words/cube_words.h"
 #include "report/words/notes.h"
+#include "report/words/phrases.h"
 #include "rules/notation.h"
 #include "study/decision.h"
 
@@ -20,26 +20,10 @@ inline constexpr std::size_t kColumns = 80;
 /// Of equities and what they are known to, where a decision is told in full.
 inline constexpr int kEquityDecimals = 4;
 
-/// Columns that a text takes: its code points.
-[[nodiscard]] inline std::size_t columns_of(const std::string& text) {
-  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
-    return (static_cast<unsigned char>(c) & 0xc0u) != 0x80u;
-  }));
-}
-
 [[nodiscard]] inline std::string padded(std::string text, std::size_t width) {
   const std::size_t columns = columns_of(text);
   if (columns < width) text.append(width - columns, ' ');
   return text;
-}
-
-/// The text, or its beginning where it takes more columns.
-[[nodiscard]] inline std::string shortened(const std::string& text, std::size_t columns) {
-  std::size_t end = 0;
-  for (std::size_t seen = 0; end < text.size(); ++end) {
-    if ((static_cast<unsigned char>(text[end]) & 0xc0u) != 0x80u && ++seen > columns) break;
-  }
-  return text.substr(0, end);
 }
 
 /// Prose broken into lines of at most so many columns, a number never from its error.
@@ -70,12 +54,6 @@ inline constexpr int kEquityDecimals = 4;
 }
 
 [[nodiscard]] inline std::string percent(double share) { return format("{:5.1f}%", 100.0 * share); }
-
-/// A number with its sign; what rounds to zero is "+0.0000", never "-0.0000".
-[[nodiscard]] inline std::string signed_number(double value, int decimals) {
-  const double scale = std::pow(10.0, decimals);
-  return format("{:+.{}f}", std::round(value * scale) / scale + 0.0, decimals);
-}
 
 /// "± 0.0045"; "± ?" where next to nothing is known: no better than a backgammon either way.
 [[nodiscard]] inline std::string error_text(double half_width, int decimals) {

@@ -11,36 +11,12 @@
 namespace sixfold {
 namespace {
 
-constexpr std::size_t kDearestShown = 10;
-/// Of a rounding error.
-constexpr double kNothing = 1e-9;
 constexpr std::size_t kPlayerWidth = 24;
-
-/// "57.3%" of a chance, "+1.250" of points.
-std::string amount(const RecordedMatch& match, double value) {
-  return match.length > 0 ? format("{:.1f}%", 100.0 * value) : signed_number(value, 3);
-}
-/// The same of a difference.
-std::string change(const RecordedMatch& match, double value) {
-  return match.length > 0 ? signed_number(100.0 * value, 2) + "%" : signed_number(value, 3);
-}
-
-std::string score_words(const RecordedGame& game) {
-  return format("{}:{}{}", game.score[0], game.score[1], game.is_crawford ? " Crawford" : "");
-}
-
-std::string end_words(const RecordedMatch& match, const RecordedGame& game) {
-  if (!game.end) return "breaks off";
-  const int points = game.end->points;
-  return format("{} wins {}{}", match.players[static_cast<std::size_t>(game.end->winner)],
-                points == 1 ? "a point" : format("{} points", points),
-                game.end->by_resignation ? " by resignation" : "");
-}
 
 std::string head(const MatchReview& review) {
   const RecordedMatch& match = review.match;
-  std::string text = format("{} against {}, {}\n", match.players[0], match.players[1],
-                            match.length == 0 ? "money" : format("match to {}", match.length));
+  std::string text =
+      format("{} against {}, {}\n", match.players[0], match.players[1], length_words(match));
   for (const std::string* each : {&match.event, &match.round, &match.place, &match.date}) {
     if (!each->empty()) text += *each + "\n";
   }
@@ -59,8 +35,8 @@ std::string games_table(const MatchReview& review) {
 
 /// A line of the balance: what each of the players has, then what it moves for the first.
 std::string luck_line(const RecordedMatch& match, const std::array<double, 2>& luck) {
-  return padded("luck of the rolls", kPlayerWidth) + padded(change(match, luck[0]), 12) +
-         padded(change(match, luck[1]), 12) + change(match, luck[0] - luck[1]) + "\n";
+  return padded("luck of the rolls", kPlayerWidth) + padded(change_words(match, luck[0]), 12) +
+         padded(change_words(match, luck[1]), 12) + change_words(match, luck[0] - luck[1]) + "\n";
 }
 std::string cost_line(const RecordedMatch& match, const char* name,
                       const std::array<double, 2>& costs) {
@@ -68,17 +44,15 @@ std::string cost_line(const RecordedMatch& match, const char* name,
     return padded(match.length > 0 ? format("{:.2f}%", 100.0 * cost) : format("{:.3f}", cost), 12);
   };
   return padded(name, kPlayerWidth) + cell(costs[0]) + cell(costs[1]) +
-         change(match, costs[1] - costs[0]) + "\n";
+         change_words(match, costs[1] - costs[0]) + "\n";
 }
 
 /// How well the costs are known, and their difference, by what was rolled out.
 std::string interval_line(const RecordedMatch& match, const ReviewSums& sums) {
-  const bool is_match = match.length > 0;
-  const auto cell = [&](double half_width) {
-    return is_match ? format("± {:.2f}%", 100.0 * half_width) : format("± {:.3f}", half_width);
-  };
-  return padded("errors of the rollouts", kPlayerWidth) + padded(cell(sums.half_width[0]), 12) +
-         padded(cell(sums.half_width[1]), 12) + cell(sums.lead_half_width) + "\n";
+  return padded("errors of the rollouts", kPlayerWidth) +
+         padded(error_words(match, sums.half_width[0]), 12) +
+         padded(error_words(match, sums.half_width[1]), 12) +
+         error_words(match, sums.lead_half_width) + "\n";
 }
 
 std::string balance_table(const MatchReview& review) {
@@ -88,18 +62,19 @@ std::string balance_table(const MatchReview& review) {
       format("\nWhere the result came from, in {} of {}\n", unit_name(match), match.players[0]);
   text += padded("", kPlayerWidth) + padded(shortened(match.players[0], 11), 12) +
           padded(shortened(match.players[1], 11), 12) + "difference\n";
-  text += padded("at the start", 2 * 12 + kPlayerWidth) + amount(match, balance.start) + "\n";
+  text += padded("at the start", 2 * 12 + kPlayerWidth) + amount_words(match, balance.start) + "\n";
   text += luck_line(match, balance.sums.luck);
   text += cost_line(match, "cost of plays", balance.sums.cost_plays);
   text += cost_line(match, "cost of the cube", balance.sums.cost_cube);
   text += padded("values' disagreement", 2 * 12 + kPlayerWidth) +
-          change(match, balance.disagreement) + "\n";
+          change_words(match, balance.disagreement) + "\n";
   if (has_rollouts(review)) text += interval_line(match, balance.sums);
-  if (std::abs(balance.between_games) > kNothing) {
-    text += padded("between games", 2 * 12 + kPlayerWidth) + change(match, balance.between_games) +
-            "\n";
+  if (std::abs(balance.between_games) > kRoundingError) {
+    text += padded("between games", 2 * 12 + kPlayerWidth) +
+            change_words(match, balance.between_games) + "\n";
   }
-  return text + padded("at the end", 2 * 12 + kPlayerWidth) + amount(match, balance.result) + "\n";
+  return text + padded("at the end", 2 * 12 + kPlayerWidth) + amount_words(match, balance.result) +
+         "\n";
 }
 
 std::string players_table(const MatchReview& review) {
@@ -139,24 +114,9 @@ std::string dearest_table(const MatchReview& review) {
             padded(std::to_string(turn.number), 5) +
             padded(shortened(review.match.players[static_cast<std::size_t>(turn.player)], 13), 14) +
             padded(dice, 5) + padded(played_text(turn), 17) + padded(best_text(turn), 17) +
-            padded(cost_cell(turn), 14) + change(review.match, -turn.cost * turn.worth) + "\n";
+            padded(cost_cell(turn), 14) + change_words(review.match, moved_by(turn)) + "\n";
   }
   return text;
-}
-
-/// What the numbers come from.
-std::string what_values_are(const MatchReview& review, const Provenance& made_by) {
-  if (review.depth) {
-    return format(
-        "Net {} looks a roll ahead; what costs {:g} or more so or by its static values is rolled "
-        "out, the played play against the two others that are best so far; ± is the half-width of "
-        "the {:g}% interval.",
-        made_by.net, review.depth->bound, 100.0 * review.depth->settings.confidence);
-  }
-  return format("{} of net {}{}: opinions, not rollouts{}.",
-                review.is_looked_ahead ? "Values" : "Static values", made_by.net,
-                review.is_looked_ahead ? " a roll ahead" : "",
-                has_rollouts(review) ? ", but where a cost has its half-width (±)" : "");
 }
 
 }  // namespace
@@ -165,17 +125,8 @@ std::string review_text(const MatchReview& review, const Provenance& made_by) {
   if (review.games.empty()) return head(review) + "\nNo game could be judged.\n";
   std::string text = head(review) + games_table(review) + players_table(review) +
                      balance_table(review) + dearest_table(review);
-  const std::string values = what_values_are(review, made_by);
-  if (review.interrupted) {
-    text += "\n" + wrapped(
-                       "Stopped: games are missing, or dear decisions that were not rolled "
-                       "out any more.");
-  }
-  return text + "\n" +
-         wrapped(format("{} Costs and luck are in equity at each turn's score and cube, what they "
-                        "move in {}. The luck of a roll is its best play's value less the mean of "
-                        "all rolls, of an opening those that begin a game.",
-                        values, unit_name(review.match)));
+  if (review.interrupted) text += "\n" + wrapped(kStoppedNote);
+  return text + "\n" + wrapped(values_words(review, made_by) + " " + units_words(review.match));
 }
 
 }  // namespace sixfold

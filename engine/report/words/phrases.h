@@ -3,6 +3,7 @@
 /// Pure functions; safe to use from any thread.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
@@ -29,6 +30,28 @@ namespace sixfold {
   const int decimals = equity_decimals(estimate);
   return format("{:.{}f}", std::abs(estimate.mean), decimals) +
          format(" ± {:.{}f}", estimate.half_width, decimals);
+}
+
+/// Columns that a text takes: its code points.
+[[nodiscard]] inline std::size_t columns_of(const std::string& text) {
+  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xc0u) != 0x80u;
+  }));
+}
+
+/// The text, or its beginning where it takes more columns.
+[[nodiscard]] inline std::string shortened(const std::string& text, std::size_t columns) {
+  std::size_t end = 0;
+  for (std::size_t seen = 0; end < text.size(); ++end) {
+    if ((static_cast<unsigned char>(text[end]) & 0xc0u) != 0x80u && ++seen > columns) break;
+  }
+  return text.substr(0, end);
+}
+
+/// A number with its sign; what rounds to zero is "+0.0000", never "-0.0000".
+[[nodiscard]] inline std::string signed_number(double value, int decimals) {
+  const double scale = std::pow(10.0, decimals);
+  return format("{:+.{}f}", std::round(value * scale) / scale + 0.0, decimals);
 }
 
 /// "1,234,567"

@@ -29,11 +29,48 @@ constexpr std::array<Phrase, kShareCount> kPhrases{{{"wins", ""},
                                                     {"loses", " by a gammon or more"},
                                                     {"loses", " by a backgammon"}}};
 
-std::string line_words(const LedgerLine& line, const Phrase& phrase) {
+std::string line_words(const LedgerLine& line, const Phrase& phrase, bool is_static) {
+  const std::string error =
+      is_static ? std::string() : format(" ± {:.1f}", 100.0 * line.change.half_width);
   return std::string(phrase.verb) +
-         format(" {:.1f} ± {:.1f} {} games in 100{} ({:+.3f})", 100.0 * std::abs(line.change.mean),
-                100.0 * line.change.half_width, line.change.mean > 0.0 ? "more" : "fewer",
-                phrase.how, line.worth.mean);
+         format(" {:.1f}{} {} games in 100{} ({:+.3f})", 100.0 * std::abs(line.change.mean), error,
+                line.change.mean > 0.0 ? "more" : "fewer", phrase.how, line.worth.mean);
+}
+
+/// What speaks for the best play and against it, the most important part first.
+struct Reasons {
+  std::vector<std::string> gains;
+  std::vector<std::string> losses;
+};
+Reasons reasons_of(const Ledger& ledger, bool is_static) {
+  struct Part {
+    double worth;
+    std::string words;
+  };
+  std::vector<Part> parts;
+  constexpr double kWorthSaying = 0.001;
+  const auto is_clear = [&](const Estimate& worth) {
+    return std::abs(worth.mean) > std::max(is_static ? 0.0 : worth.half_width, kWorthSaying);
+  };
+  for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
+    const LedgerLine& line = ledger.lines[i];
+    if (!is_clear(line.worth)) continue;
+    parts.push_back({line.worth.mean, line_words(line, kPhrases[i], is_static)});
+  }
+  if (ledger.cube && is_clear(*ledger.cube)) {
+    const std::string amount =
+        is_static ? format("{:.3f}", std::abs(ledger.cube->mean)) : interval_words(*ledger.cube);
+    parts.push_back({ledger.cube->mean, (ledger.cube->mean > 0.0 ? "gains " : "loses ") + amount +
+                                            " by what the cube is worth"});
+  }
+  std::stable_sort(parts.begin(), parts.end(), [](const Part& a, const Part& b) {
+    return std::abs(a.worth) > std::abs(b.worth);
+  });
+  Reasons reasons;
+  for (const Part& part : parts) {
+    (part.worth > 0.0 ? reasons.gains : reasons.losses).push_back(part.words);
+  }
+  return reasons;
 }
 
 /// A point by the name that it has, for the mover.
@@ -117,32 +154,9 @@ std::string verdict_words(const RolledDecision& rolled, std::size_t other) {
 std::string reason_words(const RolledDecision& rolled, std::size_t other) {
   assert(other > 0 && other < rolled.result.plays.size());
   const Ledger ledger = ledger_of(rolled.result.plays[other], rolled.worth);
-  struct Part {
-    double worth;
-    std::string words;
-  };
-  std::vector<Part> parts;
-  constexpr double kWorthSaying = 0.001;
-  const auto is_clear = [&](const Estimate& worth) {
-    return std::abs(worth.mean) > std::max(worth.half_width, kWorthSaying);
-  };
-  for (std::size_t i = 0; i < ledger.lines.size(); ++i) {
-    const LedgerLine& line = ledger.lines[i];
-    if (is_clear(line.worth)) parts.push_back({line.worth.mean, line_words(line, kPhrases[i])});
-  }
-  if (ledger.cube && is_clear(*ledger.cube)) {
-    const char* const verb = ledger.cube->mean > 0.0 ? "gains " : "loses ";
-    parts.push_back(
-        {ledger.cube->mean, verb + interval_words(*ledger.cube) + " by what the cube is worth"});
-  }
-  std::stable_sort(parts.begin(), parts.end(), [](const Part& a, const Part& b) {
-    return std::abs(a.worth) > std::abs(b.worth);
-  });
-  std::vector<std::string> gains;
-  std::vector<std::string> losses;
-  for (const Part& part : parts) (part.worth > 0.0 ? gains : losses).push_back(part.words);
+  const auto [gains, losses] = reasons_of(ledger, false);
   const std::string best = play_name(rolled, 0);
-  if (parts.empty()) {
+  if (gains.empty() && losses.empty()) {
     return ledger.cost.mean > ledger.cost.half_width
                ? "No single part of the difference is beyond its error; the sum is."
                : "";
@@ -152,6 +166,14 @@ std::string reason_words(const RolledDecision& rolled, std::size_t other) {
     return "Beyond its error is only what speaks against " + best + ": it " + joined(losses) + ".";
   }
   return best + " " + joined(gains) + "; but it " + joined(losses) + ".";
+}
+
+std::string static_reason_words(const Decision& decision, const EvaluatedPlay& best,
+                                const EvaluatedPlay& other) {
+  const auto [gains, losses] = reasons_of(static_ledger(decision, best, other), true);
+  if (gains.empty()) return "";
+  return play_text(decision.position, *decision.roll, best.play) + " " + joined(gains) +
+         (losses.empty() ? "." : "; but it " + joined(losses) + ".");
 }
 
 std::string fact_words(const Position& before, Roll roll, PlayKey best, PlayKey other) {

@@ -16,6 +16,10 @@ namespace sixfold {
 /// Which lines of the ledger speak for the best play and which against it: those beyond their
 /// intervals. Empty where the verdict has said that all of it is open. REQUIRES: as above.
 [[nodiscard]] std::string reason_words(const RolledDecision& rolled, std::size_t other);
+/// The same by static values: lines that are worth saying, without errors. Empty where there is
+/// none that speaks for the best play.
+[[nodiscard]] std::string static_reason_words(const Decision& decision, const EvaluatedPlay& best,
+                                              const EvaluatedPlay& other);
 /// What the counted facts of the two plays differ in; may be empty.
 [[nodiscard]] std::string fact_words(const Position& before, Roll roll, PlayKey best,
                                      PlayKey other);

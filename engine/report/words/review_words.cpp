@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "base/format.h"
+#include "report/words/phrases.h"
 #include "rules/notation.h"
 
 namespace sixfold {
@@ -12,6 +14,10 @@ namespace {
 std::string text_of(const ReviewedTurn& turn, PlayKey play, CubeStep step) {
   if (turn.kind != TurnKind::kPlay) return std::string(step_name(step));
   return play_text(turn.decision.position, *turn.decision.roll, play);
+}
+
+std::string count_of_points(int points) {
+  return points == 1 ? "a point" : format("{} points", points);
 }
 
 }  // namespace
@@ -40,8 +46,89 @@ std::string_view depth_name(const MatchReview& review) noexcept {
 std::string played_text(const ReviewedTurn& turn) { return text_of(turn, turn.played, turn.done); }
 std::string best_text(const ReviewedTurn& turn) { return text_of(turn, turn.best, turn.right); }
 
+std::string deed_words(const ReviewedTurn& turn) {
+  if (!turn.decision.roll) return played_text(turn);
+  return roll_text(*turn.decision.roll) + ": " + played_text(turn);
+}
+
+double moved_by(const ReviewedTurn& turn) noexcept { return -turn.cost * turn.worth + 0.0; }
+
 std::string_view unit_name(const RecordedMatch& match) noexcept {
   return match.length == 0 ? "points" : "chance to win the match";
+}
+
+std::string unit_of_first(const RecordedMatch& match) {
+  return format("{}’s {}", match.players[0], unit_name(match));
+}
+
+std::string amount_words(const RecordedMatch& match, double value) {
+  return match.length > 0 ? format("{:.1f}%", 100.0 * value) : signed_number(value, 3);
+}
+std::string change_words(const RecordedMatch& match, double value) {
+  return match.length > 0 ? signed_number(100.0 * value, 2) + "%" : signed_number(value, 3);
+}
+
+std::string error_words(const RecordedMatch& match, double half_width) {
+  return match.length > 0 ? format("± {:.2f}%", 100.0 * half_width)
+                          : format("± {:.3f}", half_width);
+}
+
+std::string length_words(const RecordedMatch& match) {
+  return match.length == 0 ? "money" : format("match to {}", match.length);
+}
+
+std::string score_words(const RecordedGame& game) {
+  return format("{}:{}{}", game.score[0], game.score[1], game.is_crawford ? " Crawford" : "");
+}
+
+std::string end_words(const RecordedMatch& match, const RecordedGame& game) {
+  if (!game.end) return "breaks off";
+  return format("{} wins {}{}", match.players[static_cast<std::size_t>(game.end->winner)],
+                count_of_points(game.end->points),
+                game.end->by_resignation ? " by resignation" : "");
+}
+
+std::string result_words(const RecordedMatch& match) {
+  if (match.games.empty()) return "No game is recorded.";
+  const RecordedGame& last = match.games.back();
+  const std::string open = last.end ? "" : " The last game breaks off.";
+  std::array<int, 2> points{};
+  for (const RecordedGame& game : match.games) {
+    if (game.end) points[static_cast<std::size_t>(game.end->winner)] += game.end->points;
+  }
+  if (match.length > 0) {
+    points = last.score;
+    if (last.end) points[static_cast<std::size_t>(last.end->winner)] += last.end->points;
+  }
+  const std::size_t ahead = points[1] > points[0] ? 1 : 0;
+  const std::string& name = match.players[ahead];
+  if (match.length > 0 && points[ahead] >= match.length) return name + " won the match.";
+  if (match.length > 0) return format("The record ends at {}:{}.", points[0], points[1]) + open;
+  const int lead = points[ahead] - points[1 - ahead];
+  return (lead == 0 ? "Nobody is ahead." : name + " is " + count_of_points(lead) + " ahead.") +
+         open;
+}
+
+std::string values_words(const MatchReview& review, const Provenance& made_by) {
+  if (review.depth) {
+    return format(
+        "Net {} looks a roll ahead; what costs {:g} or more so or by its static values is rolled "
+        "out, the played play against the two others that are best so far; ± is the half-width of "
+        "the {:g}% interval.",
+        made_by.net, review.depth->bound, 100.0 * review.depth->settings.confidence);
+  }
+  return format("{} of net {}{}: opinions, not rollouts{}.",
+                review.is_looked_ahead ? "Values" : "Static values", made_by.net,
+                review.is_looked_ahead ? " a roll ahead" : "",
+                has_rollouts(review) ? ", but where a cost has its half-width (±)" : "");
+}
+
+std::string units_words(const RecordedMatch& match) {
+  return format(
+      "Costs and luck are in equity at each turn's score and cube, what they move in {}. The luck "
+      "of a roll is its best play's value less the mean of all rolls, of an opening those that "
+      "begin a game.",
+      unit_name(match));
 }
 
 std::vector<TurnInGame> dearest_turns(const MatchReview& review) {
