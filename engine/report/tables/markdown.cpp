@@ -248,6 +248,8 @@ std::string lesson_markdown(const Lesson& lesson, const LessonTelling& telling,
   std::replace(title.begin(), title.end(), '\n', ' ');
   std::string text = "# " + literal(title) + "\n\n";
   if (!plan.notes.empty()) text += literal(plan.notes) + "\n\n";
+  const std::string opponent = opponent_note(telling.made_by);
+  if (!opponent.empty()) text += literal(opponent) + "\n\n";
   const std::vector<Roll> rolls = rolls_with_results(lesson);
   text += "**" + question_words(plan, rolls, !lesson.doubles.empty()) + "** " + cube_note(plan) +
           "\n\n```\n" + board_text(plan.position, std::nullopt, cube_of(plan)) +
