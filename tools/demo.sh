@@ -1,11 +1,18 @@
 #!/usr/bin/env bash
-# Installs what is missing, builds the tool and works out the demo lesson.
+# Installs what is missing, builds the tool and works out the demo lessons: the second one against
+# the shipped net and against a beginner, a net that has learnt for a few seconds.
 more_packages=()
 source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
 configure release build
 cmake --build build --target sixfold
-lesson=(build/sixfold lesson tools/demo/first_choices.json --out build/first_choices.html --force)
-echo
-echo "${lesson[*]}"
-echo
-"${lesson[@]}"
+show() {
+  echo
+  echo "$*"
+  echo
+  "$@"
+}
+show build/sixfold lesson tools/demo/first_choices.json --out build/first_choices.html --force
+show build/sixfold lesson tools/demo/against_a_beginner.json
+show build/sixfold train --recipe quick --games 4000 --seed 7 --out build/beginner.safetensors --force
+show build/sixfold lesson tools/demo/against_a_beginner.json --opponent-net build/beginner.safetensors \
+  --out build/against_a_beginner.html --force

@@ -8,7 +8,6 @@
 #include "base/bytes.h"
 #include "base/format.h"
 #include "base/input_error.h"
-#include "report/words/notes.h"
 
 namespace sixfold::tools {
 namespace {
@@ -114,8 +113,11 @@ std::optional<Setup> setup_of(std::string_view saved) {
   if (version != Engine::version()) return std::nullopt;
   std::string net_name = bytes.take_text();
   NetworkFile net = from_tensors(take_tensors(bytes), net_name);
-  Setup setup{std::move(version),
-              {std::move(net_name), std::move(net), take_match_table(bytes)}};
+  Setup setup;
+  setup.version = std::move(version);
+  setup.files.net_name = std::move(net_name);
+  setup.files.net = std::move(net);
+  setup.files.match_table = take_match_table(bytes);
   if (bytes.take_flag()) {
     setup.files.opponent_name = bytes.take_text();
     setup.files.opponent = from_tensors(take_tensors(bytes), setup.files.opponent_name);
@@ -136,7 +138,10 @@ std::string host_name() {
 }
 
 MemberIdentity identity_of(const Core& core) {
-  return {host_name(), core.provenance().version, nets_words(core.provenance()),
+  const Provenance& made_by = core.provenance();
+  const std::string& opponent = made_by.opponent_net;
+  return {host_name(), made_by.version,
+          made_by.net + (opponent.empty() ? std::string() : " against " + opponent),
           format("{} points, {:016x}", core.race_points(), core.tables().hash())};
 }
 

@@ -243,8 +243,8 @@ PYBIND11_MODULE(_engine, module) {
     }
   });
   py::class_<SharedEngine>(module, "Engine")
-      .def(py::init(&make_engine), py::arg("net"), py::arg("cache"), py::arg("threads"),
-           py::arg("isa"), py::arg("match_table"), py::arg("race_points"))
+      .def(py::init(&make_engine), py::arg("net"), py::arg("opponent_net"), py::arg("cache"),
+           py::arg("threads"), py::arg("isa"), py::arg("match_table"), py::arg("race_points"))
       .def("evaluate", &evaluate)
       .def("rollout", &roll_out)
       .def("cube", &decide_cube)
