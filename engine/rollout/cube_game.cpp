@@ -47,9 +47,8 @@ void CubeGame::decide(const Position& position, const Outlook& outlook, CubeSide
   before_ = outlook;
   if (!may_double) return;
   const CubeDecision decision =
-      opponents != nullptr
-          ? decision_between(position, outlook, *opponents, side)
-          : rules_.decide(position, outlook.outcomes, outlook.lives, state_, side);
+      opponents != nullptr ? decision_between(position, outlook, *opponents, side)
+                           : rules_.decide(position, outlook.outcomes, outlook.lives, state_, side);
   if (decision.action == CubeAction::kDoubleTake) {
     state_ = CubeRules::turned(state_, side, decision.is_beavered);
   } else if (decision.action == CubeAction::kDoublePass) {

@@ -256,8 +256,8 @@ MatchReview Core::review(const RecordedMatch& match, const std::atomic<bool>* st
 void Core::deepen(MatchReview& review, const ReviewDepth& depth, const Watch& watch,
                   const std::function<void(std::size_t, std::size_t)>& started) {
   if (opponents_file_) {
-    throw InputError("both players of a match are judged", "opponent net " + provenance_.opponent_net,
-                     "none");
+    throw InputError("both players of a match are judged",
+                     "opponent net " + provenance_.opponent_net, "none");
   }
   const std::unique_ptr<TrialRunner> its = watched_runner(watch);
   const auto is_stopped = [&] { return watch.stop != nullptr && *watch.stop; };

@@ -39,9 +39,9 @@ struct RolledDecision;
 class Core;
 
 struct EngineOptions {
-  std::filesystem::path net{};          ///< Network file, such as the one that comes with Sixfold.
-  /// Network file by which the opponent plays, doubles and takes in the trials of rollouts: the side
-  /// that is not on roll in the question. Empty: by `net` as well.
+  std::filesystem::path net{};  ///< Network file, such as the one that comes with Sixfold.
+  /// Network file by which the opponent plays, doubles and takes in the trials of rollouts: the
+  /// side that is not on roll in the question. Empty: by `net` as well.
   std::filesystem::path opponent_net{};
   std::filesystem::path match_table{};  ///< Match equities as CSV; empty: those of our own.
   /// Where tables are kept from one run to the next; empty: they are computed each time, those of
@@ -151,9 +151,9 @@ struct LegalPlay {
 
 /// What made an answer.
 struct MadeBy {
-  std::string net;      ///< Its file's name and what its weights hash to.
-  std::string version;  ///< Of Sixfold.
-  Rolling rolling;      ///< Settings and seed, where it was rolled out.
+  std::string net;           ///< Its file's name and what its weights hash to.
+  std::string version;       ///< Of Sixfold.
+  Rolling rolling;           ///< Settings and seed, where it was rolled out.
   std::string opponent_net;  ///< The opponent's, where it was rolled out against one of his own.
 };
 

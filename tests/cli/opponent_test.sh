@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
-# Rollouts against an opponent who plays by a net of his own. Run as: opponent_test.sh <sixfold> <nets>
+# Rollouts against an opponent who plays by a net of his own. Run as:
+# opponent_test.sh <sixfold> <nets>
 tool=$1
 nets=$2
 source "$(dirname "${BASH_SOURCE[0]}")/expect.sh"
@@ -44,8 +45,10 @@ grep -qF "Against this opponent" sheet.md || fail "the head of Markdown"
   fail "the foot of sheets"
 
 # A doubling decision is rolled out where an opponent is named; one that is known has none.
+small=(cube --position "6x3 5x3 4x2 / 24 6x3 5x3" --json)
 expect 0 '"method":"rollout"' '"opponent_net":"weak/' -- \
-  "$tool" cube --position "6x3 5x3 4x2 / 24 6x3 5x3" --trials 36 --half-width 0 --json "${against[@]}"
+  "$tool" "${small[@]}" --half-width 1 "${against[@]}"
+expect 0 '"method":"rollout"' -- "$tool" "${small[@]}" "${against[@]}"
 expect 0 '"method":"exact"' -- "$tool" cube --position "6 5 / 6 5" --json "${against[@]}"
 "$tool" cube --position "6 5 / 6 5" --json "${against[@]}" | grep -q opponent_net &&
   fail "an opponent of an exact double"

@@ -63,7 +63,7 @@ class Chain {
     Position position;
     bool first_rolls = false;
     bool is_over = false;
-    std::vector<std::size_t> next;   ///< By roll, in the order of kRolls.
+    std::vector<std::size_t> next;  ///< By roll, in the order of kRolls.
     std::array<double, 6> value{};  ///< For the first.
   };
   using Key = std::tuple<std::uint64_t, std::uint64_t, std::uint64_t, std::uint64_t, bool>;

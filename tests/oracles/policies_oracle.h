@@ -1,8 +1,8 @@
 /// What comes of a game between two fixed policies, by value iteration over every position that it
 /// can come to.
 ///
-/// A policy takes the position that is worth most to it, by a function of its own. Nobody learns and
-/// nobody adapts, so the game is a Markov chain; hits make it run in circles, so its values are
+/// A policy takes the position that is worth most to it, by a function of its own. Nobody learns
+/// and nobody adapts, so the game is a Markov chain; hits make it run in circles, so its values are
 /// iterated until they stand still. For games of very few checkers. Source: Howard R., Dynamic
 /// Programming and Markov Processes, MIT Press 1960, chapter 4.
 #pragma once

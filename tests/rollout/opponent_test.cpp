@@ -1,4 +1,5 @@
-// An opponent who plays by an evaluator of his own: who chooses what, and that nothing else changes.
+// An opponent who plays by an evaluator of his own: who chooses what, and that nothing else
+// changes.
 #include <algorithm>
 #include <catch2/catch.hpp>
 
@@ -25,8 +26,8 @@ CubeRules money_rules(const MoneyRules& rules = {}) {
 /// An outlook with this chance to win, a fifth of wins and losses being gammons.
 Outlook chance_of(double wins) {
   Outlook outlook;
-  outlook.outcomes.probability = {0.0, 0.2 * (1.0 - wins), 0.8 * (1.0 - wins), 0.8 * wins,
-                                  0.2 * wins, 0.0};
+  outlook.outcomes.probability = {0.0,        0.2 * (1.0 - wins), 0.8 * (1.0 - wins),
+                                  0.8 * wins, 0.2 * wins,         0.0};
   outlook.lives = {0.5, 0.5};
   return outlook;
 }

@@ -73,9 +73,8 @@ Game game_of(const char* position, const char* dice, const char* play, const Eva
              const Evaluator& opponent) {
   Game game{position, parse_position(position, 2), {}, {}};
   game.play = parse_play(game.position, parse_roll(dice), play);
-  const oracle::PolicyGame truth =
-      oracle::between(position_after(game.position, game.play), false, policy_of(player),
-                      policy_of(opponent));
+  const oracle::PolicyGame truth = oracle::between(position_after(game.position, game.play), false,
+                                                   policy_of(player), policy_of(opponent));
   REQUIRE(truth.positions > 1000);
   REQUIRE(truth.between_equals < 1e-9);  // Or the order of plays would matter.
   game.truth.probability = truth.outcomes;
@@ -116,7 +115,8 @@ RolledPlay rolled(const Game& game, const RolloutSettings& settings,
 TEST_CASE("The oracle of policies agrees with the solved game where both sides play it") {
   const Evaluator& exact = exact_player();
   const Position position = parse_position("24 20 / 18", 2);
-  const oracle::PolicyGame game = oracle::between(position, true, policy_of(exact), policy_of(exact));
+  const oracle::PolicyGame game =
+      oracle::between(position, true, policy_of(exact), policy_of(exact));
   const OutcomeDistribution truth = exact.evaluate(position);
   for (std::size_t o = 0; o < kOutcomeCount; ++o) {
     INFO(o);

@@ -39,10 +39,10 @@ std::string action_row(const char* name, double equity, const Estimate* rolled,
                        const std::string& roller_errs, const std::string& opponent_errs) {
   std::string text =
       padded(name, kNameWidth) +
-      padded(
-          signed_number(equity, kEquityDecimals) +
-              (rolled == nullptr ? std::string() : " " + error_text(rolled->half_width, kEquityDecimals)),
-          kNumberWidth) +
+      padded(signed_number(equity, kEquityDecimals) +
+                 (rolled == nullptr ? std::string()
+                                    : " " + error_text(rolled->half_width, kEquityDecimals)),
+             kNumberWidth) +
       padded(roller_errs, kNumberWidth + 3) + opponent_errs;
   while (text.back() == ' ') text.pop_back();
   return text + "\n";
@@ -132,8 +132,8 @@ std::string foot(const CubeStudy& study, const Provenance& made_by) {
 
 std::string cube_study_text(const CubeStudy& study, const Provenance& made_by, TextStyle style) {
   const Provenance nets = study.rolled ? made_by : made_by.without_opponent();
-  std::string text = heading(study.decision, style) + against(nets) + "\n" + outcome_rows(study) + "\n" +
-                     actions_table(study) + "\n" + wrapped(double_words(study));
+  std::string text = heading(study.decision, style) + against(nets) + "\n" + outcome_rows(study) +
+                     "\n" + actions_table(study) + "\n" + wrapped(double_words(study));
   if (!study.equities.double_take) {
     text += wrapped(
         "Left to decide is how his roll is played: roll out the plays of the roll with this cube.");

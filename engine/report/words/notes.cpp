@@ -17,8 +17,7 @@ std::string settings_text(const RolloutSettings& settings) {
 
 std::string nets_words(const Provenance& made_by) {
   const std::string net = "net " + made_by.net;
-  return made_by.opponent_net.empty() ? net
-                                      : net + ", the opponent by net " + made_by.opponent_net;
+  return made_by.opponent_net.empty() ? net : net + ", the opponent by net " + made_by.opponent_net;
 }
 
 std::string opponent_note(const Provenance& made_by) {
