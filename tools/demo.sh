@@ -12,8 +12,9 @@ show() {
   "$@"
 }
 lesson=tools/demo/against_a_beginner.json
+beginner=build/beginner.safetensors
 show build/sixfold lesson tools/demo/first_choices.json --out build/first_choices.html --force
 show build/sixfold lesson $lesson
-show build/sixfold train --recipe quick --games 4000 --seed 7 --out build/beginner.safetensors --force
-show build/sixfold lesson $lesson --opponent-net build/beginner.safetensors \
+show build/sixfold train --recipe quick --games 4000 --seed 7 --out $beginner --force
+show build/sixfold lesson $lesson --opponent-net $beginner \
   --out build/against_a_beginner.html --force
