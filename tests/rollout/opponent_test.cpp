@@ -47,9 +47,9 @@ struct Decided {
   double passes_won;  ///< By the player, less those lost.
 };
 Decided decided(double players, double opponents, CubeSide side, const MoneyRules& rules = {}) {
-  const NetworkEvaluator evaluator = network_of(1);
+  static const NetworkEvaluator kEvaluator = network_of(1);
   const CubeRules cube = money_rules(rules);
-  CubeGame game(cube, evaluator, {});
+  CubeGame game(cube, kEvaluator, {});
   const Outlook his = chance_of(opponents);
   game.decide(parse_position(kContact), chance_of(players), side, true, &his);
   const bool is_over = game.is_over();
