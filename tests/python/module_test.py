@@ -114,9 +114,10 @@ class ModuleTest(unittest.TestCase):
                             "24/14; 8/2 6/2", "--trials", "36", "--half-width", "0",
                             "--opponent-net", net)
         self.assertEqual(without_seconds(found.to_dict()), without_seconds(said))
-        self.assertTrue(said["opponent_net"].startswith("weak/"))
+        self.assertTrue(found.opponent_net.startswith("weak/"))
         same = self.engine.rollout(plays=["24/14", "8/2 6/2"], **OPENING, **FEW)
         self.assertNotEqual(found.plays[0].equity.mean, same.plays[0].equity.mean)
+        self.assertIsNone(same.opponent_net)
         # What no opponent has a part in says nothing of him.
         self.assertEqual(against.evaluate(START).to_dict(), self.engine.evaluate(START).to_dict())
         self.assert_refused("both players of a match are judged", against.match,
