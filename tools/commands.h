@@ -31,6 +31,7 @@ struct PositionOptions {
   std::string match_table;  ///< Match equities as a CSV file; empty: those of our own.
   std::string requests;     ///< A file, or "-" for standard input.
   std::string net;
+  std::string opponent_net;  ///< Of rollouts: that of the opponent; empty: the same.
   std::string instruction_set;
   std::string cache;           ///< Directory of tables; empty: the user's usual place.
   int race_points = 6;         ///< How far from home the one-sided table reaches.

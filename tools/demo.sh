@@ -1,15 +1,21 @@
 #!/usr/bin/env bash
-# Installs what is missing, builds the tool, works out the demo lesson and judges the demo match.
+# Installs what is missing, builds the tool, works out the demo lessons, the second one against the
+# shipped net and against a beginner, a net that has learnt for a few seconds, and judges a match.
 more_packages=()
 source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
 configure release build
 cmake --build build --target sixfold
-lesson=(build/sixfold lesson tools/demo/first_choices.json --out build/first_choices.html --force)
-match=(build/sixfold match tools/demo/club_match.txt --out build/club_match.html --force)
-for command in lesson match; do
-  declare -n words=$command
+show() {
   echo
-  echo "${words[*]}"
+  echo "$*"
   echo
-  "${words[@]}"
-done
+  "$@"
+}
+lesson=tools/demo/against_a_beginner.json
+beginner=build/beginner.safetensors
+show build/sixfold lesson tools/demo/first_choices.json --out build/first_choices.html --force
+show build/sixfold lesson $lesson
+show build/sixfold train --recipe quick --games 4000 --seed 7 --out $beginner --force
+show build/sixfold lesson $lesson --opponent-net $beginner \
+  --out build/against_a_beginner.html --force
+show build/sixfold match tools/demo/club_match.txt --out build/club_match.html --force

@@ -87,11 +87,12 @@ class CommandLine {
     add_requests(*command, cube_.rollout.decision);
     add_csv(*command, cube_.rollout.decision);
     add_trial_options(*command, cube_.rollout);
+    add_opponent(*command, cube_.rollout.decision);
     add_precision_options(*command, cube_.rollout.rolling);
     command->callback([this, command] {
       for (const char* option :
            {"--trials", "--half-width", "--most-trials", "--confidence", "--seed", "--lookahead",
-            "--truncate", "--free-dice", "--plain", "--luck", "--play-on"}) {
+            "--truncate", "--free-dice", "--plain", "--luck", "--play-on", "--opponent-net"}) {
         cube_.rolled = cube_.rolled || command->count(option) > 0;
       }
       require_limit_to_matter(*command, cube_.rollout.rolling);
@@ -132,6 +133,7 @@ class CommandLine {
     add_csv(*command, lesson_.rollout.decision);
     add_cube_options(*command, lesson_.rollout.decision);
     add_trial_options(*command, lesson_.rollout);
+    add_opponent(*command, lesson_.rollout.decision);
     add_precision_options(*command, lesson_.rollout.rolling);
     add_verdict_options(*command, lesson_.rollout.rolling);
     command->add_option("--flip", lesson_.flips,

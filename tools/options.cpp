@@ -185,6 +185,14 @@ void add_trial_options(CLI::App& command, RolloutOptions& options) {
   add_check_options(command, rolling);
 }
 
+void add_opponent(CLI::App& command, PositionOptions& options) {
+  command
+      .add_option("--opponent-net", options.opponent_net,
+                  "Network file by which the opponent plays, doubles and takes in trials; the same "
+                  "net when left out")
+      ->type_name(kFile);
+}
+
 void add_precision_options(CLI::App& command, Rolling& rolling) {
   add_number(command, "--half-width", rolling.half_width, 0.0, kWidestWanted, false,
              format("Go on until the costs of plays that may be best, and of those that are named, "
@@ -227,6 +235,7 @@ void define_rollout(CLI::App& app, RolloutOptions& options, std::function<int()>
   add_csv(*command, options.decision);
   add_cube_options(*command, options.decision);
   add_trial_options(*command, options);
+  add_opponent(*command, options.decision);
   add_precision_options(*command, options.rolling);
   add_verdict_options(*command, options.rolling);
   command->add_flag("--ledger", options.decision.ledger,

@@ -52,6 +52,8 @@ void add_cube_options(CLI::App& command, PositionOptions& options);
 
 /// How trials are played.
 void add_trial_options(CLI::App& command, RolloutOptions& options);
+/// By which net the other side plays them.
+void add_opponent(CLI::App& command, PositionOptions& options);
 /// How well costs are to be known.
 void add_precision_options(CLI::App& command, Rolling& rolling);
 /// Throws InputError where a limit was given that nothing is measured against.

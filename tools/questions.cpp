@@ -96,6 +96,7 @@ int answer_requests(std::istream& in, const PositionOptions& options, const Roll
 Engine engine_of(const PositionOptions& options, int threads) {
   EngineOptions wanted;
   wanted.net = options.net.empty() ? shipped_net() : std::filesystem::path(options.net);
+  wanted.opponent_net = options.opponent_net;
   wanted.match_table = options.match_table;
   wanted.cache = cache_directory(options.cache);
   wanted.threads = threads;

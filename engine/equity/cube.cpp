@@ -68,15 +68,18 @@ double CubeDecision::equity() const noexcept {
   return std::max(no_double, std::min(*double_take, *double_pass));
 }
 
+CubeAction answer_of(const CubeDecision& decision) noexcept {
+  return *decision.double_take > *decision.double_pass + kEqual ? CubeAction::kDoublePass
+                                                                : CubeAction::kDoubleTake;
+}
+
 void decide(CubeDecision& decision) noexcept {
   decision.action = CubeAction::kNoDouble;
   if (!decision.double_take) return;
-  const double pass = *decision.double_pass;
-  const double take = *decision.double_take;
-  if (take > pass + kEqual) {
-    decision.action =
-        decision.no_double > pass + kEqual ? CubeAction::kTooGood : CubeAction::kDoublePass;
-  } else if (take + kEqual >= decision.no_double) {
+  if (answer_of(decision) == CubeAction::kDoublePass) {
+    decision.action = decision.no_double > *decision.double_pass + kEqual ? CubeAction::kTooGood
+                                                                          : CubeAction::kDoublePass;
+  } else if (*decision.double_take + kEqual >= decision.no_double) {
     decision.action = CubeAction::kDoubleTake;
   }
 }

@@ -56,6 +56,8 @@ struct CubeDecision {
   [[nodiscard]] double equity() const noexcept;
 };
 
+/// How the opponent answers a double: kDoubleTake or kDoublePass. REQUIRES: double_take.
+[[nodiscard]] CubeAction answer_of(const CubeDecision& decision) noexcept;
 /// Sets action and equity() by the three equities.
 void decide(CubeDecision& decision) noexcept;
 

@@ -26,13 +26,29 @@ OutcomeDistribution made_proper(OutcomeDistribution outcomes) noexcept {
 
 }  // namespace
 
+CubeDecision CubeGame::decision_between(const Position& position, const Outlook& outlook,
+                                        const Outlook& opponents, CubeSide side) const noexcept {
+  const auto seen = [&](const Outlook& by) {
+    return rules_.decide(position, by.outcomes, by.lives, state_, side);
+  };
+  CubeDecision decision = seen(side == CubeSide::kPlayer ? outlook : opponents);
+  if (decision.action != CubeAction::kDoubleTake && decision.action != CubeAction::kDoublePass) {
+    return decision;
+  }
+  const CubeDecision answer = seen(side == CubeSide::kPlayer ? opponents : outlook);
+  decision.action = answer_of(answer);
+  decision.is_beavered = answer.is_beavered;
+  return decision;
+}
+
 void CubeGame::decide(const Position& position, const Outlook& outlook, CubeSide side,
-                      bool may_double) noexcept {
+                      bool may_double, const Outlook* opponents) noexcept {
   assert(!is_over_ && !game_over(position));
   before_ = outlook;
   if (!may_double) return;
   const CubeDecision decision =
-      rules_.decide(position, outlook.outcomes, outlook.lives, state_, side);
+      opponents != nullptr ? decision_between(position, outlook, *opponents, side)
+                           : rules_.decide(position, outlook.outcomes, outlook.lives, state_, side);
   if (decision.action == CubeAction::kDoubleTake) {
     state_ = CubeRules::turned(state_, side, decision.is_beavered);
   } else if (decision.action == CubeAction::kDoublePass) {

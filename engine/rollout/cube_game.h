@@ -25,10 +25,11 @@ class CubeGame {
   [[nodiscard]] bool is_dead() const noexcept { return rules_.is_dead(state_); }
   [[nodiscard]] const CubeState& state() const noexcept { return state_; }
 
-  /// `side`, on roll, doubles or not, if it may, and is answered; `outlook` is its own.
+  /// `side`, on roll, doubles or not, if it may, and is answered; `outlook` is its own. Where there
+  /// is an `opponents`, the same outlook as kOther sees it, kOther doubles and answers by that.
   /// REQUIRES: neither game is over.
-  void decide(const Position& position, const Outlook& outlook, CubeSide side,
-              bool may_double) noexcept;
+  void decide(const Position& position, const Outlook& outlook, CubeSide side, bool may_double,
+              const Outlook* opponents = nullptr) noexcept;
   /// The best play with the cube, where the table has the position.
   [[nodiscard]] std::optional<PlayKey> exact_play(const Position& position, Roll roll,
                                                   CubeSide side) const noexcept;
@@ -57,6 +58,10 @@ class CubeGame {
     std::optional<CubeLives> lives{};  ///< The same; nothing: as before the roll.
     std::optional<double> equity{};    ///< Exactly, for kPlayer.
   };
+  /// What `side` does and the other answers, who see the position differently.
+  [[nodiscard]] CubeDecision decision_between(const Position& position, const Outlook& outlook,
+                                              const Outlook& opponents,
+                                              CubeSide side) const noexcept;
   /// Shifts passed doubles so far that the ends are worth what they should be.
   void shift_to(CubeResults& results, double equity) const noexcept;
   void take_luck_among(const std::array<Prospect, kRollCount>& prospects, Roll roll,

@@ -50,6 +50,17 @@ class EvaluatorPlayer final : public Player {
 
 class LuckSource;
 
+/// The outcomes of a position where all of those who play know them exactly: an opponent who is
+/// null plays as the first does.
+template <typename First, typename Opponent>
+[[nodiscard]] std::optional<OutcomeDistribution> known_to_both(const First& first,
+                                                               const Opponent* opponent,
+                                                               const Position& position) noexcept {
+  auto known = first.known(position);
+  if (known && opponent != nullptr && !opponent->known(position)) known.reset();
+  return known;
+}
+
 /// Who plays trials, and what their luck is read from. Cheap to copy; what it names must outlive
 /// it.
 struct TrialPlayers {
@@ -61,13 +72,17 @@ struct TrialPlayers {
   const Evaluator& evaluator;
   const LuckSource* luck;  ///< For LuckControl::kEstimated.
   const Player* player;    ///< Chooses the plays instead of the evaluator, where there is one.
+  /// By its values the opponent of the player whose play is rolled out plays, doubles and takes;
+  /// null: as that player does. The player himself plays as against anyone.
+  const Evaluator* opponent = nullptr;
   /// All of them as a number of the caller's (a hash of the net and the tables): what was kept of a
   /// rollout by others is not gone on with.
   std::uint64_t identity = 0;
 
   /// The outcomes where those who play know them exactly.
   [[nodiscard]] std::optional<OutcomeDistribution> known(const Position& position) const noexcept {
-    return player != nullptr ? player->known(position) : evaluator.known(position);
+    return player != nullptr ? known_to_both(*player, opponent, position)
+                             : known_to_both(evaluator, opponent, position);
   }
 };
 

@@ -13,6 +13,10 @@ PlannedTrials::PlannedTrials(const RolloutPlan& plan, const TrialPlayers& player
   const RolloutSettings& settings = plan.settings;
   assert(settings.luck != LuckControl::kEstimated || players.luck != nullptr);
   rules_.player = players.player != nullptr ? players.player : &own_player_;
+  if (players.opponent != nullptr) {
+    rules_.opponent = &opponent_.emplace(*players.opponent, settings.lookahead);
+    rules_.opponents_evaluator = players.opponent;
+  }
   if (settings.luck == LuckControl::kEstimated) rules_.luck = players.luck;
   if (settings.luck == LuckControl::kFull) {
     rules_.luck = &own_control_;

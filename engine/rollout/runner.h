@@ -45,6 +45,7 @@ class PlannedTrials {
  private:
   const RolloutPlan& plan_;
   EvaluatorPlayer own_player_;
+  std::optional<EvaluatorPlayer> opponent_;
   FullControl own_control_;
   TrialRules rules_;
 };

@@ -144,7 +144,8 @@ class Trial {
     }
   }
   [[nodiscard]] std::optional<OutcomeDistribution> known_outcomes() const noexcept {
-    return rules_.known_ends ? rules_.player->known(position_) : std::nullopt;
+    return rules_.known_ends ? known_to_both(*rules_.player, rules_.opponent, position_)
+                             : std::nullopt;
   }
 
   /// Of the game with it: the side on roll doubles first, if it may.
@@ -156,13 +157,22 @@ class Trial {
     } else if (is_cut()) {
       cube_->cut(position_, side());
     } else {
-      cube_->decide(position_, outlook(), side(), may_double);
+      const std::optional<Outlook> his = may_double ? opponents_outlook() : std::nullopt;
+      cube_->decide(position_, outlook(), side(), may_double, his ? &*his : nullptr);
     }
   }
 
   /// Of the side on roll. Who chose the last play may have seen it already.
   [[nodiscard]] Outlook outlook() const noexcept {
     return outlook_ ? reversed(*outlook_) : rules_.evaluator->evaluate_with_cube(position_);
+  }
+  /// The same as an opponent sees it who has an evaluator of his own, where somebody may double.
+  [[nodiscard]] std::optional<Outlook> opponents_outlook() const noexcept {
+    if (rules_.opponent == nullptr || !rules_.cube->may_double(cube_->state(), side())) return {};
+    return rules_.opponents_evaluator->evaluate_with_cube(position_);
+  }
+  [[nodiscard]] bool is_opponents_turn() const noexcept {
+    return rules_.opponent != nullptr && !player_rolls_;
   }
 
   void play_roll(Roll roll) noexcept {
@@ -172,6 +182,8 @@ class Trial {
     const auto exact = cube_goes_on() ? cube_->exact_play(position_, roll, side()) : std::nullopt;
     if (exact) {
       decision.play = *exact;
+    } else if (is_opponents_turn()) {
+      decision = rules_.opponent->decide(position_, roll, worth(), scratch_);
     } else if (best && rules_.luck_chooses) {
       decision.play = *best;
     } else {
@@ -180,7 +192,7 @@ class Trial {
     position_ = position_after(position_, decision.play);
     replies_ = std::move(decision.replies);
     outlook_.reset();
-    if (rules_.plays_by_evaluator) outlook_ = decision.outlook;
+    if (rules_.plays_by_evaluator && !is_opponents_turn()) outlook_ = decision.outlook;
     player_rolls_ = !player_rolls_;
   }
 

@@ -17,17 +17,20 @@ namespace sixfold {
 /// How trials are played. `worth` is that of the player whose play is rolled out; the opponent
 /// chooses by its reverse.
 struct TrialRules {
-  const Player* player = nullptr;    ///< Chooses the plays, for both sides.
+  const Player* player = nullptr;    ///< Chooses the plays, for both sides but for an opponent.
   const LuckSource* luck = nullptr;  ///< Luck as a control variate; null: is left in.
   bool luck_chooses = false;         ///< The best plays that `luck` finds are the player's.
   const Evaluator* evaluator =
       nullptr;                      ///< Its value ends truncated trials; doubles are made by it.
   bool plays_by_evaluator = false;  ///< What the player has seen is what it says.
+  /// Chooses the plays of the side whose results are not wanted; null: the player does.
+  const Player* opponent = nullptr;
+  const Evaluator* opponents_evaluator = nullptr;  ///< By it the opponent doubles and takes.
   OutcomeWorth worth{};             ///< By which plays are chosen where there is no cube.
   const CubeRules* cube = nullptr;  ///< Players double by it, and choose by its worth of outcomes.
   std::uint64_t seed = 1;
   bool stratified = true;  ///< Planned first rolls.
-  bool known_ends = true;  ///< End where the player knows the outcomes exactly.
+  bool known_ends = true;  ///< End where both sides know the outcomes exactly.
   int truncate = 0;        ///< Plies after which a trial ends; 0: never.
 };
 

@@ -15,9 +15,22 @@ CoreFiles files_of(const EngineOptions& options) {
   if (options.net.empty()) {
     throw InputError("no network file is named", "net", "such as nets/standard.safetensors");
   }
-  return {
+  CoreFiles files{
       options.net.stem().string(), load_network(options.net),
       options.match_table.empty() ? own_match_equities() : load_match_table(options.match_table)};
+  if (!options.opponent_net.empty()) {
+    files.opponent_name = options.opponent_net.stem().string();
+    files.opponent = load_network(options.opponent_net);
+  }
+  return files;
+}
+
+Provenance provenance_of(const CoreFiles& files) {
+  Provenance provenance{files.net_name + "/" + network_identity(files.net), SIXFOLD_VERSION};
+  if (files.opponent) {
+    provenance.opponent_net = files.opponent_name + "/" + network_identity(*files.opponent);
+  }
+  return provenance;
 }
 
 ExactTables tables_of(const EngineOptions& options, int threads, TableCache& cache) {
@@ -75,42 +88,59 @@ Core::Core(CoreFiles files, const EngineOptions& options)
       threads_(options.threads > 0 ? options.threads : available_threads()),
       level_(options.instruction_set.empty() ? best_instruction_set()
                                              : instruction_set_named(options.instruction_set)),
+      provenance_(provenance_of(files)),
       file_(std::move(files.net)),
-      provenance_{files.net_name + "/" + network_identity(file_), SIXFOLD_VERSION},
+      opponents_file_(std::move(files.opponent)),
       race_points_(options.race_points),
       match_table_(std::move(files.match_table)),
       cache_(options.cache, options.note),
       tables_(tables_of(options, threads_, cache_)),
       luck_(file_.luck ? std::make_unique<NetworkLuck>(*file_.luck, level_) : nullptr),
-      evaluator_(inside(provenance_.net, [&] {
-        return NetworkEvaluator(file_.networks, level_, tables_, file_.cube);
-      })) {}
+      evaluators_(evaluators_with(tables_)) {}
 
 std::uint64_t Core::identity() const {
-  return hash_of_bytes(format("{} {} {}", provenance_.net, provenance_.version, race_points_));
+  std::string all = format("{} {} {}", provenance_.net, provenance_.version, race_points_);
+  if (opponents_file_) all += " against " + provenance_.opponent_net;
+  return hash_of_bytes(all);
 }
 
-std::unique_ptr<NetworkEvaluator> Core::evaluator_with(const ExactTables& tables) const {
-  return std::make_unique<NetworkEvaluator>(file_.networks, level_, tables, file_.cube);
+Core::OwnedEvaluators Core::evaluators_with(const ExactTables& tables) const {
+  const auto made_of = [&](const NetworkFile& file, const std::string& name) {
+    return inside(name, [&] {
+      return std::make_unique<NetworkEvaluator>(file.networks, level_, tables, file.cube);
+    });
+  };
+  return {made_of(file_, provenance_.net),
+          opponents_file_ ? made_of(*opponents_file_, provenance_.opponent_net) : nullptr};
+}
+
+TrialPlayers Core::players() const {
+  TrialPlayers players(*evaluators_.own, luck_.get());
+  players.opponent = evaluators_.opponents.get();
+  return players;
 }
 
 const Evaluator& Core::evaluator_for(const Decision& decision, const std::atomic<bool>* stop) {
+  return *evaluators_for(decision, stop).own;
+}
+
+Core::Evaluators Core::evaluators_for(const Decision& decision, const std::atomic<bool>* stop) {
   // At the cube's present value: where it is turned at a match score, later play is another.
   Score score = decision.score;
   if (score.match && decision.cube) score.worth = cubeless_worth(score, *decision.cube);
-  return evaluator_at(score, decision.position.roller.total(), stop);
+  return evaluators_at(score, decision.position.roller.total(), stop);
 }
 
-const Evaluator& Core::evaluator_at(const Score& score, int checkers,
-                                    const std::atomic<bool>* stop) {
-  if (checkers > SolvedGame::kMostCheckers) return evaluator_;
-  auto& evaluator = few_checkers_[{checkers, score.worth}];
-  if (!evaluator) {
+Core::Evaluators Core::evaluators_at(const Score& score, int checkers,
+                                     const std::atomic<bool>* stop) {
+  if (checkers > SolvedGame::kMostCheckers) return evaluators_.all();
+  OwnedEvaluators& evaluators = few_checkers_[{checkers, score.worth}];
+  if (!evaluators.own) {
     ExactTables tables = tables_;
     tables.game = solved(checkers, score, stop);
-    evaluator = evaluator_with(tables);
+    evaluators = evaluators_with(tables);
   }
-  return *evaluator;
+  return evaluators.all();
 }
 
 std::shared_ptr<const SolvedGame> Core::solved(int checkers, const Score& score,
@@ -180,7 +210,9 @@ const LuckSource& Core::required_luck() const {
 
 Instruments Core::instruments(const Decision& decision, TrialRunner& runner,
                               const std::atomic<bool>* stop) {
-  TrialPlayers players(evaluator_for(decision, stop), luck_.get());
+  const Evaluators evaluators = evaluators_for(decision, stop);
+  TrialPlayers players(*evaluators.own, luck_.get());
+  players.opponent = evaluators.opponents;
   // A game of few checkers may have been solved since.
   const bool is_solved = players.known(decision.position).has_value();
   players.identity = hash_of_bytes(format("{} {}", identity(), is_solved));
@@ -227,6 +259,10 @@ void Core::look_ahead(MatchReview& review, const std::atomic<bool>* stop) {
 
 void Core::deepen(MatchReview& review, const ReviewDepth& depth, const Watch& watch,
                   const std::function<void(std::size_t, std::size_t)>& started) {
+  if (opponents_file_) {
+    throw InputError("both players of a match are judged",
+                     "opponent net " + provenance_.opponent_net, "none");
+  }
   const std::unique_ptr<TrialRunner> its = watched_runner(watch);
   const auto is_stopped = [&] { return watch.stop != nullptr && *watch.stop; };
   ReviewRoller roller;
@@ -245,7 +281,7 @@ void Core::deepen(MatchReview& review, const ReviewDepth& depth, const Watch& wa
 std::vector<OutcomeDistribution> Core::distributions(std::span<const Position> positions,
                                                      int checkers) {
   constexpr std::size_t kTurn = 256;  // Positions: enough that handing turns out costs nothing.
-  const Evaluator& evaluator = evaluator_at(money_score(), checkers, nullptr);
+  const Evaluator& evaluator = *evaluators_at(money_score(), checkers, nullptr).own;
   std::vector<OutcomeDistribution> outcomes(positions.size());
   Workers workers(threads_);
   workers.for_each((positions.size() + kTurn - 1) / kTurn, [&](std::size_t turn) {

@@ -46,6 +46,8 @@ struct CoreFiles {
   std::string net_name;
   NetworkFile net;
   MatchEquityTable match_table;
+  std::string opponent_name{};
+  std::optional<NetworkFile> opponent{};  ///< The net by which the opponent plays, if another.
 };
 
 class Core {
@@ -59,6 +61,9 @@ class Core {
   /// A hash of all that trials depend on beside their plan: net, version and tables.
   [[nodiscard]] std::uint64_t identity() const;
   [[nodiscard]] const NetworkFile& file() const noexcept { return file_; }
+  [[nodiscard]] const std::optional<NetworkFile>& opponents_file() const noexcept {
+    return opponents_file_;
+  }
   [[nodiscard]] InstructionSet level() const noexcept { return level_; }
   [[nodiscard]] int threads() const noexcept { return threads_; }
   [[nodiscard]] int race_points() const noexcept { return race_points_; }
@@ -69,12 +74,14 @@ class Core {
   /// The same. Throws InputError where it has none.
   [[nodiscard]] const LuckSource& required_luck() const;
   /// Of all games but those that are solved.
-  [[nodiscard]] const NetworkEvaluator& evaluator() const noexcept { return evaluator_; }
+  [[nodiscard]] const NetworkEvaluator& evaluator() const noexcept { return *evaluators_.own; }
   /// Games of one or two checkers are solved at once, at the decision's score; nobody waits for
   /// that who sets `stop`. A money game of three is taken from the cache when it has been put
   /// there.
   [[nodiscard]] const Evaluator& evaluator_for(const Decision& decision,
                                                const std::atomic<bool>* stop = nullptr);
+  /// Who plays the trials of all games but those that are solved.
+  [[nodiscard]] TrialPlayers players() const;
 
   /// A question as values. Throws InputError for what is not one.
   [[nodiscard]] Decision decision(const Question& question) const;
@@ -95,7 +102,8 @@ class Core {
   [[nodiscard]] MatchReview review(const RecordedMatch& match, const std::atomic<bool>* stop);
   /// A roll ahead; ends early, the rest static, when `stop` is set.
   void look_ahead(MatchReview& review, const std::atomic<bool>* stop);
-  /// Rolls out what cost the bound or more; `started` as ReviewRoller has it.
+  /// Rolls out what cost the bound or more; `started` as ReviewRoller has it. Throws InputError
+  /// where the opponent has a net of his own: both players are judged.
   void deepen(MatchReview& review, const ReviewDepth& depth, const Watch& watch,
               const std::function<void(std::size_t, std::size_t)>& started = {});
 
@@ -125,14 +133,25 @@ class Core {
                               const std::function<void(const LessonPart&)>& part_started = {});
 
  private:
+  /// Those of both sides; the opponent's is null where he plays by the same.
+  struct Evaluators {
+    const NetworkEvaluator* own = nullptr;
+    const NetworkEvaluator* opponents = nullptr;
+  };
   /// Of games with `checkers` a side.
-  [[nodiscard]] const Evaluator& evaluator_at(const Score& score, int checkers,
-                                              const std::atomic<bool>* stop);
+  [[nodiscard]] Evaluators evaluators_at(const Score& score, int checkers,
+                                         const std::atomic<bool>* stop);
+  [[nodiscard]] Evaluators evaluators_for(const Decision& decision, const std::atomic<bool>* stop);
   [[nodiscard]] Instruments instruments(const Decision& decision, TrialRunner& runner,
                                         const std::atomic<bool>* stop);
   [[nodiscard]] std::shared_ptr<const SolvedGame> solved(int checkers, const Score& score,
                                                          const std::atomic<bool>* stop);
-  [[nodiscard]] std::unique_ptr<NetworkEvaluator> evaluator_with(const ExactTables& tables) const;
+  struct OwnedEvaluators {
+    std::unique_ptr<NetworkEvaluator> own;
+    std::unique_ptr<NetworkEvaluator> opponents;
+    [[nodiscard]] Evaluators all() const noexcept { return {own.get(), opponents.get()}; }
+  };
+  [[nodiscard]] OwnedEvaluators evaluators_with(const ExactTables& tables) const;
 
   [[nodiscard]] std::unique_ptr<TrialRunner> watched_runner(const Watch& watch) const;
   [[nodiscard]] ReviewTools review_tools();
@@ -141,16 +160,17 @@ class Core {
   RunnerFor runner_for_;
   int threads_;
   InstructionSet level_;
-  NetworkFile file_;
   Provenance provenance_;
+  NetworkFile file_;
+  std::optional<NetworkFile> opponents_file_;
   int race_points_;
   MatchEquityTable match_table_;
   TableCache cache_;
   ExactTables tables_;
   std::unique_ptr<NetworkLuck> luck_;
-  NetworkEvaluator evaluator_;
+  OwnedEvaluators evaluators_;
   /// Those of solved games, by the number of checkers and the worth of the outcomes.
-  std::map<std::pair<int, OutcomeWorth>, std::unique_ptr<NetworkEvaluator>> few_checkers_;
+  std::map<std::pair<int, OutcomeWorth>, OwnedEvaluators> few_checkers_;
 };
 
 }  // namespace sixfold

@@ -111,7 +111,13 @@ std::string_view Engine::version() noexcept { return SIXFOLD_VERSION; }
 int Engine::api_version() noexcept { return kApiVersion; }
 
 MadeBy Engine::made_by(const Rolling& rolling) const {
-  return {core_->provenance().net, core_->provenance().version, rolling};
+  return {core_->provenance().net, core_->provenance().version, rolling, {}};
+}
+
+MadeBy Engine::rolled_by(const Rolling& rolling) const {
+  MadeBy made = made_by(rolling);
+  made.opponent_net = core_->provenance().opponent_net;
+  return made;
 }
 
 EvaluationAnswer Engine::evaluate(const Question& question) {
@@ -125,7 +131,7 @@ RolloutAnswer Engine::rollout(const Question& question, const Rolling& rolling,
   return {
       kept(core_->roll_out(
           {decision, core_->settings(rolling), {rolling.error, rolling.blunder}, wanted}, watch)),
-      made_by(rolling)};
+      rolled_by(rolling)};
 }
 
 std::optional<CubeAnswer> Engine::cube(const Question& question,
@@ -138,12 +144,12 @@ std::optional<CubeAnswer> Engine::cube(const Question& question,
   if (!rolling) return CubeAnswer(kept(core_->study_cube(decision)), made_by({}));
   auto study = core_->roll_out_cube({decision, core_->settings(*rolling)}, watch);
   if (!study) return std::nullopt;
-  return CubeAnswer(kept(std::move(*study)), made_by(*rolling));
+  return CubeAnswer(kept(std::move(*study)), rolled_by(*rolling));
 }
 
 LessonAnswer Engine::lesson(const LessonQuestion& question, const Rolling& rolling,
                             const Watch& watch) {
-  return {kept(core_->lesson(plan_of(*core_, question, rolling), watch)), made_by(rolling)};
+  return {kept(core_->lesson(plan_of(*core_, question, rolling), watch)), rolled_by(rolling)};
 }
 
 std::vector<SixOutcomes> Engine::distributions(std::span<const std::string> positions,

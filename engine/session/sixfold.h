@@ -29,7 +29,7 @@ namespace sixfold {
 
 /// Of what this header declares: rises when a program that was built against an earlier one has to
 /// be built, or changed, anew. Engine::api_version() is that of the library it was linked to.
-inline constexpr int kApiVersion = 1;
+inline constexpr int kApiVersion = 2;
 
 // What the project's own reports read; see the accessors named study().
 struct CubeStudy;
@@ -39,7 +39,10 @@ struct RolledDecision;
 class Core;
 
 struct EngineOptions {
-  std::filesystem::path net{};          ///< Network file, such as the one that comes with Sixfold.
+  std::filesystem::path net{};  ///< Network file, such as the one that comes with Sixfold.
+  /// Network file by which the opponent plays, doubles and takes in the trials of rollouts: the
+  /// side that is not on roll in the question. Empty: by `net` as well.
+  std::filesystem::path opponent_net{};
   std::filesystem::path match_table{};  ///< Match equities as CSV; empty: those of our own.
   /// Where tables are kept from one run to the next; empty: they are computed each time, those of
   /// bear-offs in about a second.
@@ -148,9 +151,10 @@ struct LegalPlay {
 
 /// What made an answer.
 struct MadeBy {
-  std::string net;      ///< Its file's name and what its weights hash to.
-  std::string version;  ///< Of Sixfold.
-  Rolling rolling;      ///< Settings and seed, where it was rolled out.
+  std::string net;           ///< Its file's name and what its weights hash to.
+  std::string version;       ///< Of Sixfold.
+  Rolling rolling;           ///< Settings and seed, where it was rolled out.
+  std::string opponent_net;  ///< The opponent's, where it was rolled out against one of his own.
 };
 
 /// An answer, what made it, and the study behind it, which the project's own reports tell.
@@ -258,6 +262,7 @@ class Engine {
 
  private:
   [[nodiscard]] MadeBy made_by(const Rolling& rolling) const;
+  [[nodiscard]] MadeBy rolled_by(const Rolling& rolling) const;
 
   std::unique_ptr<Core> core_;
 };

@@ -54,6 +54,14 @@ for ranks in 1 3; do
     fail "rollout by $ranks ranks: $(cat err)"
   same found.jsonl rollout_wanted.jsonl "a rollout by $ranks ranks"
 done
+# The net of an opponent goes round as well.
+"$tool" train --recipe quick --games 200 --quiet --out weak.safetensors >/dev/null || fail "train"
+against=("${rollout[@]}" --opponent-net weak.safetensors)
+"$tool" "${against[@]}" --threads 2 >against_wanted.jsonl || fail "rollout against an opponent"
+cmp -s <(without_seconds against_wanted.jsonl) <(without_seconds rollout_wanted.jsonl) &&
+  fail "an opponent changes nothing"
+by_ranks 3 "${against[@]}" --threads 1 >found.jsonl 2>err || fail "against an opponent: $(cat err)"
+same found.jsonl against_wanted.jsonl "a rollout against an opponent by 3 ranks"
 
 # Bad input is told once, by rank 0.
 by_ranks 3 rollout --position "6x20 / 1" --dice 21 >out 2>err

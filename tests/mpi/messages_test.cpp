@@ -13,8 +13,10 @@ Setup setup() {
   NetworkFile net = load_network(std::filesystem::path(SIXFOLD_NETS) / "standard.safetensors");
   MatchModel model = kMatchModel;
   model.gammon_share = 0.3;
+  NetworkFile opponent = net;
+  opponent.luck.reset();
   return {std::string(Engine::version()),
-          {"mine", std::move(net), MatchEquityTable(model)},
+          {"mine", std::move(net), MatchEquityTable(model), "his", std::move(opponent)},
           "/cache",
           "scalar",
           7,
@@ -32,6 +34,8 @@ TEST_CASE("What members are told arrives as it is, to the bit") {
   REQUIRE(found);
   CHECK(found->files.net_name == "mine");
   CHECK(found->files.net == sent.files.net);
+  CHECK(found->files.opponent_name == "his");
+  CHECK(found->files.opponent == sent.files.opponent);
   for (int away = 1; away <= kMostAway; ++away) {
     for (int other = 1; other <= kMostAway; ++other) {
       CHECK(found->files.match_table.chance(away, other) ==
@@ -90,6 +94,9 @@ TEST_CASE("A core says which tables it has, and others that have the same say th
   const MemberIdentity first = identity_of(Core(told.files, options));
   CHECK(first.net.starts_with("mine/"));
   CHECK_NOTHROW(require_same(1, identity_of(Core(told.files, options)), first));
+  Setup alone = told;
+  alone.files.opponent.reset();
+  CHECK_THROWS_AS(require_same(1, identity_of(Core(alone.files, options)), first), InputError);
   options.race_points = 0;
   CHECK_THROWS_AS(require_same(1, identity_of(Core(told.files, options)), first), InputError);
 }

@@ -104,6 +104,26 @@ class ModuleTest(unittest.TestCase):
         self.assertEqual(self.engine.cube("6x3 / 6x3").method, "exact")
         self.assertIsNone(self.engine.cube(START, score="dmp").double_take)
 
+    def test_an_opponent_may_play_by_a_net_of_his_own(self):
+        net = SCRATCH / "weak.safetensors"
+        subprocess.run([TOOL, "train", "--recipe", "quick", "--games", "200", "--out", net,
+                        "--quiet", "--force"], check=True, capture_output=True)
+        against = sixfold.Engine(cache=CACHE, opponent_net=net)
+        found = against.rollout(plays=["24/14", "8/2 6/2"], **OPENING, **FEW)
+        said = self.command("rollout", "--after", OPENING["after"], "--dice", "64", "--plays",
+                            "24/14; 8/2 6/2", "--trials", "36", "--half-width", "0",
+                            "--opponent-net", net)
+        self.assertEqual(without_seconds(found.to_dict()), without_seconds(said))
+        self.assertTrue(found.opponent_net.startswith("weak/"))
+        same = self.engine.rollout(plays=["24/14", "8/2 6/2"], **OPENING, **FEW)
+        self.assertNotEqual(found.plays[0].equity.mean, same.plays[0].equity.mean)
+        self.assertIsNone(same.opponent_net)
+        # What no opponent has a part in says nothing of him.
+        self.assertEqual(against.evaluate(START).to_dict(), self.engine.evaluate(START).to_dict())
+        self.assert_refused("both players of a match are judged", against.match,
+                            DEMO / "club_match.txt", depth="rollout", bound=0.22, half_width=0.2)
+        self.assert_refused("nowhere", sixfold.Engine, cache=CACHE, opponent_net="nowhere")
+
     def test_lessons_are_those_of_the_command(self):
         lesson = {"title": "Small", "position": "6x2 5 / 4x2 3", "rolls": ["21", "43"],
                   "scores": ["money", "dmp"], "double": True, "cube": "centred", **FEW}

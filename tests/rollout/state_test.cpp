@@ -285,6 +285,15 @@ TEST_CASE("So does a doubling decision") {
   CHECK(rolled.by_roll == expected->by_roll);
 }
 
+TEST_CASE("So does one against an opponent who plays by another net") {
+  const NetworkEvaluator other(Networks{modest_network(64, 3), modest_network(64, 4)},
+                               best_instruction_set(), bear_off_tables());
+  TrialPlayers against(network());
+  against.opponent = &other;
+  check_all_ways(cube_plan("money", 0.02), against);
+  check_all_ways(cube_plan("3-away/5-away", 0.0), against);
+}
+
 TEST_CASE("A plan that was saved and loaded is the same, down to what comes of it") {
   const auto sent = [](const RolloutPlan& plan) {
     return RolloutPlan::load(plan.save(), own_match_equities(), bear_off_tables().two_sided,

@@ -92,6 +92,7 @@ def doubles(tool):
         {"position": CONTACT, "cube": "opponent:2", "trials": 36},
     ]
     tool.answer("cube", by_model + [{"half_width": 0, **each} for each in rolled])
+    tool.answer("cube", [{"half_width": 0, **rolled[0]}], "--opponent-net", tool.net)
 
 
 def rollouts(tool):
@@ -103,6 +104,7 @@ def rollouts(tool):
     ], *FEW, "--ledger", "--error", "0.01", "--blunder", "0.05")
     tool.ask("rollout", "--position", RACE, "--dice", "21", *FEW, "--plain", "--lookahead", "1",
              "--truncate", "6")
+    tool.ask("rollout", "--position", RACE, "--dice", "21", *FEW, "--opponent-net", tool.net)
     tool.ask("flip", "--position", CONTACT, "--dice", "31", "--trials", "36")
     for position in ("8 6x3 5x2 / 24x2 6x4", "6x3 5x2 4 / bar 24 6x4"):  # with a break-even price
         tool.ask("flip", "--position", position, "--checkers", "6", "--dice", "31",
@@ -112,6 +114,8 @@ def rollouts(tool):
 def lessons(tool):
     tool.ask("lesson", "-", text=json.dumps(LESSON))
     tool.ask("lesson", "--position", RACE, "--dice", "31", "--score", "dmp", *FEW)
+    tool.ask("lesson", "--position", RACE, "--dice", "31", "--flip", "31", *FEW, "--opponent-net",
+             tool.net)
 
 
 def small_ones(tool):

@@ -240,7 +240,7 @@ class SchemaTest(unittest.TestCase):
         demo = self.tools / "demo"
         lessons = {path.name: json.loads(path.read_text(encoding="utf-8"))
                    for path in demo.glob("*.json")}
-        self.assertEqual(len(lessons), 3)
+        self.assertEqual(len(lessons), 4)
         for name, lesson in lessons.items():
             with self.subTest(lesson=name):
                 self.assertEqual(self.checker.complaints("lesson_file.json", lesson), [])

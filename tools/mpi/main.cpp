@@ -54,9 +54,11 @@ class CommandLine {
     const int asked_for = threads;
     if (threads == 0) threads = post_.threads_each();
     options.prepare = [this, &options, asked_for, nice](Core& core) {
-      const std::string& net = core.provenance().net;
+      const Provenance& made_by = core.provenance();
+      const auto name = [](const std::string& net) { return net.substr(0, net.rfind('/')); };
       crew_.muster({std::string(Engine::version()),
-                    {net.substr(0, net.rfind('/')), core.file(), core.match_table()},
+                    {name(made_by.net), core.file(), core.match_table(), name(made_by.opponent_net),
+                     core.opponents_file()},
                     options.cache,
                     options.instruction_set,
                     core.race_points(),

@@ -60,7 +60,7 @@ class StatesElsewhere final : public StateStore {
 /// A plan, and what its blocks are played with.
 struct Planned {
   Planned(RolloutPlan its, const Core& core)
-      : plan(std::move(its)), players(core.evaluator(), core.luck()), trials(plan, players) {}
+      : plan(std::move(its)), players(core.players()), trials(plan, players) {}
   RolloutPlan plan;
   TrialPlayers players;
   PlannedTrials trials;

@@ -96,6 +96,11 @@ std::string setup_bytes(const Setup& setup) {
   bytes.add_text(setup.files.net_name);
   add(bytes, to_tensors(setup.files.net));
   add(bytes, setup.files.match_table);
+  bytes.add(setup.files.opponent.has_value());
+  if (setup.files.opponent) {
+    bytes.add_text(setup.files.opponent_name);
+    add(bytes, to_tensors(*setup.files.opponent));
+  }
   bytes.add_text(setup.cache);
   bytes.add_text(setup.instruction_set);
   bytes.add(std::array{setup.race_points, setup.threads, setup.nice});
@@ -108,10 +113,17 @@ std::optional<Setup> setup_of(std::string_view saved) {
   if (version != Engine::version()) return std::nullopt;
   std::string net_name = bytes.take_text();
   NetworkFile net = from_tensors(take_tensors(bytes), net_name);
-  Setup setup{std::move(version),
-              {std::move(net_name), std::move(net), take_match_table(bytes)},
-              bytes.take_text(),
-              bytes.take_text()};
+  Setup setup;
+  setup.version = std::move(version);
+  setup.files.net_name = std::move(net_name);
+  setup.files.net = std::move(net);
+  setup.files.match_table = take_match_table(bytes);
+  if (bytes.take_flag()) {
+    setup.files.opponent_name = bytes.take_text();
+    setup.files.opponent = from_tensors(take_tensors(bytes), setup.files.opponent_name);
+  }
+  setup.cache = bytes.take_text();
+  setup.instruction_set = bytes.take_text();
   const auto numbers = bytes.take<std::array<int, 3>>();
   setup.race_points = numbers[0];
   setup.threads = numbers[1];
@@ -126,7 +138,10 @@ std::string host_name() {
 }
 
 MemberIdentity identity_of(const Core& core) {
-  return {host_name(), core.provenance().version, core.provenance().net,
+  const Provenance& made_by = core.provenance();
+  const std::string& opponent = made_by.opponent_net;
+  return {host_name(), made_by.version,
+          made_by.net + (opponent.empty() ? std::string() : " against " + opponent),
           format("{} points, {:016x}", core.race_points(), core.tables().hash())};
 }
 

@@ -43,9 +43,9 @@ void warn(const std::string& line) {
   }
 }
 
-EngineOptions options_of(const std::string& net, const std::optional<std::string>& cache,
-                         int threads, const std::string& isa, const std::string& match_table,
-                         int race_points) {
+EngineOptions options_of(const std::string& net, const std::string& opponent_net,
+                         const std::optional<std::string>& cache, int threads,
+                         const std::string& isa, const std::string& match_table, int race_points) {
   if (threads < 0 || threads > 1024) {
     throw InputError(format("{} threads", threads), "threads", "1 to 1024, or 0: all");
   }
@@ -54,6 +54,7 @@ EngineOptions options_of(const std::string& net, const std::optional<std::string
   }
   EngineOptions options;
   options.net = net;
+  options.opponent_net = opponent_net;
   options.match_table = match_table;
   options.cache = tools::cache_directory(cache.value_or(""));
   options.threads = threads;
@@ -224,13 +225,13 @@ py::array_t<double> distributions(SharedEngine& shared, const py::object& positi
   return array_of(outcomes);
 }
 
-std::unique_ptr<SharedEngine> make_engine(const std::string& net,
+std::unique_ptr<SharedEngine> make_engine(const std::string& net, const std::string& opponent_net,
                                           const std::optional<std::string>& cache, int threads,
                                           const std::string& isa, const std::string& match_table,
                                           int race_points) {
   const py::gil_scoped_release unlocked;
   return std::make_unique<SharedEngine>(
-      options_of(net, cache, threads, isa, match_table, race_points));
+      options_of(net, opponent_net, cache, threads, isa, match_table, race_points));
 }
 
 }  // namespace
@@ -245,8 +246,8 @@ PYBIND11_MODULE(_engine, module) {
     }
   });
   py::class_<SharedEngine>(module, "Engine")
-      .def(py::init(&make_engine), py::arg("net"), py::arg("cache"), py::arg("threads"),
-           py::arg("isa"), py::arg("match_table"), py::arg("race_points"))
+      .def(py::init(&make_engine), py::arg("net"), py::arg("opponent_net"), py::arg("cache"),
+           py::arg("threads"), py::arg("isa"), py::arg("match_table"), py::arg("race_points"))
       .def("evaluate", &evaluate)
       .def("rollout", &roll_out)
       .def("cube", &decide_cube)

@@ -45,7 +45,8 @@ void add_chances(Json& json, const CubeStudy& study) {
 
 Json cube_object(const CubeStudy& study, const Provenance& made_by, const CallersName& name) {
   const CubeDecision& found = study.equities;
-  Json json = decision_head("sixfold.cube/2", study.decision, made_by, name);
+  Json json = decision_head("sixfold.cube/2", study.decision,
+                            study.rolled ? made_by : made_by.without_opponent(), name);
   json["outcomes"] = outcomes_json(study.outcomes);
   json["no_double"] = found.no_double;
   if (found.double_take) {

@@ -121,7 +121,8 @@ std::string distribution_json(const OutcomeDistribution& outcomes, const Score& 
 std::string evaluation_json(const Evaluation& evaluation, const Telling& telling,
                             const CallersName& name) {
   const Decision& decision = evaluation.decision;
-  Json head = decision_head("sixfold.evaluation/3", decision, telling.made_by, name);
+  Json head =
+      decision_head("sixfold.evaluation/3", decision, telling.made_by.without_opponent(), name);
   if (telling.with_facts) {
     head["facts"] = {{"roller", side_facts_json(side_facts(decision.position.roller))},
                      {"opponent", side_facts_json(side_facts(decision.position.opponent))}};

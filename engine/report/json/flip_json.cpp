@@ -21,7 +21,7 @@ Json flip_object(const FlipStudy& study, const Telling& telling) {
   json["position"] = position_text(study.position);
   json["dice"] = roll_text(study.roll);
   add_cube(json, std::nullopt, {});
-  json["net"] = telling.made_by.net;
+  add_nets(json, telling.made_by);
   add_warnings(json, study.position);
   json["seed"] = study.settings.seed;
   json["settings"] = settings_json(study.settings);

@@ -58,6 +58,11 @@ void add_warnings(Json& json, const Position& position) {
   if (!warnings.empty()) json["warnings"] = warnings;
 }
 
+void add_nets(Json& json, const Provenance& made_by) {
+  json["net"] = made_by.net;
+  if (!made_by.opponent_net.empty()) json["opponent_net"] = made_by.opponent_net;
+}
+
 Json decision_head(const char* schema, const Decision& decision, const Provenance& made_by,
                    const CallersName& name) {
   Json json;
@@ -68,7 +73,7 @@ Json decision_head(const char* schema, const Decision& decision, const Provenanc
   if (decision.roll) json["dice"] = roll_text(*decision.roll);
   json["score"] = decision.score.name;
   add_cube(json, decision.cube, decision.money);
-  json["net"] = made_by.net;
+  add_nets(json, made_by);
   add_warnings(json, decision.position);
   return json;
 }

@@ -30,6 +30,8 @@ using Json = nlohmann::ordered_json;
 /// What every report of a decision begins with.
 [[nodiscard]] Json decision_head(const char* schema, const Decision& decision,
                                  const Provenance& made_by, const CallersName& name);
+/// The net, and the opponent's where he has one of his own.
+void add_nets(Json& json, const Provenance& made_by);
 /// The cube, or "none", and the options of money play that are in force.
 void add_cube(Json& json, const std::optional<Cube>& cube, const MoneyRules& money);
 /// Where there is something odd about the position.

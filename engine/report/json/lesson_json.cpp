@@ -15,7 +15,7 @@ std::string lesson_json(const Lesson& lesson, const LessonTelling& telling) {
   json["scores"] = Json::array();
   for (const Score& score : lesson.plan.scores) json["scores"].push_back(score.name);
   add_cube(json, cube_of(lesson.plan), lesson.plan.money);
-  json["net"] = telling.made_by.net;
+  add_nets(json, telling.made_by);
   add_warnings(json, lesson.plan.position);
   json["seed"] = lesson.plan.settings.seed;
   json["settings"] = settings_json(lesson.plan.settings);

@@ -94,7 +94,7 @@ std::string link_home(const std::string& home) {
 }
 
 /// The page's top: what is asked, the position, and, but for a quiz, the answers.
-std::string top(const Lesson& lesson, const SheetOptions& options) {
+std::string top(const Lesson& lesson, const LessonTelling& telling, const SheetOptions& options) {
   const std::vector<Roll> rolls = rolls_with_results(lesson);
   const std::optional<Roll> only =
       rolls.size() == 1 && !lesson.plan.doubling ? std::optional(rolls.front()) : std::nullopt;
@@ -102,7 +102,8 @@ std::string top(const Lesson& lesson, const SheetOptions& options) {
   std::string html =
       element("header", {},
               link_home(options.home) + element("h1", {}, escaped(title_of(lesson))) + "\n" +
-                  paragraphs("notes", lesson.plan.notes)) +
+                  paragraphs("notes", lesson.plan.notes) +
+                  paragraphs("opponent", opponent_note(telling.made_by))) +
       "\n<main>\n";
   if (!is_quiz) {
     html += question(lesson, rolls, !lesson.doubles.empty());
@@ -125,7 +126,7 @@ std::string foot(const Lesson& lesson, const LessonTelling& telling, const std::
 std::string lesson_html(const Lesson& lesson, const LessonTelling& telling,
                         const SheetOptions& options) {
   assert(!lesson.cells.empty() || !lesson.doubles.empty());
-  std::string body = top(lesson, options) + double_section(lesson, options.is_quiz);
+  std::string body = top(lesson, telling, options) + double_section(lesson, options.is_quiz);
   for (const Roll roll : rolls_with_results(lesson)) {
     body += roll_section(lesson, telling, roll, options.is_quiz);
   }

@@ -94,7 +94,10 @@ Line line_of(const Decision& decision, const Provenance& made_by,
   line.text("money_rules", money.jacoby    ? money.beavers ? "jacoby beavers" : "jacoby"
                            : money.beavers ? "beavers"
                                            : "");
-  line.text("net", made_by.net).count("seed", seed);
+  line.text("net", made_by.net);
+  // Nobody else has a column for it: of most tables it would be an empty one.
+  if (seed && !made_by.opponent_net.empty()) line.text("opponent_net", made_by.opponent_net);
+  line.count("seed", seed);
   return line;
 }
 

@@ -228,6 +228,8 @@ std::string lesson_markdown(const Lesson& lesson, const LessonTelling& telling,
   std::replace(title.begin(), title.end(), '\n', ' ');
   std::string text = "# " + markdown_literal(title) + "\n\n";
   if (!plan.notes.empty()) text += markdown_literal(plan.notes) + "\n\n";
+  const std::string opponent = opponent_note(telling.made_by);
+  if (!opponent.empty()) text += markdown_literal(opponent) + "\n\n";
   const std::vector<Roll> rolls = rolls_with_results(lesson);
   text += "**" + question_words(plan, rolls, !lesson.doubles.empty()) + "** " + cube_note(plan) +
           "\n\n```\n" + board_text(plan.position, std::nullopt, cube_of(plan)) +

@@ -39,10 +39,10 @@ std::string action_row(const char* name, double equity, const Estimate* rolled,
                        const std::string& roller_errs, const std::string& opponent_errs) {
   std::string text =
       padded(name, kNameWidth) +
-      padded(
-          signed_number(equity, kEquityDecimals) +
-              (rolled == nullptr ? std::string() : " " + error_text(rolled->half_width, kEquityDecimals)),
-          kNumberWidth) +
+      padded(signed_number(equity, kEquityDecimals) +
+                 (rolled == nullptr ? std::string()
+                                    : " " + error_text(rolled->half_width, kEquityDecimals)),
+             kNumberWidth) +
       padded(roller_errs, kNumberWidth + 3) + opponent_errs;
   while (text.back() == ' ') text.pop_back();
   return text + "\n";
@@ -125,14 +125,15 @@ std::string foot(const CubeStudy& study, const Provenance& made_by) {
   if (study.decision.score.match) {
     text += ": -1 is losing and +1 winning a single game at its value";
   }
-  return text + ". " + kOutcomeNote + " Net " + made_by.net + ".";
+  return text + ". " + kOutcomeNote + " Computed by " + nets_words(made_by) + ".";
 }
 
 }  // namespace
 
 std::string cube_study_text(const CubeStudy& study, const Provenance& made_by, TextStyle style) {
-  std::string text = heading(study.decision, style) + "\n" + outcome_rows(study) + "\n" +
-                     actions_table(study) + "\n" + wrapped(double_words(study));
+  const Provenance nets = study.rolled ? made_by : made_by.without_opponent();
+  std::string text = heading(study.decision, style) + against(nets) + "\n" + outcome_rows(study) +
+                     "\n" + actions_table(study) + "\n" + wrapped(double_words(study));
   if (!study.equities.double_take) {
     text += wrapped(
         "Left to decide is how his roll is played: roll out the plays of the roll with this cube.");
@@ -142,7 +143,7 @@ std::string cube_study_text(const CubeStudy& study, const Provenance& made_by, T
     const std::string rolls = rolls_text(study);
     text += points_part(study) + (rolls.empty() ? "" : "\n" + rolls);
   }
-  return text + "\n" + wrapped(foot(study, made_by));
+  return text + "\n" + wrapped(foot(study, nets));
 }
 
 }  // namespace sixfold

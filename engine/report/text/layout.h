@@ -77,6 +77,12 @@ inline constexpr int kEquityDecimals = 4;
   return line + "\n";
 }
 
+/// Who the opponent is, where he plays by a net of his own.
+[[nodiscard]] inline std::string against(const Provenance& made_by) {
+  const std::string note = opponent_note(made_by);
+  return note.empty() ? note : wrapped(note);
+}
+
 /// What is decided, in words and as a board.
 [[nodiscard]] inline std::string heading(const Decision& decision, TextStyle style) {
   std::string text = "Position  " + position_text(decision.position) + "\n";

@@ -228,6 +228,7 @@ std::string lesson_text(const Lesson& lesson, const LessonTelling& telling, Text
   std::string text;
   if (!plan.title.empty()) text += plan.title + "\n";
   if (!plan.notes.empty()) text += wrapped(plan.notes);
+  text += against(telling.made_by);
   text += "Position  " + position_text(plan.position) + "\n" + cube_line(lesson_cube_words(plan)) +
           "\n" + board_text(plan.position, std::nullopt, cube_of(plan), style) +
           doubles_part(lesson);

@@ -205,10 +205,10 @@ std::string rollout_text(const RolledDecision& rolled, const Telling& telling, T
       kVerdictColumns, kOutcomeWidth * (kOutcomeCount + (rolled.decision.score.match ? 1u : 0u)) +
                            (has_cube(rolled) ? kCubelessHead.size() : 0u));
   const std::size_t width = play_width(rolled.decision, rolled.result.plays, beside);
-  return heading(rolled.decision, style) + "\n" + verdict_rows(rolled, width, style) +
-         runner_up_words(rolled) + "\n" + outcome_rows(rolled, width) + "\n" +
-         bars_of_best(rolled) + "\n" + cube_tables(rolled) + ledger_of_runner_up(rolled) +
-         wrapped(foot(rolled, telling));
+  return heading(rolled.decision, style) + against(telling.made_by) + "\n" +
+         verdict_rows(rolled, width, style) + runner_up_words(rolled) + "\n" +
+         outcome_rows(rolled, width) + "\n" + bars_of_best(rolled) + "\n" + cube_tables(rolled) +
+         ledger_of_runner_up(rolled) + wrapped(foot(rolled, telling));
 }
 
 }  // namespace sixfold

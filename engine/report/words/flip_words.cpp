@@ -17,9 +17,9 @@ std::string flip_words(const FlipStudy& study, const Telling& telling) {
          format(
              "{} trials of each of {} plays at each corner of the plane, whose players adapt "
              "to the prices; between the corners outcomes are taken to change bilinearly, "
-             "which the last table checks. The cube is left out. Seed {}, net ",
+             "which the last table checks. The cube is left out. Seed {}, ",
              whole_blocks(study.settings.trials), study.looked_at, study.settings.seed) +
-         telling.made_by.net + format(". {:.1f} seconds.", telling.seconds);
+         nets_words(telling.made_by) + format(". {:.1f} seconds.", telling.seconds);
 }
 
 std::string break_even_words(const FlipStudy& study, bool own_price) {

@@ -15,13 +15,26 @@ std::string settings_text(const RolloutSettings& settings) {
   return text + format(", seed {}", settings.seed);
 }
 
+std::string nets_words(const Provenance& made_by) {
+  const std::string net = "net " + made_by.net;
+  return made_by.opponent_net.empty() ? net : net + ", the opponent by net " + made_by.opponent_net;
+}
+
+std::string opponent_note(const Provenance& made_by) {
+  if (made_by.opponent_net.empty()) return "";
+  return "Against this opponent: the side that is not on roll plays, doubles and takes by net " +
+         made_by.opponent_net +
+         ". The side on roll plays as against anyone, and what is told holds against this opponent "
+         "only.";
+}
+
 std::string settings_line(const RolloutSettings& settings, const Provenance& made_by) {
-  return settings_text(settings) + ", net " + made_by.net;
+  return settings_text(settings) + ", " + nets_words(made_by);
 }
 
 std::string computed_words(const Lesson& lesson, const LessonTelling& telling) {
   const RolloutSettings& settings = lesson.plan.settings;
-  std::string text = "net " + telling.made_by.net + ": " +
+  std::string text = nets_words(telling.made_by) + ": " +
                      std::to_string(whole_blocks(settings.trials)) + " or more " +
                      settings_text(settings);
   if (settings.half_width > 0.0) {

@@ -15,7 +15,11 @@ namespace sixfold {
 
 /// "luck-adjusted trials to the end, seed 1" and the like.
 [[nodiscard]] std::string settings_text(const RolloutSettings& settings);
-/// The same with the net.
+/// "net standard/0123", and the opponent's where he has one of his own.
+[[nodiscard]] std::string nets_words(const Provenance& made_by);
+/// Against whom plays are rolled out, as a sentence; empty where both sides play by the same net.
+[[nodiscard]] std::string opponent_note(const Provenance& made_by);
+/// The settings with the nets.
 [[nodiscard]] std::string settings_line(const RolloutSettings& settings, const Provenance& made_by);
 /// By which net, with how many trials, how sure, and whether to the end.
 [[nodiscard]] std::string computed_words(const Lesson& lesson, const LessonTelling& telling);

@@ -81,15 +81,18 @@ class Engine:
     isa: instruction set: "scalar", "avx2", "avx512" or "neon"; the best there is when left out.
     match_table: match equities of your own, a CSV file.
     race_points: how far from home the table of lone bear-offs reaches, 6 to 10; 0: no tables.
+    opponent_net: net file by which the opponent plays, doubles and takes in rollouts: the side that
+        is not on roll; the same net when left out.
 
     An Engine does not follow a fork: each process makes its own.
     """
 
     def __init__(self, net: Optional[Path] = None, cache: Optional[Path] = None, threads: int = 0,
                  isa: Optional[str] = None, *, match_table: Optional[Path] = None,
-                 race_points: int = 6) -> None:
+                 race_points: int = 6, opponent_net: Optional[Path] = None) -> None:
         self._engine = _engine.Engine(
             net=_os.fsencode(_shipped_net() if net is None else net),
+            opponent_net=b"" if opponent_net is None else _os.fsencode(opponent_net),
             cache=None if cache is None else _os.fsencode(cache),
             threads=_whole(threads, "threads", 1024), isa=isa or "",
             match_table=b"" if match_table is None else _os.fsencode(match_table),

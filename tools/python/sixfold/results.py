@@ -104,6 +104,7 @@ class Result:
     score: str
     cube: Optional[Cube]  #: None where it is left out, or nobody may double.
     net: str  #: The net's name and what its weights hash to.
+    opponent_net: Optional[str]  #: The opponent's, where it was rolled out against one of his own.
     warnings: tuple[str, ...]  #: What is odd about the position.
     json: dict[str, Any] = field(repr=False, compare=False)
 
@@ -258,6 +259,7 @@ def _cube(json: Any) -> Optional[Cube]:
 def _shared(json: dict[str, Any]) -> dict[str, Any]:
     return {"position": json["position"], "score": json.get("score", ""),
             "cube": _cube(json["cube"]), "net": json["net"],
+            "opponent_net": json.get("opponent_net"),
             "warnings": tuple(json.get("warnings", ())), "json": json}
 
 
