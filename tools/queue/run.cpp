@@ -131,7 +131,7 @@ int run_queue_run(const QueueOptions& options) {
   be_nice(options.nice);
   QueueFile file(options.db, Database::Access::kWrite);
   file.check();
-  const RunnerLock lock(options.db);
+  const ProcessLock lock = runner_lock(options.db);
   Teller teller(file, options);
   Engine engine = engine_for(file, options);
   Core& core = engine.core();
