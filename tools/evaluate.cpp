@@ -15,7 +15,7 @@ void require_one_form(const PositionOptions& options) {
     if (!options.requests.empty()) {
       throw InputError("many decisions for one picture", "--diagram", "it without --requests");
     }
-    require_place_for(options.diagram, "--diagram", options.force);
+    files_of(options).writes(options.diagram, "--diagram", options.force);
   }
   if (options.distributions && options.facts) {
     throw InputError("the six outcomes alone have no facts", "--facts", "it or --distributions");

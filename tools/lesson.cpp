@@ -102,22 +102,9 @@ constexpr std::array<const char*, 4> kSheetKinds{".html", ".md", ".csv", ".json"
 
 /// Refuses, before any work is done, what could not be written or would write over something else.
 void require_outputs(const LessonOptions& options) {
-  // Pipes have no canonical path, and nothing is written over in them.
-  const auto place_of = [](const std::string& file) {
-    std::error_code error;
-    const std::filesystem::path place =
-        std::filesystem::weakly_canonical(std::filesystem::absolute(file), error);
-    return error ? std::filesystem::path(file) : place;
-  };
-  std::set<std::filesystem::path> taken;
-  const auto take = [&](const std::string& file, const std::string& option) {
-    if (!taken.insert(place_of(file)).second) {
-      throw InputError("is read or written already", option + " " + file, "a file of its own");
-    }
-    require_place_for(file, option, options.rollout.decision.force);
-  };
-  const bool is_file = !options.file.empty() && !is_from_standard_input(options);
-  if (is_file) taken.insert(place_of(options.file));
+  const bool force = options.rollout.decision.force;
+  Files files = files_of(options.rollout.decision);
+  files.reads(options.file);
   bool any_page = false;
   for (const std::string& out : options.outs) {
     const std::string kind = std::filesystem::path(out).extension().string();
@@ -125,11 +112,11 @@ void require_outputs(const LessonOptions& options) {
       throw InputError("'" + kind + "' is no kind of sheet", "--out " + out,
                        ".html, .md, .csv or .json");
     }
-    take(out, "--out");
+    files.writes(out, "--out", force);
     any_page = any_page || kind == ".html";
   }
   const std::string& diagram = options.rollout.decision.diagram;
-  if (!diagram.empty()) take(diagram, "--diagram");
+  if (!diagram.empty()) files.writes(diagram, "--diagram", force);
   if (options.is_quiz && !any_page) {
     throw InputError("there is no page to fold answers in", "--quiz", "--out with an .html file");
   }

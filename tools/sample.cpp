@@ -60,7 +60,9 @@ SampleSettings settings_of(const SampleOptions& options, int checkers) {
 
 int run_sample(const SampleOptions& options) {
   const auto told = form_of(options.out);
-  require_place_for(options.out, "--out", options.force);
+  PositionOptions read;
+  read.net = options.net;
+  files_of(read).reads(options.from).writes(options.out, "--out", options.force);
   Engine engine = engine_for(options);
   Core& core = engine.core();
   SampleSettings settings = settings_of(options, core.file().card.checkers);

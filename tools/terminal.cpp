@@ -3,6 +3,7 @@
 #include <sys/resource.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <csignal>
 #include <cstdio>
@@ -10,8 +11,10 @@
 #include <cstring>
 #include <fstream>
 #include <iostream>
-#include <iterator>
 
+#include "base/atomic_file.h"
+#include "base/bounded_reading.h"
+#include "base/file_place.h"
 #include "base/input_error.h"
 
 namespace sixfold::tools {
@@ -62,6 +65,23 @@ void require_place_for(const std::filesystem::path& file, const std::string& opt
     throw InputError("is there already", option + " " + file.string(),
                      "another file, or --force to write over it");
   }
+  inside(option, [&] { require_writable(file); });
+}
+
+Files& Files::reads(const std::string& file) {
+  if (!file.empty() && file != "-") taken_.emplace_back(file);
+  return *this;
+}
+
+Files& Files::writes(const std::string& file, const std::string& option, bool force) {
+  const bool is_taken = std::any_of(taken_.begin(), taken_.end(),
+                                    [&](const auto& other) { return is_same_file(file, other); });
+  if (is_taken) {
+    throw InputError("is read or written already", option + " " + file, "a file of its own");
+  }
+  require_place_for(file, option, force);
+  taken_.emplace_back(file);
+  return *this;
 }
 
 void require_folder_for_files(const std::filesystem::path& folder, const std::string& option,
@@ -89,12 +109,12 @@ void require_folder_for_files(const std::filesystem::path& folder, const std::st
 
 std::string text_of_file(const std::string& file, const std::string& what,
                          const std::string& expected) {
-  if (file == "-") return {std::istreambuf_iterator<char>(std::cin), {}};
+  if (file == "-") return read_text(std::cin, what + " on standard input");
   std::ifstream in(file, std::ios::binary);
   if (!in || std::filesystem::is_directory(file)) {
     throw InputError("cannot be read", what + " " + file, expected + ", or - for standard input");
   }
-  return {std::istreambuf_iterator<char>(in), {}};
+  return read_text(in, what + " " + file);
 }
 
 void print(const std::string& text) {

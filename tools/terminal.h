@@ -6,6 +6,7 @@
 #include <chrono>
 #include <filesystem>
 #include <string>
+#include <vector>
 
 #include "report/text/style.h"
 
@@ -28,9 +29,23 @@ void catch_interrupts();
 void be_nice(int nice);
 
 /// Refuses a file that could not be written, before any work is done for it: throws InputError
-/// unless its folder exists and it is none itself. A file with something in it is written over by
-/// force only.
+/// unless its folder exists and takes it, and it is none itself, nor a device. A file with
+/// something in it is written over by force only.
 void require_place_for(const std::filesystem::path& file, const std::string& option, bool force);
+
+/// The files of a command. None that it reads is written over, by force neither, and none is
+/// written twice.
+class Files {
+ public:
+  /// It is read; "" and "-" name no file.
+  Files& reads(const std::string& file);
+  /// It will be written: as require_place_for(), and throws InputError where it is read or written
+  /// already, by this name or another.
+  Files& writes(const std::string& file, const std::string& option, bool force);
+
+ private:
+  std::vector<std::filesystem::path> taken_;
+};
 
 /// Refuses a folder that could not be written into, before any work is done for it, and makes one
 /// that is not there; the folder that it is in has to be. One that holds anything is written into

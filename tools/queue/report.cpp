@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "base/atomic_file.h"
+#include "base/file_place.h"
 #include "base/format.h"
 #include "base/input_error.h"
 #include "queue/queue_file.h"
@@ -56,6 +57,9 @@ class ReportFolder {
 
  private:
   void write(const std::string& name, const std::string& text) const {
+    if (is_same_file(folder_ / name, file_.name())) {
+      throw InputError("is the queue itself", (folder_ / name).string(), "another folder");
+    }
     write_file_atomically(folder_ / name, text);
   }
   void write_table(const char* name, const char* what, const Csv& csv) {
