@@ -43,6 +43,18 @@ RollDistribution trimmed(const RollSums& sums) {
   return rolls;
 }
 
+/// What a stored table may hold, whoever stored it: numbers that lead nowhere outside of it.
+bool is_mean(double mean) { return mean >= 0.0 && mean <= kMostRolls; }
+bool is_distribution(const RollDistribution& rolls) {
+  double sum = 0.0;
+  for (const float probability : rolls.probability) {
+    if (!(probability >= 0.0f && probability <= 1.0f)) return false;
+    sum += static_cast<double>(probability);
+  }
+  return rolls.counts <= RollDistribution::kMostCounts &&
+         rolls.first + rolls.counts <= kMostRolls && sum < 1.0 + 1e-5;
+}
+
 double variance(const RollDistribution& rolls, double mean) {
   double sum = 0.0;
   for (int k = rolls.first; k <= rolls.last(); ++k) sum += rolls.of(k) * (k - mean) * (k - mean);
@@ -101,12 +113,16 @@ std::string OneSidedTable::cache_name(int points) { return "one-sided-" + std::t
 OneSidedTable OneSidedTable::from_cache(int points, Workers& workers, TableCache& cache) {
   OneSidedTable table(points);
   const std::string name = cache_name(points);
-  const auto fits = [&] {
-    return table.means_.size() == table.index_.size() &&
-           table.rolls_.size() == table.index_.size() &&
-           table.first_off_.size() == table.full_board_.size();
+  const std::size_t size = table.index_.size();
+  const auto is_sound = [&] {
+    return std::all_of(table.means_.begin(), table.means_.end(), is_mean) &&
+           std::all_of(table.rolls_.begin(), table.rolls_.end(), is_distribution) &&
+           std::all_of(table.first_off_.begin(), table.first_off_.end(), is_distribution);
   };
-  if (cache.load(name, table.means_, table.rolls_, table.first_off_) && fits()) return table;
+  if (cache.load(name, {size, size, table.full_board_.size()}, is_sound, table.means_, table.rolls_,
+                 table.first_off_)) {
+    return table;
+  }
   table = OneSidedTable(points, workers);
   cache.store(name, table.means_, table.rolls_, table.first_off_);
   return table;
@@ -170,7 +186,8 @@ OutcomeDistribution OneSidedTable::race_outcomes(const Position& position) const
   const RollDistribution& opponent = rolls(position.opponent);
   // When the side on roll makes its k-th roll the other has made k - 1; when the other makes its
   // k-th, the side on roll has made k.
-  const double win = first_to_finish(roller, opponent, 1);
+  // Distributions add up to 1 but for rounding, so chances may come out just below 0 or above 1.
+  const double win = std::clamp(first_to_finish(roller, opponent, 1), 0.0, 1.0);
   double win_gammon = 0.0;
   if (position.opponent.borne_off() == 0) {
     win_gammon = first_to_finish(roller, rolls_to_first_off(position.opponent), 1);
@@ -179,10 +196,8 @@ OutcomeDistribution OneSidedTable::race_outcomes(const Position& position) const
   if (position.roller.borne_off() == 0) {
     lose_gammon = first_to_finish(opponent, rolls_to_first_off(position.roller), 0);
   }
-  // Rounding may leave a share just below zero, and a chance to win just out of 0..1: then the
-  // upper bound is below the lower one, which std::clamp does not allow.
-  win_gammon = std::min(std::max(win_gammon, 0.0), win);
-  lose_gammon = std::min(std::max(lose_gammon, 0.0), 1.0 - win);
+  win_gammon = std::clamp(win_gammon, 0.0, win);
+  lose_gammon = std::clamp(lose_gammon, 0.0, 1.0 - win);
   return {{0.0, lose_gammon, 1.0 - win - lose_gammon, win - win_gammon, win_gammon, 0.0}};
 }
 
