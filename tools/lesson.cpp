@@ -7,6 +7,7 @@
 #include <set>
 
 #include "base/atomic_file.h"
+#include "base/clean_text.h"
 #include "base/input_error.h"
 #include "report/json/json_report.h"
 #include "report/json/lesson_file.h"
@@ -156,7 +157,7 @@ std::string write_sheets(const LessonOptions& options, const Lesson& lesson,
   for (const std::string& out : options.outs) {
     try {
       write_file_atomically(out, sheet_of(lesson, telling, out, options));
-      written += "Written: " + out + "\n";
+      written += "Written: " + clean_line(out) + "\n";
     } catch (const InputError& failure) {
       if (!error) error = failure;
     }

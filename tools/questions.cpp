@@ -110,7 +110,10 @@ Engine engine_of(const PositionOptions& options, int threads) {
   if (!TableCache(wanted.cache).has(OneSidedTable::cache_name(options.race_points))) {
     progress.show("computing bear-off tables, once: they are kept");
   }
-  Engine engine(wanted);
+  Engine engine = [&] {
+    const AtOnce at_once;
+    return Engine(wanted);
+  }();
   if (options.prepare) options.prepare(engine.core());
   return engine;
 }

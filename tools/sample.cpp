@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "base/atomic_file.h"
+#include "base/clean_text.h"
 #include "base/format.h"
 #include "base/input_error.h"
 #include "report/json/sample_line.h"
@@ -88,7 +89,7 @@ int run_sample(const SampleOptions& options) {
     return kInterrupted;
   }
   write_file_atomically(options.out, told(positions));
-  print(format("Wrote {}: {} positions\n", options.out, positions.size()));
+  print(format("Wrote {}: {} positions\n", clean_line(options.out), positions.size()));
   return kDone;
 }
 

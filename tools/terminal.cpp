@@ -21,8 +21,16 @@ namespace sixfold::tools {
 namespace {
 
 std::atomic<bool> interrupt_flag{false};
+std::atomic<bool> ends_at_once{false};
+static_assert(std::atomic<bool>::is_always_lock_free, "a handler of signals may wait for nobody");
+
+std::string variable(const char* name) {
+  const char* value = std::getenv(name);
+  return value == nullptr ? "" : value;
+}
 
 void on_interrupt(int) {
+  if (ends_at_once) _exit(kInterrupted);
   interrupt_flag = true;
   for (const int signal : {SIGINT, SIGTERM, SIGHUP}) std::signal(signal, SIG_DFL);
 }
@@ -37,6 +45,9 @@ void catch_interrupts() {
   // Under nohup a closed terminal is to be ignored.
   if (std::signal(SIGHUP, on_interrupt) == SIG_IGN) std::signal(SIGHUP, SIG_IGN);
 }
+
+AtOnce::AtOnce() noexcept { ends_at_once = true; }
+AtOnce::~AtOnce() { ends_at_once = false; }
 
 void be_nice(int nice) {
   if (nice == 0) return;
@@ -125,13 +136,9 @@ void print(const std::string& text) {
   }
 }
 
-TextStyle terminal_style() {
-  const auto variable = [](const char* name) {
-    const char* value = std::getenv(name);
-    return std::string(value == nullptr ? "" : value);
-  };
-  return {isatty(STDOUT_FILENO) != 0 && variable("NO_COLOR").empty() && variable("TERM") != "dumb"};
-}
+bool is_terminal(int descriptor) { return isatty(descriptor) != 0 && variable("TERM") != "dumb"; }
+
+TextStyle terminal_style() { return {is_terminal(STDOUT_FILENO) && variable("NO_COLOR").empty()}; }
 
 double Stopwatch::lap() {
   const auto now = std::chrono::steady_clock::now();

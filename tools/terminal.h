@@ -24,6 +24,16 @@ inline constexpr int kInterrupted = 130;
 [[nodiscard]] const std::atomic<bool>& interrupted();
 void catch_interrupts();
 
+/// While one lives, an interrupt ends the process at once, with kInterrupted: for work that looks
+/// at no flag, and of which nothing is worth keeping.
+class AtOnce {
+ public:
+  AtOnce() noexcept;
+  ~AtOnce();
+  AtOnce(const AtOnce&) = delete;
+  AtOnce& operator=(const AtOnce&) = delete;
+};
+
 /// Leaves the machine to others, from 1 (a little) to 19; 0 changes nothing. Throws InputError
 /// where the system won't have it.
 void be_nice(int nice);
@@ -60,6 +70,10 @@ void require_folder_for_files(const std::filesystem::path& folder, const std::st
 
 /// Writes a text to standard output at once; throws InputError when that fails (a full disk).
 void print(const std::string& text);
+
+/// Whether a terminal shows what goes to this descriptor, and understands more than plain text:
+/// not where TERM is dumb.
+[[nodiscard]] bool is_terminal(int descriptor);
 
 /// In colour where people look at standard output who have not asked for plain text by NO_COLOR or
 /// TERM=dumb (https://no-color.org).

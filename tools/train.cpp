@@ -2,6 +2,7 @@
 #include <filesystem>
 
 #include "base/atomic_file.h"
+#include "base/clean_text.h"
 #include "base/format.h"
 #include "base/input_error.h"
 #include "base/process_lock.h"
@@ -317,13 +318,14 @@ int run_to_end(AnyTrainer trainer, const TrainOptions& options) {
   if (!trainer.finished()) {
     trainer.save_checkpoint(checkpoint);
     print("Interrupted after " + std::to_string(trainer.games()) + " games; the state is in " +
-          checkpoint + "; go on with --resume\n");
+          clean_line(checkpoint) + "; go on with --resume\n");
     return kInterrupted;
   }
   save_network(options.out, trainer.result());
   save_curve(options, trainer);
   std::filesystem::remove(checkpoint);
-  print("Wrote " + options.out + " after " + std::to_string(trainer.games()) + " games\n");
+  print("Wrote " + clean_line(options.out) + " after " + std::to_string(trainer.games()) +
+        " games\n");
   return kDone;
 }
 

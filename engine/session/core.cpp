@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/clean_text.h"
 #include "base/format.h"
 #include "base/hash.h"
 #include "base/input_error.h"
@@ -16,7 +17,7 @@ CoreFiles files_of(const EngineOptions& options) {
     throw InputError("no network file is named", "net", "such as nets/standard.safetensors");
   }
   return {
-      options.net.stem().string(), load_network(options.net),
+      clean_line(options.net.stem().string()), load_network(options.net),
       options.match_table.empty() ? own_match_equities() : load_match_table(options.match_table)};
 }
 
@@ -104,13 +105,19 @@ const Evaluator& Core::evaluator_for(const Decision& decision, const std::atomic
 const Evaluator& Core::evaluator_at(const Score& score, int checkers,
                                     const std::atomic<bool>* stop) {
   if (checkers > SolvedGame::kMostCheckers) return evaluator_;
-  auto& evaluator = few_checkers_[{checkers, score.worth}];
-  if (!evaluator) {
+  const auto found = std::find_if(solved_.begin(), solved_.end(), [&](const Solved& each) {
+    return each.checkers == checkers && each.worth == score.worth;
+  });
+  if (found != solved_.end()) {
+    std::rotate(found, found + 1, solved_.end());
+  } else {
     ExactTables tables = tables_;
     tables.game = solved(checkers, score, stop);
-    evaluator = evaluator_with(tables);
+    // A game of two checkers at one score is megabytes, and scores there are hundreds.
+    if (solved_.size() == kMostSolved) solved_.erase(solved_.begin());
+    solved_.push_back({checkers, score.worth, evaluator_with(tables)});
   }
-  return *evaluator;
+  return *solved_.back().evaluator;
 }
 
 std::shared_ptr<const SolvedGame> Core::solved(int checkers, const Score& score,

@@ -70,5 +70,115 @@ wait $first
 [ $? -eq 130 ] || fail "the lock of a killed training holds up the next one"
 [ -e one.safetensors.lock ] && fail "a training that was stopped leaves its lock"
 
+# Wrong numbers are refused before anything is done with them.
+for bad in -1 99999999999999999999999 "" 1e3; do
+  expect 2 "is not a whole number" -- "$tool" rollout "${few[@]}" --dice 21 --seed "$bad"
+done
+for option in --confidence --half-width --error --blunder; do
+  for bad in nan inf -1; do
+    expect 2 "is not a number" -- "$tool" rollout "${few[@]}" --dice 21 "$option" "$bad"
+  done
+done
+expect 2 "is not a number" -- "$tool" sample --out s.npy --explore nan
+expect 2 "is not a number" -- "$tool" duel net net --confidence nan
+outcomes=$("$tool" evaluate --position "6x2 / 6x15" --json)
+[[ $outcomes == *'"outcomes":{'* && $outcomes != *'":-'*e-* ]] || fail "shares below 0: $outcomes"
+sed 's/^\(2,[^,]*,[^,]*\),[^,]*/\1,0.9/; s/^\(3,[^,]*\),[^,]*/\1,0.1/' table.csv >rising.csv
+expect 1 "line " "rising.csv" "expected" -- \
+  "$tool" cube "${few[@]}" --score 3-away/3-away --equities rising.csv
+expect 1 "not a legal play" -- timeout -s KILL 20 "$tool" evaluate --dice 11 \
+  --after "11: $(printf '24/23 13/12 8/7 6/5 %.0s' {1..20})"
+
+# Requests: what one of them does wrong costs no other its answer.
+deep=$(head -c 60000 /dev/zero | tr '\0' '[')
+{
+  echo '{"id":1e999}'
+  echo "{\"id\":$deep"
+  printf '{"id":1,"title":"%s"}\n' "$(head -c 1100000 /dev/zero | tr '\0' 'a')"
+  printf '{"id":2,"position":"5 / 4"}\0{"position":"6 / 4"}\n'
+  echo '{"id":3,"position":"5 / 4","position":"6 / 4"}'
+  echo '{"id":4,"position":"5 / 4"}'
+} >odd.jsonl
+"$tool" evaluate --requests odd.jsonl >answers 2>odd.note
+[ $? -eq 1 ] || fail "odd requests do not end with 1"
+[ "$(grep -c sixfold.error/1 answers)" = 5 ] || fail "odd requests: $(cut -c1-200 answers)"
+grep -q '"id":4,"position"' answers || fail "a request behind odd ones has no answer"
+grep -q "line is too long" answers || fail "nobody says that a line is too long"
+expect 1 "control character" -- \
+  "$tool" evaluate --requests <(echo '{"title":"\u001b[2J","position":"5 / 4"}')
+
+# Files that are none, or without an end, hold nobody up.
+mkdir -p pipes sparse
+mkfifo pipes/one-sided-6.table
+truncate -s 1T sparse/one-sided-6.table sparse.safetensors sparse.json sparse.csv
+for cache in pipes sparse; do
+  expect 0 "is no file of" "Equity" -- timeout -s KILL 60 "$tool" evaluate "${few[@]}" --cache $cache
+done
+expect 1 "is it a network?" -- timeout -s KILL 20 "$tool" evaluate "${few[@]}" --net sparse.safetensors
+expect 1 "is too long" -- timeout -s KILL 20 "$tool" lesson sparse.json
+expect 1 "is too long" -- timeout -s KILL 20 "$tool" equities --equities sparse.csv
+expect 1 "is too long" -- timeout -s KILL 20 "$tool" match sparse.json
+expect 1 "is too long" -- timeout -s KILL 20 "$tool" queue add --db other.db sparse.json
+expect 0 "3-away/5-away" -- bash -c "'$tool' lesson --position '6x2 5 / 4x2 3' --dice 21 --trials 36 \
+  --half-width 0 --score 3-away/5-away --equities <(cat table.csv)"
+if [ -e /dev/full ]; then
+  for told in --help --version "evaluate --help" "rollout --help-all" "help rollout"; do
+    "$tool" $told >/dev/full 2>full.note && fail "'$told' on a full disk is called a success"
+    grep -q "cannot be written" full.note || fail "'$told' on a full disk: $(cat full.note)"
+  done
+fi
+
+# An interrupt ends computing tables and solving at once, and a rollout with what is known; so does
+# a terminal that is closed.
+# stopped SIGNAL SECONDS COMMAND...: begun, left alone for so long, then sent the signal.
+stopped() {
+  local signal=$1 seconds=$2
+  shift 2
+  "$@" >stopped.out 2>/dev/null &
+  local run=$!
+  sleep "$seconds"
+  kill -"$signal" $run
+  local before=$SECONDS
+  wait $run
+  local status=$?
+  [ $status -eq 130 ] || fail "'$*' after $signal: $status"
+  [ $((SECONDS - before)) -le 5 ] || fail "'$*' goes on for $((SECONDS - before)) s"
+}
+stopped INT 1 "$tool" evaluate "${few[@]}" --race-points 10 --cache fresh
+[ -s stopped.out ] && fail "an answer without its tables"
+stopped TERM 1 "$tool" evaluate --position "24 23 / 24 23" --checkers 2
+stopped HUP 2 "$tool" rollout --position "6x5 5x5 4x5 / 6x5 5x5 4x5" --dice 21 --half-width .00001 \
+  --most-trials 100000000 --json
+grep -q '"schema":"sixfold.rollout' stopped.out || fail "a closed terminal loses a rollout"
+
+# What is shown is text: on terminals, on pages and in tables, whatever files are called.
+odd=$'x\n```\n\e[2J\xff'
+mkdir "$odd"
+cp lesson.json "$odd/$odd.json"
+"$tool" lesson "$odd/$odd.json" --trials 36 --half-width 0 --score money --out s.html --out s.md \
+  --out s.csv --out "$odd/o.json" >odd.txt 2>&1 || fail "odd names of files: $(cat odd.txt)"
+"$tool" lesson "$odd/none" >>odd.txt 2>&1
+"$tool" evaluate "${few[@]}" --net "$odd/none" >>odd.txt 2>&1
+cp net "$odd/$odd.safetensors"
+"$tool" evaluate "${few[@]}" --net "$odd/$odd.safetensors" >>odd.txt 2>&1
+"$tool" evaluate "${few[@]}" --net "$odd/$odd.safetensors" --csv >>odd.txt 2>&1
+for file in odd.txt s.html s.md s.csv; do
+  iconv -f UTF-8 -t UTF-8 $file >/dev/null 2>&1 || fail "$file is not UTF-8"
+  LC_ALL=C tr -d '\r\n\t' <$file | LC_ALL=C grep -q '[[:cntrl:]]' && fail "control characters in $file"
+done
+[ "$(grep -c '^```' s.md)" = "$(($(grep -c '^```$' s.md)))" ] || fail "a fence is broken"
+[ $(($(grep -c '^```' s.md) % 2)) -eq 0 ] || fail "fences of the Markdown do not pair"
+command=$(grep "^sixfold lesson" s.md)
+bash -c "printf '%s' ${command#sixfold lesson }" | grep -qF "o.json" ||
+  fail "the command on the sheet is none: $command"
+"$tool" evaluate "${few[@]}" --dice 21 --score $' 3-away/5-away\n' --csv >score.csv
+[ "$(grep -c . score.csv)" = "$(grep -c ',3-away/5-away,\|^position' score.csv)" ] ||
+  fail "a score's text breaks the table"
+if command -v script >/dev/null; then
+  TERM=dumb script -qec "'$tool' rollout --after '31: 8/5 6/5' --dice 64 --trials 720 --half-width 0" \
+    dumb.txt >/dev/null 2>&1 </dev/null
+  grep -q $'\e' dumb.txt && fail "escapes on a dumb terminal"
+fi
+
 [ "$failures" -eq 0 ] && echo "All checks of edges passed"
 exit "$failures"

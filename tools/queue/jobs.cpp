@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "base/bounded_reading.h"
+#include "base/clean_text.h"
 #include "base/input_error.h"
 #include "report/json/lesson_file.h"
 #include "report/json/request.h"
@@ -71,7 +72,7 @@ NewEntry new_entry(Entry entry, const Core& core) {
     entry.title = read.asked.front().title;
     if (entry.title.empty()) entry.title = usual_title(read.asked.front().question);
   }
-  if (entry.title.empty()) entry.title = entry.source;
+  if (entry.title.empty()) entry.title = clean_line(entry.source);
   return {std::move(entry), parts_of(read.job)};
 }
 

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "base/atomic_file.h"
+#include "base/clean_text.h"
 #include "base/file_place.h"
 #include "base/format.h"
 #include "base/input_error.h"
@@ -123,7 +124,7 @@ int run_queue_report(const QueueOptions& options) {
   }
   folder.finish();
   line.clear();
-  print("Written: " + (std::filesystem::path(options.out) / kIndex).string() + "\n");
+  print("Written: " + clean_line((std::filesystem::path(options.out) / kIndex).string()) + "\n");
   return kDone;
 }
 
