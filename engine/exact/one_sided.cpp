@@ -186,8 +186,7 @@ OutcomeDistribution OneSidedTable::race_outcomes(const Position& position) const
   const RollDistribution& opponent = rolls(position.opponent);
   // When the side on roll makes its k-th roll the other has made k - 1; when the other makes its
   // k-th, the side on roll has made k.
-  // Distributions add up to 1 but for rounding, so chances may come out just below 0 or above 1.
-  const double win = std::clamp(first_to_finish(roller, opponent, 1), 0.0, 1.0);
+  const double win = first_to_finish(roller, opponent, 1);
   double win_gammon = 0.0;
   if (position.opponent.borne_off() == 0) {
     win_gammon = first_to_finish(roller, rolls_to_first_off(position.opponent), 1);
@@ -196,8 +195,10 @@ OutcomeDistribution OneSidedTable::race_outcomes(const Position& position) const
   if (position.roller.borne_off() == 0) {
     lose_gammon = first_to_finish(opponent, rolls_to_first_off(position.roller), 0);
   }
-  win_gammon = std::clamp(win_gammon, 0.0, win);
-  lose_gammon = std::clamp(lose_gammon, 0.0, 1.0 - win);
+  // Rounding may leave a share just below zero, and a chance to win just out of 0..1: then the
+  // upper bound is below the lower one, which std::clamp does not allow.
+  win_gammon = std::min(std::max(win_gammon, 0.0), win);
+  lose_gammon = std::min(std::max(lose_gammon, 0.0), 1.0 - win);
   return {{0.0, lose_gammon, 1.0 - win - lose_gammon, win - win_gammon, win_gammon, 0.0}};
 }
 

@@ -115,7 +115,7 @@ bool TwoSidedTable::holds(const Position& position) const noexcept {
 }
 
 OutcomeDistribution TwoSidedTable::outcomes(const Position& position) const noexcept {
-  const double win = std::min(entry(position).win_probability, 1.0);  // It may be rounded up.
+  const double win = entry(position).win_probability;
   OutcomeDistribution outcomes;
   outcomes[static_cast<std::size_t>(Outcome::kLoseSingle)] = 1.0 - win;
   outcomes[static_cast<std::size_t>(Outcome::kWinSingle)] = win;

@@ -298,38 +298,4 @@ TEST_CASE("Gammon chances of a race are those of the rolls to the first checker 
   CHECK_FALSE(table().holds_race(parse_position("6x3 / 1x2", 3)));
 }
 
-TEST_CASE("shares of a race are never below 0 or above 1, and add up") {
-  // Sides with up to two checkers left, against every full board of one or two points.
-  std::vector<Side> few;
-  std::vector<Side> full;
-  for (int a = 1; a <= kHomePoints; ++a) {
-    for (int b = a; b <= kHomePoints; ++b) {
-      Side two;
-      two.add(a, 1);
-      two.add(b, 1);
-      two.add(kOff, kMaxCheckers - 2);
-      few.push_back(two);
-      for (int count = 0; count <= (a == b ? 0 : kMaxCheckers); ++count) {
-        Side board;
-        board.add(a, kMaxCheckers - count);
-        board.add(b, count);
-        full.push_back(board);
-      }
-    }
-  }
-  for (const Side& left : few) {
-    for (const Side& board : full) {
-      for (const Position& position : {Position{left, board}, Position{board, left}}) {
-        const OutcomeDistribution outcomes = table().race_outcomes(position);
-        double sum = 0.0;
-        for (const double share : outcomes.probability) {
-          REQUIRE((share >= 0.0 && share <= 1.0));
-          sum += share;
-        }
-        REQUIRE(sum == Approx(1.0).margin(1e-12));
-      }
-    }
-  }
-}
-
 }  // namespace sixfold

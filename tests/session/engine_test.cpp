@@ -298,7 +298,7 @@ TEST_CASE(
   Core core({.net = net(), .threads = 1, .race_points = 0});
   const auto equity = [&](int away) {
     return core
-        .evaluate(core.decision({.position = "1 / 24",
+        .evaluate(core.decision({.position = "2 / 24",
                                  .score = std::to_string(away) + "-away/9-away",
                                  .cube = "none",
                                  .checkers = 1}))
