@@ -53,7 +53,7 @@ void check_target(const fs::path& target) {
   }
 }
 
-/// Removes what a killed process left under a temporary name. False where a writer is at work there.
+/// Removes what a killed process left under a temporary name. False where a writer is at work.
 bool is_free(const fs::path& name) {
   const int descriptor = ::open(name.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
   if (descriptor < 0) return errno == ENOENT;

@@ -1,10 +1,11 @@
 #include "queue/sqlite.h"
 
 #include <sqlite3.h>
-#include <unistd.h>
 
 #include <cerrno>
 #include <system_error>
+
+#include "base/process_lock.h"
 
 namespace sixfold {
 namespace {
@@ -188,7 +189,9 @@ std::int64_t Database::last_row() const { return sqlite3_last_insert_rowid(datab
 
 void Database::copy_to(const fs::path& file) const {
   // Under another name first: what bears the copy's name is whole, even if this process is killed.
-  const fs::path partial = file.string() + ".partial-" + std::to_string(getpid());
+  const ProcessLock lock(file.string() + ".lock",
+                         InputError("another process copies to it", file.string(), "another name"));
+  const fs::path partial = file.string() + ".sixfold-partial";
   std::error_code ignored;
   fs::remove(partial, ignored);
   try {

@@ -45,7 +45,7 @@ TEST_CASE("an atomic write removes what killed processes left, and nothing of a 
   CHECK(room.count() == 2);
 }
 
-TEST_CASE("an atomic write that is killed half-way leaves the old file, and the next one cleans up") {
+TEST_CASE("an atomic write that is killed half-way leaves the old file, and the next cleans up") {
   const Room room;
   write_file_atomically(room / "f", "old");
   const pid_t child = ::fork();

@@ -44,6 +44,10 @@ expect 1 "is the queue itself" -- bash -c \
 [ "$sums" = "$(sha256sum net table.csv starts.* made.curve.csv lesson.json night.db)" ] ||
   fail "an input was written over"
 
+echo "left by a backup that was killed" >copy.db.sixfold-partial
+expect 0 -- "$tool" queue backup --db night.db --out copy.db
+[ "$(echo copy.db*)" = copy.db ] || fail "a backup leaves more than itself: $(echo copy.db*)"
+
 # What can't be written is refused before any work is done for it.
 expect 1 "a device" -- "$tool" train --recipe quick --out /dev/null
 expect 1 "too long" -- "$tool" train --recipe quick --out "$(printf 'n%.0s' {1..250})"
@@ -81,6 +85,7 @@ for option in --confidence --half-width --error --blunder; do
 done
 expect 2 "is not a number" -- "$tool" sample --out s.npy --explore nan
 expect 2 "is not a number" -- "$tool" duel net net --confidence nan
+expect 1 "every play gets the same trials" -- "$tool" flip "${few[@]}" --dice 21 --half-width nan
 outcomes=$("$tool" evaluate --position "6x2 / 6x15" --json)
 [[ $outcomes == *'"outcomes":{'* && $outcomes != *'":-'*e-* ]] || fail "shares below 0: $outcomes"
 sed 's/^\(2,[^,]*,[^,]*\),[^,]*/\1,0.9/; s/^\(3,[^,]*\),[^,]*/\1,0.1/' table.csv >rising.csv

@@ -87,7 +87,7 @@ TEST_CASE("A request that says two things at once, or goes on behind a zero byte
 }
 
 TEST_CASE("A request nested deep is refused, however deep") {
-  for (const std::size_t depth : {101, 60'000, 400'000}) {
+  for (const std::size_t depth : {101u, 60'000u, 400'000u}) {
     const std::string open(depth, '[');
     const std::string close(depth, ']');
     CHECK_THAT(refusal("{\"id\":" + open + close + "}"), Catch::Contains("too deep"));
