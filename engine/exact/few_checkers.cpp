@@ -65,11 +65,13 @@ double change_of(const OutcomeDistribution& a, const OutcomeDistribution& b) {
   return most;
 }
 
-/// What a stored game may hold, whoever stored it; places that no game reaches hold nothing.
+/// What a stored game may hold, whoever stored it: but for rounding, distributions, and nothing at
+/// places that no game reaches.
 bool is_distribution(const OutcomeDistribution& outcomes) {
+  constexpr double kRounding = 1e-9;
   double sum = 0.0;
   for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-    if (!(outcomes[o] >= 0.0 && outcomes[o] <= 1.0)) return false;
+    if (!(outcomes[o] >= -kRounding && outcomes[o] <= 1.0 + kRounding)) return false;
     sum += outcomes[o];
   }
   return sum < 1.0 + 1e-6;

@@ -43,12 +43,13 @@ RollDistribution trimmed(const RollSums& sums) {
   return rolls;
 }
 
-/// What a stored table may hold, whoever stored it: numbers that lead nowhere outside of it.
+/// What a stored table may hold, whoever stored it: but for rounding, distributions that end within
+/// it.
 bool is_mean(double mean) { return mean >= 0.0 && mean <= kMostRolls; }
 bool is_distribution(const RollDistribution& rolls) {
   double sum = 0.0;
   for (const float probability : rolls.probability) {
-    if (!(probability >= 0.0f && probability <= 1.0f)) return false;
+    if (!(probability >= 0.0f && probability <= 1.00001f)) return false;
     sum += static_cast<double>(probability);
   }
   return rolls.counts <= RollDistribution::kMostCounts &&

@@ -164,6 +164,13 @@ TEST_CASE("Tables with a right hash and wrong contents are built anew") {
   CHECK(TwoSidedTable::from_cache(workers, cache).hash() == TwoSidedTable(workers).hash());
   CHECK(reports.lines.size() == 1);
 
+  // Those that are computed are taken, rounding and all.
+  SolvedGame::Settings settings;
+  settings.checkers = 2;
+  SolvedGame::solve(settings, workers)->store(cache);
+  CHECK(SolvedGame::from_cache(2, cache));
+  CHECK(reports.lines.size() == 1);
+
   const SideIndex one(kBar, 1);
   std::vector<OutcomeDistribution> outcomes(std::size_t{one.size()} * one.size());
   cache.store(SolvedGame::cache_name(1), outcomes);
