@@ -28,7 +28,8 @@ set(rooms_CLI "tools/main.cpp;tools/options.cpp;tools/manual/command_line.cpp"
     "tools/queue/command_line.cpp;tools/mpi/main.cpp")
 set(rooms_mpi.h "tools/mpi/.*")
 set(rooms_pybind11 "tools/python/.*")
-set(rooms_nlohmann "engine/evaluator/safetensors.cpp;engine/report/json/.*;tests/.*;bench/.*")
+set(rooms_nlohmann "engine/evaluator/safetensors.cpp;engine/evaluator/strict_json.h"
+    "engine/report/json/.*;tests/.*;bench/.*")
 set(rooms_catch2 "tests/.*")
 
 file(GLOB_RECURSE files RELATIVE ${SOURCE} ${SOURCE}/engine/*.h ${SOURCE}/engine/*.cpp

@@ -16,8 +16,11 @@ int run_cube(const CubeOptions& options) {
     if (is_rolled) {
       work.begin({"rolling out the double at " + asked.question.score, asked.rolling.half_width});
     }
-    const std::optional<CubeAnswer> answer = engine.cube(
-        asked.question, is_rolled ? std::optional(asked.rolling) : std::nullopt, work.watch());
+    const std::optional<CubeAnswer> answer = [&] {
+      if (is_rolled) return engine.cube(asked.question, asked.rolling, work.watch());
+      const AtOnce at_once;
+      return engine.cube(asked.question);
+    }();
     work.clear();
     if (!answer) {
       output.add_none(asked, "stopped before both actions had their first trials");

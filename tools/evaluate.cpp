@@ -15,7 +15,7 @@ void require_one_form(const PositionOptions& options) {
     if (!options.requests.empty()) {
       throw InputError("many decisions for one picture", "--diagram", "it without --requests");
     }
-    require_place_for(options.diagram, "--diagram", options.force);
+    files_of(options).writes(options.diagram, "--diagram", options.force);
   }
   if (options.distributions && options.facts) {
     throw InputError("the six outcomes alone have no facts", "--facts", "it or --distributions");
@@ -23,7 +23,10 @@ void require_one_form(const PositionOptions& options) {
 }
 
 void add_evaluation(Output& output, Engine& engine, const Asked& asked) {
-  const EvaluationAnswer answer = engine.evaluate(asked.question);
+  const EvaluationAnswer answer = [&] {
+    const AtOnce at_once;  // A game of few checkers may have to be solved.
+    return engine.evaluate(asked.question);
+  }();
   const Evaluation& evaluation = answer.study();
   const Telling telling{engine.core().provenance(), 0.0, asked.facts, false};
   output.add([&] { return evaluation_json(evaluation, telling, asked.name()); },
@@ -36,7 +39,10 @@ void add_distribution(Output& output, Core& core, const Asked& asked) {
     throw InputError("distributions are of positions before the dice", "dice", "none");
   }
   const Decision decision = core.decision(asked.question);
-  const OutcomeDistribution outcomes = core.evaluator_for(decision).evaluate(decision.position);
+  const OutcomeDistribution outcomes = [&] {
+    const AtOnce at_once;
+    return core.evaluator_for(decision).evaluate(decision.position);
+  }();
   output.add([&] { return distribution_json(outcomes, decision.score, asked.name()); },
              [&] { return asked.table(distribution_csv(outcomes, decision.score)); },
              [] { return std::string(); });

@@ -10,7 +10,7 @@ namespace sixfold::tools {
 int run_flip(const RolloutOptions& options) {
   const PositionOptions& common = options.decision;
   if (common.dice.empty()) throw InputError("no roll to be played", "dice", "such as 64");
-  if (options.rolling.half_width > 0.0) {
+  if (options.rolling.half_width != 0.0) {
     throw InputError("every play gets the same trials on the plane", "--half-width", "--trials");
   }
   if (common.scores != "money") {

@@ -5,6 +5,7 @@
 #include <charconv>
 #include <utility>
 
+#include "base/clean_text.h"
 #include "base/format.h"
 
 namespace sixfold::tools {
@@ -66,6 +67,28 @@ std::string beginning_of(std::string_view text) {
   return std::string(text.substr(0, kLongest)) + "...";
 }
 
+/// As shells read it. Control characters, and bytes that are no text, are written by their numbers,
+/// so that a command stays one line of text wherever it is shown.
+std::string shell_word(std::string_view word) {
+  constexpr std::string_view kPlain =
+      "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-./=,:+%@";
+  if (!word.empty() && word.find_first_not_of(kPlain) == std::string_view::npos) {
+    return std::string(word);
+  }
+  const bool is_text = clean_line(word) == word && word.find('\t') == std::string_view::npos;
+  std::string text = is_text ? "'" : "$'";
+  for (const char c : word) {
+    if (c == '\'' || (c == '\\' && !is_text)) {
+      text += is_text ? "'\\''" : std::string("\\") + c;
+    } else if (!is_text && (c < ' ' || c > '~')) {
+      text += format("\\{:03o}", static_cast<unsigned char>(c));
+    } else {
+      text += c;
+    }
+  }
+  return text + '\'';
+}
+
 }  // namespace
 
 std::string examples_of(std::string_view command) {
@@ -97,20 +120,8 @@ std::string complaint_about_number(std::string_view text, double least, double m
 }
 
 std::string shell_words(int count, char** words) {
-  constexpr std::string_view kPlain =
-      "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-./=,:+%@";
   std::string text = "sixfold";
-  for (int i = 1; i < count; ++i) {
-    const std::string_view word = words[i];
-    text += ' ';
-    if (!word.empty() && word.find_first_not_of(kPlain) == std::string_view::npos) {
-      text += word;
-      continue;
-    }
-    text += '\'';
-    for (const char c : word) text += c == '\'' ? std::string("'\\''") : std::string(1, c);
-    text += '\'';
-  }
+  for (int i = 1; i < count; ++i) text += ' ' + shell_word(words[i]);
   return text;
 }
 

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "base/atomic_file.h"
+#include "base/clean_text.h"
 #include "base/input_error.h"
 #include "report/json/json_report.h"
 #include "report/json/lesson_file.h"
@@ -99,8 +100,9 @@ LessonPlan plan_of(const LessonOptions& options, const Core& core) {
 
 /// Refuses, before any work is done, what could not be written or would write over something else.
 void require_outputs(const LessonOptions& options) {
-  const std::string input = is_from_standard_input(options) ? "" : options.file;
-  SheetPlaces places(input, options.rollout.decision.force);
+  const bool force = options.rollout.decision.force;
+  Files files = files_of(options.rollout.decision);
+  files.reads(options.file);
   bool any_page = false;
   for (const std::string& out : options.outs) {
     if (!is_sheet(out)) {
@@ -108,11 +110,11 @@ void require_outputs(const LessonOptions& options) {
       throw InputError("'" + kind + "' is no kind of sheet", "--out " + out,
                        ".html, .md, .csv or .json");
     }
-    places.take(out, "--out");
+    files.writes(out, "--out", force);
     any_page = any_page || std::filesystem::path(out).extension() == ".html";
   }
   const std::string& diagram = options.rollout.decision.diagram;
-  if (!diagram.empty()) places.take(diagram, "--diagram");
+  if (!diagram.empty()) files.writes(diagram, "--diagram", force);
   if (options.is_quiz && !any_page) {
     throw InputError("there is no page to fold answers in", "--quiz", "--out with an .html file");
   }

@@ -1,10 +1,11 @@
 #include <CLI/CLI.hpp>
-#include <cstdio>
 #include <exception>
 #include <functional>
+#include <iostream>
 #include <string>
 #include <string_view>
 
+#include "base/clean_text.h"
 #include "base/format.h"
 #include "base/input_error.h"
 #include "exact/few_checkers.h"
@@ -13,6 +14,7 @@
 #include "tools/help.h"
 #include "tools/manual/command_line.h"
 #include "tools/options.h"
+#include "tools/places.h"
 #include "tools/queue/command_line.h"
 #include "tools/terminal.h"
 
@@ -32,7 +34,8 @@ class CommandLine {
       const auto chosen = app->get_subcommands();
       const bool is_known = !chosen.empty() && chosen.front()->get_name() != "help";
       const std::string command = is_known ? " " + chosen.front()->get_name() : "";
-      return format("sixfold{}: {}\nsee `sixfold help{}`\n", command, error.what(), command);
+      return format("sixfold{}: {}\nsee `sixfold help{}`\n", command,
+                    sixfold::clean_text(error.what()), command);
     });
     define_evaluate();
     define_rollout(app_, rollout_, run_);
@@ -57,15 +60,21 @@ class CommandLine {
       app_.parse(argc, argv);
     } catch (const CLI::CallForAllHelp& error) {
       for (CLI::App* const command : app_.get_subcommands()) show_check_options(*command);
-      return app_.exit(error) == 0 ? kDone : kUsage;
+      return told(error);
     } catch (const CLI::ParseError& error) {
-      return app_.exit(error) == 0 ? kDone : kUsage;
+      return told(error);
     }
     catch_interrupts();
     return run_();
   }
 
  private:
+  /// Help that was asked for, or what is wrong.
+  int told(const CLI::ParseError& error) {
+    const int status = app_.exit(error) == 0 ? kDone : kUsage;
+    if (std::cout.flush()) return status;
+    throw sixfold::InputError("cannot be written", "standard output", "room for the help");
+  }
   void define_evaluate() {
     CLI::App* command = app_.add_subcommand("evaluate", "Static values of a position or its plays");
     add_position_options(*command, evaluate_, "Roll, such as 43; without it, before the dice");
@@ -354,10 +363,10 @@ int main(int argc, char** argv) {
   try {
     return CommandLine().parse_and_run(argc, argv);
   } catch (const sixfold::InputError& error) {
-    std::fprintf(stderr, "sixfold: %s\n", error.what());
+    note(error.what());
     return kBadInput;
   } catch (const std::exception& error) {
-    std::fprintf(stderr, "sixfold: internal error: %s\n", error.what());
+    note(format("internal error: {}", error.what()));
     return kInternalError;
   }
 }

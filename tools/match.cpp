@@ -64,11 +64,12 @@ struct Outs {
 };
 /// Refuses, before any work is done, what could not be written or would write over something else.
 Outs outs_of(const MatchOptions& options) {
-  SheetPlaces places(options.file == "-" ? "" : options.file, options.force);
+  Files files = files_of(options.common);
+  files.reads(options.file).reads(options.queue);
   Outs outs;
   for (const std::string& out : options.outs) {
     if (is_sheet(out)) {
-      places.take(out, "--out");
+      files.writes(out, "--out", options.force);
       outs.sheets.push_back(out);
     } else if (options.lessons == 0) {
       throw InputError("is neither .html, .md, .csv nor .json", "--out " + out,
@@ -85,7 +86,7 @@ Outs outs_of(const MatchOptions& options) {
   }
   require_folder_for_files(outs.folder, "--out", options.force);
   for (int i = 1; i <= options.lessons; ++i) {
-    places.take(lesson_file(outs.folder, static_cast<std::size_t>(i)), "--lesson");
+    files.writes(lesson_file(outs.folder, static_cast<std::size_t>(i)), "--lesson", options.force);
   }
   return outs;
 }

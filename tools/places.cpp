@@ -3,6 +3,8 @@
 #include <cstdio>
 #include <cstdlib>
 
+#include "base/clean_text.h"
+
 namespace sixfold::tools {
 namespace {
 
@@ -36,6 +38,8 @@ std::filesystem::path cache_directory(const std::string& directory) {
   return directory.empty() ? usual_cache() : std::filesystem::path(directory);
 }
 
-void note(const std::string& line) { std::fprintf(stderr, "sixfold: %s\n", line.c_str()); }
+void note(const std::string& line) {
+  std::fprintf(stderr, "sixfold: %s\n", clean_text(line).c_str());
+}
 
 }  // namespace sixfold::tools

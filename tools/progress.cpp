@@ -39,7 +39,7 @@ std::string time_text(double seconds) {
   return format("{} h {} min", minutes / 60, minutes % 60);
 }
 
-ProgressLine::ProgressLine(bool quiet) : visible_(!quiet && isatty(STDERR_FILENO) != 0) {}
+ProgressLine::ProgressLine(bool quiet) : visible_(!quiet && is_terminal(STDERR_FILENO)) {}
 
 ProgressLine::~ProgressLine() { clear(); }
 

@@ -6,6 +6,7 @@
 #include <iostream>
 #include <utility>
 
+#include "base/bounded_reading.h"
 #include "base/input_error.h"
 #include "base/text_reader.h"
 #include "exact/one_sided.h"
@@ -58,15 +59,18 @@ void read_rolling(const Request& request, Rolling& rolling) {
 
 int answer_requests(std::istream& in, const PositionOptions& options, const Rolling& rolling,
                     const Core& core, const Answer& answer) {
-  std::string line;
+  LineReader lines(in, "requests");
   int requests = 0;
   int failed = 0;
-  for (int number = 1; !interrupted() && std::getline(in, line); ++number) {
+  while (!interrupted() && lines.next()) {
+    const std::string& line = lines.line();
     if (line.find_first_not_of(" \t\r") == std::string::npos) continue;
     ++requests;
+    const int number = lines.number();
     const std::string where = "requests line " + std::to_string(number);
     std::string id = "null";
     try {
+      lines.require_whole();
       const Request request = parse_request(line, id);
       Asked asked = asked_by(request, options, rolling);
       asked.id = id;
@@ -107,9 +111,20 @@ Engine engine_of(const PositionOptions& options, int threads) {
   if (!TableCache(wanted.cache).has(OneSidedTable::cache_name(options.race_points))) {
     progress.show("computing bear-off tables, once: they are kept");
   }
-  Engine engine(wanted);
+  Engine engine = [&] {
+    const AtOnce at_once;
+    return Engine(wanted);
+  }();
   if (options.prepare) options.prepare(engine.core());
   return engine;
+}
+
+Files files_of(const PositionOptions& options) {
+  return Files()
+      .reads(options.net.empty() ? shipped_net().string() : options.net)
+      .reads(options.match_table)
+      .reads(options.opponent_net)
+      .reads(options.requests);
 }
 
 std::vector<std::string> comma_list(const std::string& text, const std::string& what) {

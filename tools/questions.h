@@ -23,6 +23,9 @@ namespace sixfold::tools {
 /// The engine of the options; says on a terminal when it computes tables, which takes a while.
 [[nodiscard]] Engine engine_of(const PositionOptions& options, int threads = 0);
 
+/// What the options have read: net, match table, requests.
+[[nodiscard]] Files files_of(const PositionOptions& options);
+
 /// "a,b" -> a, b. Throws InputError for an empty part; `what` names it.
 [[nodiscard]] std::vector<std::string> comma_list(const std::string& text, const std::string& what);
 /// Throws InputError for scores that are none, and for duplicates.

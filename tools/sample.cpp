@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "base/atomic_file.h"
+#include "base/clean_text.h"
 #include "base/format.h"
 #include "base/input_error.h"
 #include "report/json/sample_line.h"
@@ -60,7 +61,9 @@ SampleSettings settings_of(const SampleOptions& options, int checkers) {
 
 int run_sample(const SampleOptions& options) {
   const auto told = form_of(options.out);
-  require_place_for(options.out, "--out", options.force);
+  PositionOptions read;
+  read.net = options.net;
+  files_of(read).reads(options.from).writes(options.out, "--out", options.force);
   Engine engine = engine_for(options);
   Core& core = engine.core();
   SampleSettings settings = settings_of(options, core.file().card.checkers);
@@ -86,7 +89,7 @@ int run_sample(const SampleOptions& options) {
     return kInterrupted;
   }
   write_file_atomically(options.out, told(positions));
-  print(format("Wrote {}: {} positions\n", options.out, positions.size()));
+  print(format("Wrote {}: {} positions\n", clean_line(options.out), positions.size()));
   return kDone;
 }
 

@@ -1,10 +1,8 @@
-/// Sheets that --out names by their endings: where they may be written, and writing them.
+/// Sheets that --out names by their endings, and writing them.
 #pragma once
 
-#include <filesystem>
 #include <functional>
 #include <optional>
-#include <set>
 #include <string>
 #include <vector>
 
@@ -14,21 +12,6 @@ namespace sixfold::tools {
 
 /// Whether a name ends as that of a sheet does: .html, .md, .csv or .json.
 [[nodiscard]] bool is_sheet(const std::string& out);
-
-/// The files of one run: none is written that is read or written already.
-class SheetPlaces {
- public:
-  /// `input` is what is read; empty: no file.
-  SheetPlaces(const std::string& input, bool force);
-
-  /// Refuses, before any work is done, what could not be written or would write over something
-  /// else. Throws InputError.
-  void take(const std::string& file, const std::string& option);
-
- private:
-  bool force_;
-  std::set<std::filesystem::path> taken_;
-};
 
 /// What makes each kind of sheet.
 struct SheetForms {

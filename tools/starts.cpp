@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <fstream>
 
+#include "base/bounded_reading.h"
 #include "base/input_error.h"
 #include "report/json/sample_line.h"
 #include "rules/notation.h"
@@ -25,11 +26,14 @@ std::vector<Position> read_starts(const std::string& file, int checkers) {
     throw InputError("cannot be read", file, "a file of positions");
   }
   std::vector<Position> starts;
-  std::string line;
-  for (int number = 1; std::getline(in, line); ++number) {
+  LineReader lines(in, file);
+  while (lines.next()) {
+    const std::string& line = lines.line();
     if (line.empty() || line.front() == '#') continue;
-    inside(file + ", line " + std::to_string(number),
-           [&] { starts.push_back(start_of(line, checkers)); });
+    inside(file + ", line " + std::to_string(lines.number()), [&] {
+      lines.require_whole();
+      starts.push_back(start_of(line, checkers));
+    });
   }
   if (starts.empty()) throw InputError("no position", file, "a position on a line");
   return starts;

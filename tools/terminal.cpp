@@ -3,6 +3,7 @@
 #include <sys/resource.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <csignal>
 #include <cstdio>
@@ -10,16 +11,26 @@
 #include <cstring>
 #include <fstream>
 #include <iostream>
-#include <iterator>
 
+#include "base/atomic_file.h"
+#include "base/bounded_reading.h"
+#include "base/file_place.h"
 #include "base/input_error.h"
 
 namespace sixfold::tools {
 namespace {
 
 std::atomic<bool> interrupt_flag{false};
+std::atomic<bool> ends_at_once{false};
+static_assert(std::atomic<bool>::is_always_lock_free, "a handler of signals may wait for nobody");
+
+std::string variable(const char* name) {
+  const char* value = std::getenv(name);
+  return value == nullptr ? "" : value;
+}
 
 void on_interrupt(int) {
+  if (ends_at_once) _exit(kInterrupted);
   interrupt_flag = true;
   for (const int signal : {SIGINT, SIGTERM, SIGHUP}) std::signal(signal, SIG_DFL);
 }
@@ -34,6 +45,9 @@ void catch_interrupts() {
   // Under nohup a closed terminal is to be ignored.
   if (std::signal(SIGHUP, on_interrupt) == SIG_IGN) std::signal(SIGHUP, SIG_IGN);
 }
+
+AtOnce::AtOnce() noexcept { ends_at_once = true; }
+AtOnce::~AtOnce() { ends_at_once = false; }
 
 void be_nice(int nice) {
   if (nice == 0) return;
@@ -62,6 +76,23 @@ void require_place_for(const std::filesystem::path& file, const std::string& opt
     throw InputError("is there already", option + " " + file.string(),
                      "another file, or --force to write over it");
   }
+  inside(option, [&] { require_writable(file); });
+}
+
+Files& Files::reads(const std::string& file) {
+  if (!file.empty() && file != "-") taken_.emplace_back(file);
+  return *this;
+}
+
+Files& Files::writes(const std::string& file, const std::string& option, bool force) {
+  const bool is_taken = std::any_of(taken_.begin(), taken_.end(),
+                                    [&](const auto& other) { return is_same_file(file, other); });
+  if (is_taken) {
+    throw InputError("is read or written already", option + " " + file, "a file of its own");
+  }
+  require_place_for(file, option, force);
+  taken_.emplace_back(file);
+  return *this;
 }
 
 void require_folder_for_files(const std::filesystem::path& folder, const std::string& option,
@@ -89,12 +120,12 @@ void require_folder_for_files(const std::filesystem::path& folder, const std::st
 
 std::string text_of_file(const std::string& file, const std::string& what,
                          const std::string& expected) {
-  if (file == "-") return {std::istreambuf_iterator<char>(std::cin), {}};
+  if (file == "-") return read_text(std::cin, what + " on standard input");
   std::ifstream in(file, std::ios::binary);
   if (!in || std::filesystem::is_directory(file)) {
     throw InputError("cannot be read", what + " " + file, expected + ", or - for standard input");
   }
-  return {std::istreambuf_iterator<char>(in), {}};
+  return read_text(in, what + " " + file);
 }
 
 void print(const std::string& text) {
@@ -105,13 +136,9 @@ void print(const std::string& text) {
   }
 }
 
-TextStyle terminal_style() {
-  const auto variable = [](const char* name) {
-    const char* value = std::getenv(name);
-    return std::string(value == nullptr ? "" : value);
-  };
-  return {isatty(STDOUT_FILENO) != 0 && variable("NO_COLOR").empty() && variable("TERM") != "dumb"};
-}
+bool is_terminal(int descriptor) { return isatty(descriptor) != 0 && variable("TERM") != "dumb"; }
+
+TextStyle terminal_style() { return {is_terminal(STDOUT_FILENO) && variable("NO_COLOR").empty()}; }
 
 double Stopwatch::lap() {
   const auto now = std::chrono::steady_clock::now();

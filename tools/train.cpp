@@ -2,8 +2,10 @@
 #include <filesystem>
 
 #include "base/atomic_file.h"
+#include "base/clean_text.h"
 #include "base/format.h"
 #include "base/input_error.h"
+#include "base/process_lock.h"
 #include "base/workers.h"
 #include "tools/commands.h"
 #include "tools/progress.h"
@@ -37,14 +39,30 @@ std::vector<std::string> results_of(const TrainOptions& options) {
   return files;
 }
 
-/// Whether there is a run to be resumed. Throws InputError for a file that cannot be written and
-/// for an unfinished run that nobody asked for.
-bool resumes(const TrainOptions& options) {
-  if (options.out.empty()) throw InputError("no file to write", "--out", "a file name");
+/// Throws InputError for files that can't be written, or are read.
+void require_outputs(const TrainOptions& options) {
+  Files files;
+  for (const std::string* read :
+       {&options.from, &options.luck_for, &options.cube_for, &options.luck_by, &options.start}) {
+    files.reads(*read);
+  }
   // A run that is gone on with has asked before.
   for (const std::string& file : results_of(options)) {
-    require_place_for(file, "--out", options.force || options.resume);
+    files.writes(file, "--out", options.force || options.resume);
   }
+  files.writes(checkpoint_of(options), "--out", true);
+}
+
+/// One run for one file at a time. Throws InputError where another process has one.
+ProcessLock lock_of(const TrainOptions& options) {
+  require_outputs(options);
+  return {options.out + ".lock", InputError("another process trains it", "--out " + options.out,
+                                            "that to end first, or another file")};
+}
+
+/// Whether there is a run to be resumed. Throws InputError for an unfinished run that nobody asked
+/// for.
+bool resumes(const TrainOptions& options) {
   if (!options.resume && std::filesystem::exists(checkpoint_of(options))) {
     throw InputError("an unfinished run is there", checkpoint_of(options),
                      "--resume to go on with it, or the file removed");
@@ -300,19 +318,23 @@ int run_to_end(AnyTrainer trainer, const TrainOptions& options) {
   if (!trainer.finished()) {
     trainer.save_checkpoint(checkpoint);
     print("Interrupted after " + std::to_string(trainer.games()) + " games; the state is in " +
-          checkpoint + "; go on with --resume\n");
+          clean_line(checkpoint) + "; go on with --resume\n");
     return kInterrupted;
   }
   save_network(options.out, trainer.result());
   save_curve(options, trainer);
   std::filesystem::remove(checkpoint);
-  print("Wrote " + options.out + " after " + std::to_string(trainer.games()) + " games\n");
+  print("Wrote " + clean_line(options.out) + " after " + std::to_string(trainer.games()) +
+        " games\n");
   return kDone;
 }
 
 }  // namespace
 
 int run_train(const TrainOptions& options) {
+  if (options.out.empty()) throw InputError("no file to write", "--out", "a file name");
+  const ProcessLock lock = lock_of(options);
+  require_outputs(options);  // Another run may have ended in between.
   if (!options.luck_for.empty() && !options.cube_for.empty()) {
     throw InputError("luck networks and heads for the cube are trained one after the other",
                      "--cube-for", "no --luck-for beside it");

@@ -3,10 +3,15 @@
 
 #include <charconv>
 #include <cstdint>
+#include <filesystem>
 #include <string>
+#include <string_view>
 #include <system_error>
 
+#include "base/format.h"
+#include "base/hash.h"
 #include "base/input_error.h"
+#include "encoding/features.h"
 #include "evaluator/safetensors.h"
 
 namespace sixfold {
@@ -29,16 +34,56 @@ template <typename Number>
                    "a checkpoint written by sixfold train");
 }
 
-/// Throws InputError unless the file is a checkpoint of this format and feature set.
-inline void require_checkpoint(const TensorFile& file, const std::string& format,
-                               const std::string& feature_set, const std::string& where) {
-  if (stored_text(file, "format") != format) {
+/// Of all that is stored but for the hash itself.
+[[nodiscard]] inline std::string checkpoint_hash(const TensorFile& file) {
+  std::uint64_t hash = kHashOfNothing;
+  const auto add = [&](std::string_view bytes) { hash = hash_step(hash, hash_of_words(bytes)); };
+  for (const auto& [key, text] : file.metadata) {
+    if (key == "hash") continue;
+    add(key);
+    add(text);
+  }
+  for (const auto& [name, tensor] : file.tensors) {
+    add(name);
+    for (const std::size_t length : tensor.shape) hash = hash_step(hash, length);
+    add({reinterpret_cast<const char*>(tensor.values.data()),
+         tensor.values.size() * sizeof tensor.values[0]});
+  }
+  return format("{:016x}", hash);
+}
+
+/// Writes a checkpoint of this format, with a hash of it. Throws as write_tensors().
+inline void write_checkpoint(const std::filesystem::path& path, TensorFile file,
+                             const std::string& format) {
+  file.metadata["format"] = format;
+  file.metadata["feature_set"] = std::to_string(kFeatureSetVersion);
+  file.metadata["hash"] = checkpoint_hash(file);
+  write_tensors(path, file);
+}
+
+/// Throws InputError unless the file is a whole checkpoint of this format and of this version's
+/// feature set. A single changed bit of it shows.
+[[nodiscard]] inline TensorFile read_checkpoint(const std::filesystem::path& path,
+                                                const std::string& format) {
+  const std::string where = path.string();
+  TensorFile file = read_tensors(path);
+  const std::string stored = stored_text(file, "format");
+  if (stored.substr(0, stored.rfind('/')) != format.substr(0, format.rfind('/'))) {
     throw InputError("not a training checkpoint", where, "format " + format);
   }
-  if (const std::string stored = stored_text(file, "feature_set"); stored != feature_set) {
-    throw InputError("feature set " + stored + " is not this version's", where,
-                     "feature set " + feature_set);
+  if (stored != format) {
+    throw InputError("is a checkpoint of another version: " + stored, where, "format " + format);
   }
+  if (stored_text(file, "hash") != checkpoint_hash(file)) {
+    throw InputError("the checkpoint is damaged: its hash is another", where,
+                     "a checkpoint as sixfold train wrote it");
+  }
+  const std::string features = std::to_string(kFeatureSetVersion);
+  if (const std::string of = stored_text(file, "feature_set"); of != features) {
+    throw InputError("feature set " + of + " is not this version's", where,
+                     "feature set " + features);
+  }
+  return file;
 }
 
 /// Throws InputError unless a checkpoint belongs to this evaluator.

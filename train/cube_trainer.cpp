@@ -25,7 +25,7 @@ constexpr double kHold = 1.0;
 /// said that the two are equal, give or take 1, where its targets are off by .1.
 constexpr double kLikeOwned = 0.01;
 
-constexpr const char* kFormat = "sixfold.cube-checkpoint/1";
+constexpr const char* kFormat = "sixfold.cube-checkpoint/2";
 
 /// Which lives a place of the cube is about, by number in CubeLives.
 constexpr std::array<std::array<std::size_t, 2>, 3> kLivesOf{{{2, 3}, {0, 0}, {1, 1}}};
@@ -261,8 +261,6 @@ CubeIterationReport CubeTrainer::run_iteration() {
 
 void CubeTrainer::save_checkpoint(const std::filesystem::path& path) const {
   TensorFile file;
-  file.metadata["format"] = kFormat;
-  file.metadata["feature_set"] = std::to_string(kFeatureSetVersion);
   file.metadata["recipe"] = recipe_.name;
   file.metadata["evaluator"] = evaluator_identity(file_);
   file.metadata["seed"] = std::to_string(seed_);
@@ -278,14 +276,13 @@ void CubeTrainer::save_checkpoint(const std::filesystem::path& path) const {
     const std::size_t n = inputs(phase);
     file.tensors[inputs_name(phase)] = {{n, n}, squares_[phase].inputs};
   }
-  write_tensors(path, file);
+  write_checkpoint(path, std::move(file), kFormat);
 }
 
 CubeTrainer CubeTrainer::resumed(const std::filesystem::path& checkpoint, NetworkFile evaluator,
                                  int threads) {
-  const TensorFile file = read_tensors(checkpoint);
+  const TensorFile file = read_checkpoint(checkpoint, kFormat);
   const std::string where = checkpoint.string();
-  require_checkpoint(file, kFormat, std::to_string(kFeatureSetVersion), where);
   require_evaluator(file, evaluator_identity(evaluator), where);
   CubeRecipe recipe = inside(where, [&] { return cube_recipe_named(stored_text(file, "recipe")); });
   recipe.games = stored_number<std::uint64_t>(file, "planned_games", where);

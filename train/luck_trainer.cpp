@@ -23,7 +23,7 @@ constexpr std::uint32_t kPositionsALabel = 4;
 constexpr std::uint64_t kShuffleStreams = std::uint64_t{1} << 61;
 constexpr std::uint64_t kStartStreams = std::uint64_t{1} << 62;
 
-constexpr const char* kFormat = "sixfold.luck-checkpoint/1";
+constexpr const char* kFormat = "sixfold.luck-checkpoint/2";
 
 LuckLearnerState start_of(int units, int hidden, std::uint64_t seed, std::uint64_t stream) {
   RandomStream random(seed, kStartStreams + stream);
@@ -168,8 +168,6 @@ LuckSquares LuckTrainer::learn(LuckLearner& learner,
 
 void LuckTrainer::save_checkpoint(const std::filesystem::path& path) const {
   TensorFile file;
-  file.metadata["format"] = kFormat;
-  file.metadata["feature_set"] = std::to_string(kFeatureSetVersion);
   file.metadata["recipe"] = recipe_.name;
   file.metadata["evaluator"] = network_identity(file_);
   file.metadata["seed"] = std::to_string(seed_);
@@ -177,14 +175,13 @@ void LuckTrainer::save_checkpoint(const std::filesystem::path& path) const {
   file.metadata["planned_games"] = std::to_string(recipe_.games);
   add_state(file, "contact", contact_.state());
   add_state(file, "race", race_.state());
-  write_tensors(path, file);
+  write_checkpoint(path, std::move(file), kFormat);
 }
 
 LuckTrainer LuckTrainer::resumed(const std::filesystem::path& checkpoint, NetworkFile evaluator,
                                  int threads) {
-  const TensorFile file = read_tensors(checkpoint);
+  const TensorFile file = read_checkpoint(checkpoint, kFormat);
   const std::string where = checkpoint.string();
-  require_checkpoint(file, kFormat, std::to_string(kFeatureSetVersion), where);
   require_evaluator(file, network_identity(evaluator), where);
   LuckRecipe recipe = inside(where, [&] { return luck_recipe_named(stored_text(file, "recipe")); });
   recipe.games = stored_number<std::uint64_t>(file, "planned_games", where);

@@ -12,7 +12,7 @@
 namespace sixfold {
 namespace {
 
-constexpr const char* kFormat = "sixfold.checkpoint/1";
+constexpr const char* kFormat = "sixfold.checkpoint/2";
 
 void add_state(TensorFile& file, const std::string& prefix, const LearnerState& state) {
   add_network(file, prefix + ".weights", state.weights);
@@ -93,8 +93,6 @@ Specialty take_specialty(const TensorFile& file, int checkers, const std::string
 
 void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   TensorFile file;
-  file.metadata["format"] = kFormat;
-  file.metadata["feature_set"] = std::to_string(kFeatureSetVersion);
   file.metadata["recipe"] = recipe_.name;
   file.metadata["seed"] = std::to_string(seed_);
   file.metadata["checkers"] = std::to_string(checkers_);
@@ -119,13 +117,12 @@ void Trainer::save_checkpoint(const std::filesystem::path& path) const {
   curve.push_back(next_point_);
   add_curve(file, curve);
   if (snapshot_) add_networks(file, "snapshot.", *snapshot_);
-  write_tensors(path, file);
+  write_checkpoint(path, std::move(file), kFormat);
 }
 
 Trainer Trainer::resumed(const std::filesystem::path& checkpoint, int threads) {
-  const TensorFile file = read_tensors(checkpoint);
+  const TensorFile file = read_checkpoint(checkpoint, kFormat);
   const std::string where = checkpoint.string();
-  require_checkpoint(file, kFormat, std::to_string(kFeatureSetVersion), where);
   Recipe recipe = inside(where, [&] { return recipe_named(stored_text(file, "recipe")); });
   recipe.games = stored_number<std::uint64_t>(file, "planned_games", where);
   recipe.contact_hidden = stored_number<int>(file, "contact_hidden", where);

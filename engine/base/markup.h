@@ -7,14 +7,15 @@
 #include <string>
 #include <string_view>
 
+#include "base/clean_text.h"
 #include "base/format.h"
 
 namespace sixfold {
 
-/// Text as the content of an element or the value of an attribute.
+/// Text as the content of an element or the value of an attribute, cleaned.
 [[nodiscard]] inline std::string escaped(std::string_view text) {
   std::string safe;
-  for (const char c : text) {
+  for (const char c : clean_text(text)) {
     switch (c) {
       case '&':
         safe += "&amp;";

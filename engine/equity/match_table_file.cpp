@@ -3,11 +3,11 @@
 #include <charconv>
 #include <cmath>
 #include <fstream>
-#include <iterator>
 #include <sstream>
 #include <utility>
 #include <vector>
 
+#include "base/bounded_reading.h"
 #include "base/format.h"
 #include "base/input_error.h"
 
@@ -96,6 +96,38 @@ std::size_t width_of(const Table& table, const std::string& name) {
   return width;
 }
 
+/// What losing and winning a game leave has to differ: all that is worth something is measured by
+/// it.
+constexpr double kLeastDifference = 1e-6;
+
+/// Throws InputError where somebody who is further away has better chances, or where winning a game
+/// gains nothing on losing it.
+void require_falling(const Table& lines, const MatchEquityTable& table) {
+  const auto where = [](int away, int other) { return format("{}-away/{}-away", away, other); };
+  for (int away = 1; away <= table.most_away(); ++away) {
+    const auto row = static_cast<std::size_t>(away);
+    for (int other = 1; other <= table.most_away(); ++other) {
+      const double chance = table.chance(away, other);
+      if (chance > table.chance(away - 1, other)) {
+        lines.refuse(row,
+                     format("at {} the chance is higher than a point nearer", where(away, other)),
+                     "chances that fall down each column");
+      }
+      if (table.chance(away - 1, other) - table.chance(away, other - 1) < kLeastDifference) {
+        lines.refuse(row,
+                     format("at {} a game won is worth no more than one lost", where(away, other)),
+                     "more");
+      }
+    }
+    const double after = table.after_crawford(away);
+    if (after < kLeastDifference || (away > 1 && after > table.after_crawford(away - 1))) {
+      lines.refuse(lines.size() - 1,
+                   format("at {}-away after the Crawford game '{:g}'", away, after),
+                   "a chance above 0 that is no higher than a point nearer");
+    }
+  }
+}
+
 }  // namespace
 
 MatchEquityTable parse_match_table(const std::string& text, const std::string& name) {
@@ -123,13 +155,16 @@ MatchEquityTable parse_match_table(const std::string& text, const std::string& n
                                  ? table.chance(width + 1, away)
                                  : own.after_crawford(static_cast<int>(away)));
   }
-  return {std::move(chances), std::move(after_crawford)};
+  MatchEquityTable read(std::move(chances), std::move(after_crawford));
+  require_falling(table, read);
+  return read;
 }
 
 MatchEquityTable load_match_table(const std::filesystem::path& path) {
   std::ifstream file(path);
-  const std::string text{std::istreambuf_iterator<char>(file), {}};
-  if (!file || text.empty()) throw InputError("cannot be read", path.string(), "a CSV file");
+  const std::string text =
+      file && !std::filesystem::is_directory(path) ? read_text(file, path.string()) : std::string();
+  if (text.empty()) throw InputError("cannot be read", path.string(), "a CSV file");
   return parse_match_table(text, path.string());
 }
 

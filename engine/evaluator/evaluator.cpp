@@ -1,5 +1,6 @@
 #include "evaluator/evaluator.h"
 
+#include <algorithm>
 #include <cassert>
 #include <utility>
 
@@ -19,6 +20,19 @@ OutcomeDistribution member(const BatchOutcomes& batch, std::size_t child) noexce
 CubeLives member(const BatchLives& batch, std::size_t child) noexcept {
   const auto life = [&](std::size_t l) { return static_cast<double>(batch.life[l][child]); };
   return {life(0), life(1), life(2), life(3)};
+}
+
+/// Sums of rounded numbers may leave shares of tables just below 0, and others above 1.
+OutcomeDistribution within_bounds(OutcomeDistribution outcomes) noexcept {
+  double sum = 0.0;
+  bool is_within = true;
+  for (const double share : outcomes.probability) {
+    is_within = is_within && share >= 0.0 && share <= 1.0;
+    sum += std::max(share, 0.0);
+  }
+  if (is_within) return outcomes;
+  for (double& share : outcomes.probability) share = std::max(share, 0.0) / sum;
+  return outcomes;
 }
 
 /// How a batch is evaluated, and where what the players of the plays see of it goes.
@@ -142,7 +156,7 @@ Method NetworkEvaluator::method(const Position& position) const noexcept {
 }
 
 OutcomeDistribution NetworkEvaluator::evaluate(const Position& position) const noexcept {
-  if (const auto value = from_tables(position)) return *value;
+  if (const auto value = from_tables(position)) return within_bounds(*value);
   const QuantisedNetwork& network = networks_[place_for(phase_of(position))];
   const ChildInput input = alone(position);
   BatchOutcomes batch;
@@ -158,7 +172,7 @@ Outlook NetworkEvaluator::evaluate_with_cube(const Position& position) const noe
   BatchLives lives;
   kernels_.forward_with_cube(network.weights(), network.empty(), std::span(&input, 1), batch,
                              lives);
-  return {from_tables(position).value_or(member(batch, 0)), member(lives, 0)};
+  return {within_bounds(from_tables(position).value_or(member(batch, 0))), member(lives, 0)};
 }
 
 template <typename Results, typename Use>
@@ -188,7 +202,7 @@ void NetworkEvaluator::evaluate_children(const Position& parent, std::span<const
   assert(plays.size() == outcomes.size());
   for_children(parent, plays, WithoutCube(outcomes), [&](std::size_t i, const Position& child) {
     const auto value = from_tables(child);
-    if (value) outcomes[i] = reversed(*value);
+    if (value) outcomes[i] = reversed(within_bounds(*value));
     return !value;
   });
 }
@@ -205,7 +219,8 @@ void NetworkEvaluator::evaluate_children_with_cube(const Position& parent,
       outlooks[i] = {reversed(certain(*result)), {}};
       return false;
     }
-    if (const auto value = from_tables(child)) known.emplace_back(i, reversed(*value));
+    if (const auto value = from_tables(child))
+      known.emplace_back(i, reversed(within_bounds(*value)));
     return true;
   });
   for (const auto& [place, outcomes] : known) outlooks[place].outcomes = outcomes;

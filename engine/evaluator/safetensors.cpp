@@ -10,12 +10,12 @@
 #include <limits>
 #include <nlohmann/json.hpp>
 #include <optional>
-#include <set>
 #include <tuple>
 #include <utility>
 
 #include "base/atomic_file.h"
 #include "base/input_error.h"
+#include "evaluator/strict_json.h"
 
 namespace sixfold {
 namespace {
@@ -30,6 +30,8 @@ static_assert(sizeof(float) == 4 && std::numeric_limits<float>::is_iec559);
 constexpr std::size_t kLengthBytes = 8;
 constexpr std::size_t kAlignment = 8;
 constexpr std::uint64_t kMaxHeader = 100'000'000;
+/// Far above all networks and checkpoints: a file may be sparse, and be read into memory whole.
+constexpr std::uint64_t kMaxFile = 1'000'000'000;
 constexpr const char* kMetadata = "__metadata__";
 
 /// A tensor's line in the header.
@@ -77,6 +79,10 @@ class Reader {
     left_ = fs::file_size(path, error);
     stream_.open(path, std::ios::binary);
     if (error || !stream_) refuse("cannot be opened", "a readable file");
+    if (left_ > kMaxFile) {
+      refuse("has " + std::to_string(left_) + " bytes",
+             std::to_string(kMaxFile) + " at most: is it a network?");
+    }
   }
 
   TensorFile read() {
@@ -138,22 +144,11 @@ class Reader {
     return parse(text);
   }
 
-  /// Names that stand twice are refused here: the parser would keep one of them silently.
   json parse(const std::string& text) const {
-    std::vector<std::set<std::string>> names;
-    const auto watch = [&](int, json::parse_event_t event, json& value) {
-      if (event == json::parse_event_t::object_start) names.emplace_back();
-      if (event == json::parse_event_t::object_end) names.pop_back();
-      if (event == json::parse_event_t::key) {
-        const auto& name = value.get_ref<const std::string&>();
-        if (!names.back().insert(name).second) {
-          refuse("its header has two members " + quoted(name), "one");
-        }
-      }
-      return true;
-    };
     try {
-      return json::parse(text, watch);
+      return parse_unique(text, [&](const std::string& name) {
+        refuse("its header has two members " + quoted(name), "one");
+      });
     } catch (const json::parse_error& error) {
       refuse("its header is not JSON", "JSON at byte " + std::to_string(error.byte));
     } catch (const json::exception&) {

@@ -65,6 +65,18 @@ double change_of(const OutcomeDistribution& a, const OutcomeDistribution& b) {
   return most;
 }
 
+/// What a stored game may hold, whoever stored it: but for rounding, distributions, and nothing at
+/// places that no game reaches.
+bool is_distribution(const OutcomeDistribution& outcomes) {
+  constexpr double kRounding = 1e-9;
+  double sum = 0.0;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    if (!(outcomes[o] >= -kRounding && outcomes[o] <= 1.0 + kRounding)) return false;
+    sum += outcomes[o];
+  }
+  return sum < 1.0 + 1e-6;
+}
+
 }  // namespace
 
 /// Where the two players' worths differ, each position has a value for each of them on roll: the
@@ -255,8 +267,12 @@ std::string SolvedGame::cache_name(int checkers) {
 std::optional<SolvedGame> SolvedGame::from_cache(int checkers, TableCache& cache) {
   SolvedGame game(checkers);
   const std::size_t size = game.index_.size();
-  if (!cache.load(cache_name(checkers), game.outcomes_)) return std::nullopt;
-  if (game.outcomes_.size() != size * size) return std::nullopt;
+  const auto is_sound = [&] {
+    return std::all_of(game.outcomes_.begin(), game.outcomes_.end(), is_distribution);
+  };
+  if (!cache.load(cache_name(checkers), {size * size}, is_sound, game.outcomes_)) {
+    return std::nullopt;
+  }
   return game;
 }
 

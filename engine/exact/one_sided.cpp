@@ -43,6 +43,19 @@ RollDistribution trimmed(const RollSums& sums) {
   return rolls;
 }
 
+/// What a stored table may hold, whoever stored it: but for rounding, distributions that end within
+/// it.
+bool is_mean(double mean) { return mean >= 0.0 && mean <= kMostRolls; }
+bool is_distribution(const RollDistribution& rolls) {
+  double sum = 0.0;
+  for (const float probability : rolls.probability) {
+    if (!(probability >= 0.0f && probability <= 1.00001f)) return false;
+    sum += static_cast<double>(probability);
+  }
+  return rolls.counts <= RollDistribution::kMostCounts &&
+         rolls.first + rolls.counts <= kMostRolls && sum < 1.0 + 1e-5;
+}
+
 double variance(const RollDistribution& rolls, double mean) {
   double sum = 0.0;
   for (int k = rolls.first; k <= rolls.last(); ++k) sum += rolls.of(k) * (k - mean) * (k - mean);
@@ -101,12 +114,16 @@ std::string OneSidedTable::cache_name(int points) { return "one-sided-" + std::t
 OneSidedTable OneSidedTable::from_cache(int points, Workers& workers, TableCache& cache) {
   OneSidedTable table(points);
   const std::string name = cache_name(points);
-  const auto fits = [&] {
-    return table.means_.size() == table.index_.size() &&
-           table.rolls_.size() == table.index_.size() &&
-           table.first_off_.size() == table.full_board_.size();
+  const std::size_t size = table.index_.size();
+  const auto is_sound = [&] {
+    return std::all_of(table.means_.begin(), table.means_.end(), is_mean) &&
+           std::all_of(table.rolls_.begin(), table.rolls_.end(), is_distribution) &&
+           std::all_of(table.first_off_.begin(), table.first_off_.end(), is_distribution);
   };
-  if (cache.load(name, table.means_, table.rolls_, table.first_off_) && fits()) return table;
+  if (cache.load(name, {size, size, table.full_board_.size()}, is_sound, table.means_, table.rolls_,
+                 table.first_off_)) {
+    return table;
+  }
   table = OneSidedTable(points, workers);
   cache.store(name, table.means_, table.rolls_, table.first_off_);
   return table;

@@ -32,39 +32,34 @@ void TableCache::append(std::string& bytes, std::span<const std::byte> array) {
   bytes.append(reinterpret_cast<const char*>(array.data()), array.size());
 }
 
-std::optional<std::string_view> TableCache::take_bytes(std::string_view& rest) {
-  constexpr std::size_t kLength = sizeof(std::uint64_t);
-  if (rest.size() < kLength) return std::nullopt;
-  const std::uint64_t length = number_at(rest, 0);
-  rest.remove_prefix(kLength);
-  if (length > rest.size()) return std::nullopt;
-  const std::string_view bytes = rest.substr(0, length);
-  rest.remove_prefix(length);
-  return bytes;
+std::uint64_t TableCache::take_number(std::string_view& rest) {
+  const std::uint64_t number = number_at(rest, 0);
+  rest.remove_prefix(kNumberBytes);
+  return number;
 }
 
-std::optional<std::string> TableCache::read(const std::string& name) {
+std::optional<std::string> TableCache::read(const std::string& name, std::size_t size) {
   if (!has(name)) return std::nullopt;
+  const std::string expected = heading(name);
+  const std::size_t whole = expected.size() + size + kNumberBytes;
   std::error_code error;
-  const std::uintmax_t size = std::filesystem::file_size(file(name), error);
-  std::ifstream in(file(name), std::ios::binary);
-  if (error || !in) {
-    refuse(name, "it cannot be read");
+  const bool is_file = std::filesystem::is_regular_file(file(name), error);
+  if (!is_file || std::filesystem::file_size(file(name), error) != whole) {
+    refuse(name, "it is no file of " + std::to_string(whole) + " bytes");
     return std::nullopt;
   }
-  const std::string expected = heading(name);
-  std::string bytes(size, '\0');
-  in.read(bytes.data(), static_cast<std::streamsize>(size));
-  const std::size_t least = expected.size() + sizeof(std::uint64_t);
-  if (!in || size < least) {
-    refuse(name, "it is cut off");
+  std::ifstream in(file(name), std::ios::binary);
+  std::string bytes(whole, '\0');
+  in.read(bytes.data(), static_cast<std::streamsize>(whole));
+  if (!in) {
+    refuse(name, "it cannot be read");
     return std::nullopt;
   }
   if (!bytes.starts_with(expected)) {
     refuse(name, "it holds something else or another version");
     return std::nullopt;
   }
-  const std::size_t end = size - sizeof(std::uint64_t);
+  const std::size_t end = whole - kNumberBytes;
   if (number_at(bytes, end) != hash_of_words(std::string_view(bytes).substr(0, end))) {
     refuse(name, "it is damaged");
     return std::nullopt;

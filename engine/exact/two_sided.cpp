@@ -34,6 +34,15 @@ class Successors {
   std::vector<std::array<std::vector<std::uint32_t>, kRollCount>> of_board_;
 };
 
+/// What a stored table may hold, whoever stored it: but for rounding, chances and equities.
+bool is_entry(const TwoSidedTable::Entry& entry) {
+  constexpr double kMost = 1.0 + 1e-9;
+  const auto is_equity = [](double value) { return value >= -kMost && value <= kMost; };
+  return entry.win_probability >= 0.0 && entry.win_probability <= kMost && is_equity(entry.owned) &&
+         is_equity(entry.centred) && is_equity(entry.opponents) && is_equity(entry.hold_owned) &&
+         is_equity(entry.hold_centred);
+}
+
 }  // namespace
 
 TwoSidedTable::TwoSidedTable() : index_(kHomePoints, kCheckers) {}
@@ -90,7 +99,10 @@ TwoSidedTable TwoSidedTable::from_cache(Workers& workers, TableCache& cache) {
   TwoSidedTable table;
   const std::string name = "two-sided-" + std::to_string(kCheckers);
   const std::size_t size = std::size_t{table.index_.size()} * table.index_.size();
-  if (cache.load(name, table.entries_) && table.entries_.size() == size) return table;
+  const auto is_sound = [&] {
+    return std::all_of(table.entries_.begin(), table.entries_.end(), is_entry);
+  };
+  if (cache.load(name, {size}, is_sound, table.entries_)) return table;
   table = TwoSidedTable(workers);
   cache.store(name, table.entries_);
   return table;

@@ -1,10 +1,11 @@
 #include "queue/sqlite.h"
 
 #include <sqlite3.h>
-#include <unistd.h>
 
 #include <cerrno>
 #include <system_error>
+
+#include "base/process_lock.h"
 
 namespace sixfold {
 namespace {
@@ -186,9 +187,25 @@ std::int64_t Database::integer_of(const std::string& sql) const {
 
 std::int64_t Database::last_row() const { return sqlite3_last_insert_rowid(database_.get()); }
 
+namespace {
+
+/// One process at a time makes a copy of that name.
+ProcessLock lock_of_copy(const fs::path& file) {
+  try {
+    return {file.string() + ".lock",
+            InputError("another process copies to it", file.string(), "another name")};
+  } catch (const InputError& error) {
+    throw DatabaseError(DatabaseError::Kind::kOther, error.complaint(), error.where(),
+                        error.expected());
+  }
+}
+
+}  // namespace
+
 void Database::copy_to(const fs::path& file) const {
   // Under another name first: what bears the copy's name is whole, even if this process is killed.
-  const fs::path partial = file.string() + ".partial-" + std::to_string(getpid());
+  const ProcessLock lock = lock_of_copy(file);
+  const fs::path partial = file.string() + ".sixfold-partial";
   std::error_code ignored;
   fs::remove(partial, ignored);
   try {

@@ -8,25 +8,6 @@
 namespace sixfold {
 namespace {
 
-std::uint8_t byte_at(std::string_view text, std::size_t at) {
-  return at < text.size() ? static_cast<std::uint8_t>(text[at]) : std::uint8_t{0};
-}
-
-/// How many bytes a character of UTF-8 has that begins here; 0 where none does.
-std::size_t utf8_length(std::string_view text, std::size_t at) {
-  const std::uint8_t first = byte_at(text, at);
-  if (first < 0x80) return 1;
-  const std::size_t length = first >= 0xf0 ? 4 : first >= 0xe0 ? 3 : 2;
-  if (first < 0xc2 || first > 0xf4) return 0;
-  for (std::size_t i = 1; i < length; ++i) {
-    if ((byte_at(text, at + i) & 0xc0) != 0x80) return 0;
-  }
-  const std::uint8_t second = byte_at(text, at + 1);
-  const bool is_overlong = (first == 0xe0 && second < 0xa0) || (first == 0xf0 && second < 0x90);
-  const bool is_no_character = (first == 0xed && second > 0x9f) || (first == 0xf4 && second > 0x8f);
-  return is_overlong || is_no_character ? 0 : length;
-}
-
 bool is_control(char c) { return (0 <= c && c < 32) || c == 127; }
 
 }  // namespace
@@ -48,16 +29,6 @@ std::string utf8_of_latin1(std::string_view text) {
     }
   }
   return utf8;
-}
-
-std::string valid_utf8(std::string_view text) {
-  std::string valid;
-  for (std::size_t at = 0; at < text.size();) {
-    const std::size_t length = utf8_length(text, at);
-    valid += length > 0 ? text.substr(at, length) : "\xef\xbf\xbd";
-    at += length > 0 ? length : 1;
-  }
-  return valid;
 }
 
 std::string one_line(std::string_view text) {

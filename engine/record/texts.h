@@ -5,13 +5,13 @@
 #include <string>
 #include <string_view>
 
+#include "base/clean_text.h"
+
 namespace sixfold {
 
 /// The text behind a byte order mark of UTF-8, where it begins with one.
 [[nodiscard]] std::string_view without_mark(std::string_view text) noexcept;
 [[nodiscard]] std::string utf8_of_latin1(std::string_view text);
-/// What is no UTF-8 is replaced by U+FFFD, byte by byte.
-[[nodiscard]] std::string valid_utf8(std::string_view text);
 /// Control characters, line ends among them, become blanks; blanks at both ends go.
 [[nodiscard]] std::string one_line(std::string_view text);
 /// CR LF and CR become LF, other control characters but tabs blanks; blanks at line ends and empty

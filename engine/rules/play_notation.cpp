@@ -316,7 +316,11 @@ PlayKey parse_play(const Position& position, Roll roll, std::string_view text) {
   }
   PlayList plays;
   generate_plays(position, roll, plays);
-  const auto play = WrittenSearch(position, plays, std::move(written)).find(position, roll);
+  // Each checker takes a die at least. The search would go through all that more could do.
+  std::optional<PlayKey> play;
+  if (written.checkers.size() <= (roll.is_doubles() ? 4 : 2)) {
+    play = WrittenSearch(position, plays, std::move(written)).find(position, roll);
+  }
   if (!play) refuse_play(position, roll, text, plays);
   return *play;
 }

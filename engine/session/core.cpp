@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/clean_text.h"
 #include "base/format.h"
 #include "base/hash.h"
 #include "base/input_error.h"
@@ -16,7 +17,7 @@ CoreFiles files_of(const EngineOptions& options) {
     throw InputError("no network file is named", "net", "such as nets/standard.safetensors");
   }
   CoreFiles files{
-      options.net.stem().string(), load_network(options.net),
+      clean_line(options.net.stem().string()), load_network(options.net),
       options.match_table.empty() ? own_match_equities() : load_match_table(options.match_table)};
   if (!options.opponent_net.empty()) {
     files.opponent_name = options.opponent_net.stem().string();
@@ -134,13 +135,19 @@ Core::Evaluators Core::evaluators_for(const Decision& decision, const std::atomi
 Core::Evaluators Core::evaluators_at(const Score& score, int checkers,
                                      const std::atomic<bool>* stop) {
   if (checkers > SolvedGame::kMostCheckers) return evaluators_.all();
-  OwnedEvaluators& evaluators = few_checkers_[{checkers, score.worth}];
-  if (!evaluators.own) {
+  const auto found = std::find_if(solved_.begin(), solved_.end(), [&](const Solved& each) {
+    return each.checkers == checkers && each.worth == score.worth;
+  });
+  if (found != solved_.end()) {
+    std::rotate(found, found + 1, solved_.end());
+  } else {
     ExactTables tables = tables_;
     tables.game = solved(checkers, score, stop);
-    evaluators = evaluators_with(tables);
+    // A game of two checkers at one score is megabytes, and scores there are hundreds.
+    if (solved_.size() == kMostSolved) solved_.erase(solved_.begin());
+    solved_.push_back({checkers, score.worth, evaluators_with(tables)});
   }
-  return evaluators.all();
+  return solved_.back().evaluators.all();
 }
 
 std::shared_ptr<const SolvedGame> Core::solved(int checkers, const Score& score,

@@ -5,8 +5,8 @@
 #pragma once
 
 #include <atomic>
+#include <cstddef>
 #include <functional>
-#include <map>
 #include <memory>
 #include <optional>
 #include <span>
@@ -73,11 +73,14 @@ class Core {
   [[nodiscard]] const LuckSource* luck() const noexcept { return luck_.get(); }
   /// The same. Throws InputError where it has none.
   [[nodiscard]] const LuckSource& required_luck() const;
+  /// How many solved games are kept, those asked for last: kMostSolved at most.
+  [[nodiscard]] std::size_t solved_games() const noexcept { return solved_.size(); }
+  static constexpr std::size_t kMostSolved = 32;
   /// Of all games but those that are solved.
   [[nodiscard]] const NetworkEvaluator& evaluator() const noexcept { return *evaluators_.own; }
   /// Games of one or two checkers are solved at once, at the decision's score; nobody waits for
   /// that who sets `stop`. A money game of three is taken from the cache when it has been put
-  /// there.
+  /// there. The evaluator of a solved game is there until kMostSolved others have been asked for.
   [[nodiscard]] const Evaluator& evaluator_for(const Decision& decision,
                                                const std::atomic<bool>* stop = nullptr);
   /// Who plays the trials of all games but those that are solved.
@@ -169,8 +172,13 @@ class Core {
   ExactTables tables_;
   std::unique_ptr<NetworkLuck> luck_;
   OwnedEvaluators evaluators_;
-  /// Those of solved games, by the number of checkers and the worth of the outcomes.
-  std::map<std::pair<int, OutcomeWorth>, OwnedEvaluators> few_checkers_;
+  /// Of one solved game, by the number of checkers and the worth of the outcomes.
+  struct Solved {
+    int checkers;
+    OutcomeWorth worth;
+    OwnedEvaluators evaluators;
+  };
+  std::vector<Solved> solved_;  ///< Asked for last at the end.
 };
 
 }  // namespace sixfold

@@ -1,9 +1,11 @@
 #include "equity/match_table_file.h"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <string>
 
 #include "base/input_error.h"
+#include "equity/score.h"
 
 namespace sixfold {
 
@@ -30,6 +32,22 @@ TEST_CASE("a user's table counts, rounded cells and all; ours fills in after the
   CHECK(whole.after_crawford(2) == 0.49);
 }
 
+TEST_CASE("chances that stay the same for a point, as rounded ones may, are taken") {
+  const MatchEquityTable flat = parse_match_table(
+      "away,1,2,3\n1,.5,.7,.7\n2,.3,.5,.6\n3,.3,.4,.5\npost-crawford,.5,.5,.3\n", "t");
+  for (int away = 1; away <= 3; ++away) {
+    for (int other = 1; other <= 3; ++other) {
+      for (const MatchPhase phase : {MatchPhase::kBeforeCrawford, MatchPhase::kAfterCrawford}) {
+        if ((phase == MatchPhase::kAfterCrawford) != (away == 1 || other == 1)) continue;
+        for (const Stake& stake : match_stakes(flat, {away, other, phase}, 1)) {
+          for (const double worth : stake.worth) CHECK(std::isfinite(worth));
+          CHECK(std::isfinite(equity_of(stake, stake.pass_win)));
+        }
+      }
+    }
+  }
+}
+
 TEST_CASE("tables that are none are refused with the line and the reason") {
   struct Case {
     const char* text;
@@ -47,6 +65,12 @@ TEST_CASE("tables that are none are refused with the line and the reason") {
         {"away,1,2\n1,.5,70\n2,30,.5\n", "'70'"},
         {"away,1,2\n1,.5,x\n2,.3,.5\n", "'x'"},
         {"away,1,2\n1,.6,.7\n2,.3,.5\n", "0.6 for 1-away against 1-away"},
+        {"away,1,2\n1,.5,.3\n2,.7,.5\n", "line 3: at 2-away/1-away the chance is higher"},
+        {"away,1,2,3\n1,.5,.7,.7\n2,.3,.5,.4\n3,.3,.6,.5\n", "line 4: at 3-away/2-away"},
+        {"away,1\n1,nan\n", "'nan'"},
+        {"away,1,2\n1,.5,1\n2,0,.5\npost-crawford,.5,0\n", "line 4: at 2-away after"},
+        {"away,1,2\n1,.5,.7\n2,.3,.5\npost-crawford,.4,.45\n", "2-away after the Crawford game"},
+        {"away,1,2,3\n1,.5,1,1\n2,0,.5,1\n3,0,0,.5\n", "a game won is worth no more"},
         {"away,1,2\n1,.5,.7\n2,.3,.5\nafter,.5,.5\n", "row 'after'; expected post-crawford"}}) {
     INFO(each.text);
     CHECK_THROWS_AS(parse_match_table(each.text, "t.csv"), InputError);

@@ -191,4 +191,16 @@ TEST_CASE("what is no file is not read") {
   require_refusal([&] { (void)load_network(room / "none"); }, room / "none", "no such file");
 }
 
+TEST_CASE("a sparse file of a terabyte and a header nested deep are refused, not read") {
+  const Room room;
+  write_tensors(room / "t", two_tensors());
+  fs::resize_file(room / "t", std::uintmax_t{1} << 40);
+  require_refusal([&] { (void)read_tensors(room / "t"); }, room / "t", "at most: is it a network?");
+  const std::string header = "{\"a\":" + std::string(1'000'000, '[');
+  const std::uint64_t length = header.size();
+  write_bytes(room / "deep",
+              std::string(reinterpret_cast<const char*>(&length), sizeof length) + header);
+  require_refusal([&] { (void)read_tensors(room / "deep"); }, room / "deep", "not JSON");
+}
+
 }  // namespace sixfold

@@ -1,6 +1,7 @@
 // Where an evaluator has tables it answers from them, and says so.
 #include <catch2/catch.hpp>
 #include <filesystem>
+#include <vector>
 
 #include "evaluator/evaluator.h"
 #include "evaluator/network_file.h"
@@ -80,6 +81,41 @@ TEST_CASE(
         for (std::size_t o = 0; o < kOutcomeCount; ++o) {
           REQUIRE(outcomes[i][o] == Approx(alone[o]).margin(1e-6));
         }
+      }
+    }
+  }
+}
+
+TEST_CASE("shares that tables tell are never below 0 or above 1, and add up") {
+  // Sides with two checkers left, against one another and every full board of one or two points.
+  std::vector<Side> few;
+  std::vector<Side> full;
+  for (int a = 1; a <= kHomePoints; ++a) {
+    for (int b = a; b <= kHomePoints; ++b) {
+      Side two;
+      two.add(a, 1);
+      two.add(b, 1);
+      two.add(kOff, kMaxCheckers - 2);
+      few.push_back(two);
+      full.push_back(two);
+      for (int count = 0; count <= (a == b ? 0 : kMaxCheckers); ++count) {
+        Side board;
+        board.add(a, kMaxCheckers - count);
+        board.add(b, count);
+        full.push_back(board);
+      }
+    }
+  }
+  for (const Side& left : few) {
+    for (const Side& board : full) {
+      for (const Position& position : {Position{left, board}, Position{board, left}}) {
+        const OutcomeDistribution outcomes = evaluators().with.evaluate(position);
+        double sum = 0.0;
+        for (const double share : outcomes.probability) {
+          REQUIRE((share >= 0.0 && share <= 1.0));
+          sum += share;
+        }
+        REQUIRE(sum == Approx(1.0).margin(1e-12));
       }
     }
   }

@@ -73,6 +73,35 @@ TEST_CASE("A complaint about a request comes under its id and names the field") 
   CHECK_THAT(refusal(R"({"plays":7})"), Contains("field plays: not a text"));
   CHECK_THAT(refusal(R"({"plays":["6/3",7]})"), Contains("field plays[1]: not a text"));
   CHECK_THAT(refusal(R"({"checkers":1e999})"), Contains("a number beyond what can be read"));
+  CHECK_THAT(refusal(R"({"id":1e999})"), Contains("a number beyond what can be read"));
+}
+
+TEST_CASE("A request that says two things at once, or goes on behind a zero byte, is refused") {
+  using Catch::Contains;
+  CHECK_THAT(refusal(R"({"dice":"21","dice":"31"})"), Contains("two fields 'dice'"));
+  CHECK_THAT(refusal(R"({"dice":"21","d\u0069ce":"31"})"), Contains("two fields 'dice'"));
+  CHECK_THAT(refusal(R"({"id":{"a":1,"b":[{"c":1,"c":2}]}})"), Contains("two fields 'c'"));
+  CHECK(refusal(R"({"id":{"dice":[":",{"a:b":1}]},"dice":"2:1"})") == "accepted");
+  CHECK_THAT(refusal(std::string("{\"dice\":\"21\"}\0junk", 20)),
+             Contains("zero byte at column 14"));
+}
+
+TEST_CASE("A request nested deep is refused, however deep") {
+  for (const std::size_t depth : {101u, 60'000u, 400'000u}) {
+    const std::string open(depth, '[');
+    const std::string close(depth, ']');
+    CHECK_THAT(refusal("{\"id\":" + open + close + "}"), Catch::Contains("too deep"));
+    CHECK_THAT(refusal("{\"id\":" + open), Catch::Contains("too deep"));
+  }
+}
+
+TEST_CASE("Control characters in a request's texts are refused, and an id's are not told") {
+  using Catch::Contains;
+  CHECK_THAT(refusal(R"({"title":"\u001b[2J"})"), Contains("field title: a control character"));
+  CHECK_THAT(refusal(R"({"title":"\u009b2J"})"), Contains("field title: a control character"));
+  CHECK_THAT(refusal(R"({"plays":["\u0007"]})"), Contains("field plays[0]: a control character"));
+  CHECK(refusal(R"({"title":"two\r\nlines\tand \u00e9"})") == "accepted");
+  CHECK(plain_id(R"("a\u001b[2J")") == "a\xef\xbf\xbd[2J");
 }
 
 }  // namespace sixfold

@@ -203,6 +203,17 @@ TEST_CASE("A play written past its hit is read only where one play can be meant"
   CHECK(play_text(one, parse_roll("31"), parse_play(one, parse_roll("31"), "13/9")) == "13/10*/9");
 }
 
+TEST_CASE("A play of more checkers than dice is refused at once") {
+  // Tried in every order, these parts would take minutes.
+  std::string parts;
+  for (int i = 0; i < 20; ++i) parts += "24/23 13/12 8/7 6/5 ";
+  for (const Roll roll : {parse_roll("21"), parse_roll("11")}) {
+    CHECK_THROWS_WITH(parse_play(start_position(), roll, parts), Catch::Contains("legal play"));
+  }
+  CHECK_THROWS_AS(parse_play(start_position(), parse_roll("11"), "8/7(3) 6/5(2)"), InputError);
+  CHECK_NOTHROW(parse_play(start_position(), parse_roll("11"), "8/7(2) 6/5(2)"));
+}
+
 TEST_CASE("A malformed play is refused with the place and what was expected") {
   const std::vector<Malformed> table{
       {"", "the text ends", "character 1", "13/8 24/23"},

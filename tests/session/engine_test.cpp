@@ -342,6 +342,35 @@ TEST_CASE("Scores are those of the match equity table that the engine was given"
   std::filesystem::remove(path);
 }
 
+TEST_CASE(
+    "However many scores are asked about, few solved games are kept, and all answers are right") {
+  Core core({.net = net(), .threads = 1, .race_points = 0});
+  const auto equity = [&](int away) {
+    return core
+        .evaluate(core.decision({.position = "2 / 24",
+                                 .score = std::to_string(away) + "-away/9-away",
+                                 .cube = "none",
+                                 .checkers = 1}))
+        .equity;
+  };
+  std::vector<double> first;
+  for (int round = 0; round < 2; ++round) {
+    for (int away = 2; away <= 25; ++away) {
+      for (const char* const cube : {"none", "roller:2", "opponent:4"}) {
+        static_cast<void>(
+            core.evaluate(core.decision({.position = "24 / 24",
+                                         .score = std::to_string(away) + "-away/5-away",
+                                         .cube = cube,
+                                         .checkers = 1})));
+      }
+      if (round == 0) first.push_back(equity(away));
+      CHECK(equity(away) == first[static_cast<std::size_t>(away - 2)]);
+      REQUIRE(core.solved_games() <= Core::kMostSolved);
+    }
+  }
+  CHECK(core.solved_games() == Core::kMostSolved);
+}
+
 TEST_CASE("A program's locale leaves answers as they are") {
   class Commas final : public std::numpunct<char> {
     char do_decimal_point() const override { return ','; }

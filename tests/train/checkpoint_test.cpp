@@ -1,6 +1,7 @@
 // Checkpoints that are damaged, cut short or no checkpoints at all.
 #include <catch2/catch.hpp>
 #include <cstdint>
+#include <cstring>
 #include <functional>
 #include <string>
 #include <utility>
@@ -8,6 +9,7 @@
 
 #include "base/input_error.h"
 #include "evaluator/file_fixtures.h"
+#include "train/checkpoint_fixtures.h"
 #include "train/trainer.h"
 
 namespace sixfold {
@@ -31,7 +33,7 @@ TEST_CASE("damaged checkpoints are refused") {
   const TensorFile whole = read_tensors(room / "whole");
   const std::vector<std::pair<std::string, Damage>> cases{
       {"not a training checkpoint", without("format")},
-      {"not a training checkpoint", metadata("format", "sixfold.checkpoint/0")},
+      {"another version: sixfold.checkpoint/1", metadata("format", "sixfold.checkpoint/1")},
       {"feature set", without("feature_set")},
       {"feature set 0", metadata("feature_set", "0")},
       {"seed", without("seed")},
@@ -72,7 +74,7 @@ TEST_CASE("damaged checkpoints are refused") {
   for (const auto& [words, damage] : cases) {
     TensorFile damaged = whole;
     damage(damaged);
-    write_tensors(room / "c", damaged);
+    write_changed(room / "c", damaged);
     require_refusal([&] { (void)Trainer::resumed(room / "c", 1); }, room / "c", words);
   }
 }
@@ -89,7 +91,7 @@ TEST_CASE("a checkpoint of an unknown recipe or score is refused") {
   for (const auto& [words, damage] : cases) {
     TensorFile damaged = whole;
     damage(damaged);
-    write_tensors(room / "c", damaged);
+    write_changed(room / "c", damaged);
     const auto error = refusal([&] { (void)Trainer::resumed(room / "c", 1); });
     REQUIRE(error);
     CHECK_THAT(error->what(), Catch::Contains(words));
@@ -122,12 +124,31 @@ TEST_CASE("a checkpoint whose parts do not fit together is refused") {
   for (const auto& [what, damage] : cases) {
     TensorFile damaged = whole;
     damage(damaged);
-    write_tensors(room / "c", damaged);
+    write_changed(room / "c", damaged);
     INFO(what);
     const auto error = refusal([&] { (void)Trainer::resumed(room / "c", 1); });
     REQUIRE(error);
     CHECK_THAT(error->where(), Catch::StartsWith((room / "c").string()));
   }
+}
+
+TEST_CASE("a checkpoint with any one bit changed is refused") {
+  const Room room;
+  const fs::path path = room / "c";
+  quick_trainer().save_checkpoint(path);
+  const std::string whole = read_bytes(path);
+  std::uint64_t header = 0;
+  std::memcpy(&header, whole.data(), sizeof header);
+  const auto check_refused = [&](std::size_t bit) {
+    std::string damaged = whole;
+    damaged[bit / 8] = static_cast<char>(damaged[bit / 8] ^ (1 << bit % 8));
+    write_bytes(path, damaged);
+    INFO("bit " << bit % 8 << " of byte " << bit / 8);
+    REQUIRE(refusal([&] { (void)Trainer::resumed(path, 1); }));
+  };
+  // The header has names, numbers and the hash; the data have nothing but numbers.
+  for (std::size_t bit = 0; bit < header * 8; bit += 211) check_refused(bit);
+  for (std::size_t bit = header * 8; bit < whole.size() * 8; bit += 399'989) check_refused(bit);
 }
 
 TEST_CASE("a checkpoint cut short anywhere is refused") {

@@ -11,6 +11,7 @@
 #include "evaluator/network_fixtures.h"
 #include "rules/notation.h"
 #include "rules/start.h"
+#include "train/checkpoint_fixtures.h"
 
 namespace sixfold {
 namespace {
@@ -151,7 +152,7 @@ TEST_CASE("checkpoints of other evaluators and damaged ones are refused") {
   CHECK_THAT(evaluator->what(), Catch::Contains("is for the evaluator"));
   TensorFile file = read_tensors(room / "state");
   file.tensors.erase("race.2.targets");
-  write_tensors(room / "damaged", file);
+  write_changed(room / "damaged", file);
   const auto damaged =
       refusal([&] { (void)CubeTrainer::resumed(room / "damaged", small_evaluator(3), 1); });
   REQUIRE(damaged);

@@ -16,6 +16,7 @@
 #include "rollout/choice.h"
 #include "rules/notation.h"
 #include "rules/start.h"
+#include "train/checkpoint_fixtures.h"
 #include "train/trainer.h"
 
 namespace sixfold {
@@ -276,7 +277,7 @@ TEST_CASE("damaged checkpoints of luck networks are refused") {
   const TensorFile whole = read_tensors(room / "whole");
   const std::vector<std::pair<std::string, Damage>> cases{
       {"not a training checkpoint", without("format")},
-      {"not a training checkpoint", metadata("format", "sixfold.luck-checkpoint/0")},
+      {"another version", metadata("format", "sixfold.luck-checkpoint/1")},
       {"feature set", without("feature_set")},
       {"feature set 0", metadata("feature_set", "0")},
       {"is for the evaluator", without("evaluator")},
@@ -309,14 +310,14 @@ TEST_CASE("damaged checkpoints of luck networks are refused") {
   for (const auto& [words, damage] : cases) {
     TensorFile damaged = whole;
     damage(damaged);
-    write_tensors(room / "c", damaged);
+    write_changed(room / "c", damaged);
     require_refusal([&] { (void)LuckTrainer::resumed(room / "c", small_evaluator(), 1); },
                     room / "c", words);
   }
   for (const Damage& damage : {metadata("recipe", "thorough"), without("recipe")}) {
     TensorFile damaged = whole;
     damage(damaged);
-    write_tensors(room / "c", damaged);
+    write_changed(room / "c", damaged);
     const auto error =
         refusal([&] { (void)LuckTrainer::resumed(room / "c", small_evaluator(), 1); });
     REQUIRE(error);

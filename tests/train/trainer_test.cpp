@@ -15,6 +15,7 @@
 #include "oracles/plays_oracle.h"
 #include "rules/notation.h"
 #include "rules/start.h"
+#include "train/checkpoint_fixtures.h"
 #include "train/duel.h"
 #include "train/trainer_fixtures.h"
 
@@ -44,7 +45,7 @@ void save_at(const Trainer& trainer, std::uint64_t games, const fs::path& path) 
   trainer.save_checkpoint(path);
   TensorFile file = read_tensors(path);
   file.metadata["games"] = std::to_string(games);
-  write_tensors(path, file);
+  write_changed(path, file);
 }
 
 }  // namespace

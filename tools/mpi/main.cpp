@@ -7,6 +7,7 @@
 #include <memory>
 #include <string>
 
+#include "base/clean_text.h"
 #include "base/format.h"
 #include "base/input_error.h"
 #include "tools/commands.h"
@@ -84,10 +85,11 @@ int lead(Post& post, int argc, char** argv) {
   try {
     return CommandLine(post).parse_and_run(argc, argv);
   } catch (const InputError& error) {
-    std::fprintf(stderr, "sixfold-mpi: %s\n", error.what());
+    std::fprintf(stderr, "sixfold-mpi: %s\n", sixfold::clean_text(error.what()).c_str());
     return kBadInput;
   } catch (const std::exception& error) {
-    std::fprintf(stderr, "sixfold-mpi: internal error: %s\n", error.what());
+    std::fprintf(stderr, "sixfold-mpi: internal error: %s\n",
+                 sixfold::clean_text(error.what()).c_str());
     return kInternalError;
   }
 }

@@ -139,7 +139,7 @@ int run_queue_retry(const QueueOptions& options) {
 }
 
 int run_queue_backup(const QueueOptions& options) {
-  require_place_for(options.out, "--out", false);
+  Files().reads(options.db).writes(options.out, "--out", false);
   QueueFile(options.db, Access::kRead).copy_to(options.out);
   return kDone;
 }

@@ -3,9 +3,10 @@
 #include <filesystem>
 #include <fstream>
 #include <iostream>
-#include <iterator>
 #include <utility>
 
+#include "base/bounded_reading.h"
+#include "base/clean_text.h"
 #include "base/input_error.h"
 #include "report/json/lesson_file.h"
 #include "report/json/request.h"
@@ -71,18 +72,20 @@ NewEntry new_entry(Entry entry, const Core& core) {
     entry.title = read.asked.front().title;
     if (entry.title.empty()) entry.title = usual_title(read.asked.front().question);
   }
-  if (entry.title.empty()) entry.title = entry.source;
+  if (entry.title.empty()) entry.title = clean_line(entry.source);
   return {std::move(entry), parts_of(read.job)};
 }
 
 std::vector<NewEntry> requests_of(std::istream& in, const std::string& name, int priority,
                                   const Core& core, std::vector<std::string>& complaints) {
   std::vector<NewEntry> entries;
-  std::string line;
-  for (int number = 1; std::getline(in, line); ++number) {
+  LineReader lines(in, name);
+  while (lines.next()) {
+    const std::string& line = lines.line();
     if (line.find_first_not_of(" \t\r") == std::string::npos) continue;
-    const std::string source = name + " line " + std::to_string(number);
+    const std::string source = name + " line " + std::to_string(lines.number());
     try {
+      lines.require_whole();
       entries.push_back(
           new_entry({0, Entry::Kind::kRequest, "", source, line, priority, {}}, core));
     } catch (const InputError& error) {
@@ -117,7 +120,7 @@ std::vector<NewEntry> entries_of(const std::string& input, int priority, const C
     throw InputError("cannot be read", input, "a file with a lesson or requests");
   }
   if (!is_lesson) return requests_of(file, input, priority, core, complaints);
-  const std::string text{std::istreambuf_iterator<char>(file), {}};
+  const std::string text = read_text(file, input);
   std::vector<NewEntry> entries;
   entries.push_back(lesson_entry(text, input, priority, core));
   return entries;

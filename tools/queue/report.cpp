@@ -4,6 +4,8 @@
 #include <vector>
 
 #include "base/atomic_file.h"
+#include "base/clean_text.h"
+#include "base/file_place.h"
 #include "base/format.h"
 #include "base/input_error.h"
 #include "queue/queue_file.h"
@@ -56,6 +58,9 @@ class ReportFolder {
 
  private:
   void write(const std::string& name, const std::string& text) const {
+    if (is_same_file(folder_ / name, file_.name())) {
+      throw InputError("is the queue itself", (folder_ / name).string(), "another folder");
+    }
     write_file_atomically(folder_ / name, text);
   }
   void write_table(const char* name, const char* what, const Csv& csv) {
@@ -119,7 +124,7 @@ int run_queue_report(const QueueOptions& options) {
   }
   folder.finish();
   line.clear();
-  print("Written: " + (std::filesystem::path(options.out) / kIndex).string() + "\n");
+  print("Written: " + clean_line((std::filesystem::path(options.out) / kIndex).string()) + "\n");
   return kDone;
 }
 

@@ -8,6 +8,7 @@
 #include <mutex>
 #include <utility>
 
+#include "base/file_place.h"
 #include "base/format.h"
 #include "base/input_error.h"
 #include "queue/next_up.h"
@@ -37,8 +38,11 @@ std::string standing_words(const Standing& at) {
 /// Lines with times, for those who look in the morning.
 class Log {
  public:
-  explicit Log(const std::string& file) {
+  Log(const std::string& file, const std::string& db) {
     if (file.empty()) return;
+    if (is_same_file(file, db)) {
+      throw InputError("is the queue itself", "--log " + file, "a file of its own");
+    }
     out_.open(file, std::ios::app);
     if (!out_) {
       throw InputError("can't be written", "--log " + file, "a file in a folder that exists");
@@ -78,7 +82,7 @@ void note_players(QueueFile& file, const QueueOptions& options, const Core& core
 class Teller {
  public:
   Teller(QueueFile& file, const QueueOptions& options)
-      : file_(file), line_(options.common.quiet), log_(options.log) {}
+      : file_(file), line_(options.common.quiet), log_(options.log, options.db) {}
 
   void begin(const Core& core) {
     log_.write(
@@ -131,7 +135,7 @@ int run_queue_run(const QueueOptions& options) {
   be_nice(options.nice);
   QueueFile file(options.db, Database::Access::kWrite);
   file.check();
-  const RunnerLock lock(options.db);
+  const ProcessLock lock = runner_lock(options.db);
   Teller teller(file, options);
   Engine engine = engine_for(file, options);
   Core& core = engine.core();

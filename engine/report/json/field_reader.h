@@ -11,8 +11,10 @@
 #include <utility>
 #include <vector>
 
+#include "base/clean_text.h"
 #include "base/format.h"
 #include "base/input_error.h"
+#include "evaluator/strict_json.h"
 
 namespace sixfold {
 
@@ -28,10 +30,15 @@ using ReadJson = nlohmann::json;
   return "line " + std::to_string(line) + ", column " + std::to_string(column);
 }
 
-/// How deep lists and objects lie in one another in a text, whether it is JSON or not.
-[[nodiscard]] inline int nesting_of(std::string_view text) noexcept {
+/// What can be counted in a text before it is parsed, if it is JSON.
+struct JsonShape {
+  int depth = 0;           ///< How deep lists and objects lie in one another.
+  std::size_t fields = 0;  ///< Names in front of values, in all objects.
+};
+
+[[nodiscard]] inline JsonShape shape_of(std::string_view text) noexcept {
+  JsonShape shape;
   int depth = 0;
-  int deepest = 0;
   bool is_quoted = false;
   for (std::size_t i = 0; i < text.size(); ++i) {
     const char c = text[i];
@@ -40,22 +47,43 @@ using ReadJson = nlohmann::json;
       if (c == '\\') ++i;
       continue;
     }
-    if (c == '[' || c == '{') deepest = std::max(deepest, ++depth);
+    if (c == '[' || c == '{') shape.depth = std::max(shape.depth, ++depth);
     if (c == ']' || c == '}') --depth;
+    if (c == ':') ++shape.fields;
   }
-  return deepest;
+  return shape;
 }
 
-/// Throws InputError for a text that is not JSON, or JSON but no object; `where` names it.
+/// How many fields the objects of a value have, those in one another counted too.
+[[nodiscard]] inline std::size_t field_count(const ReadJson& json) {
+  std::size_t count = json.is_object() ? json.size() : 0;
+  if (json.is_structured()) {
+    for (const ReadJson& value : json) count += field_count(value);
+  }
+  return count;
+}
+
+/// Throws InputError for a text that is not JSON, or JSON but no object, or has two fields of one
+/// name in an object; `where` names it.
 [[nodiscard]] inline ReadJson read_object(std::string_view text, const std::string& where) {
   constexpr int kDeepest = 100;  // Reading and writing deeper ones would use up the stack.
-  if (nesting_of(text) > kDeepest) {
+  const JsonShape shape = shape_of(text);
+  if (shape.depth > kDeepest) {
     throw InputError("lists and objects lie too deep in one another", where,
                      format("{} levels at most", kDeepest));
   }
   ReadJson json;
   try {
+    // The parser takes a zero byte for the end.
+    if (const std::size_t zero = text.find('\0'); zero != std::string_view::npos) {
+      throw InputError("a zero byte at " + place_in(text, zero + 1), where, "a JSON object");
+    }
     json = ReadJson::parse(text);
+    if (field_count(json) != shape.fields) {
+      static_cast<void>(parse_unique(text, [&](const std::string& name) {
+        throw InputError("two fields '" + name + "' in one object", where, "each field once");
+      }));
+    }
   } catch (const ReadJson::parse_error& error) {
     throw InputError("not JSON at " + place_in(text, error.byte), where, "a JSON object");
   } catch (const ReadJson::exception&) {
@@ -85,8 +113,7 @@ class FieldReader {
   [[nodiscard]] bool has(const char* field) const { return object_.contains(field); }
 
   [[nodiscard]] std::string text(const char* field) const {
-    if (!object_.at(field).is_string()) fail(field, "not a text", "a text in quotes");
-    return object_.at(field).get<std::string>();
+    return text_of(field, object_.at(field));
   }
   [[nodiscard]] std::uint64_t whole_number(const char* field, std::uint64_t least,
                                            std::uint64_t most) const {
@@ -137,8 +164,8 @@ class FieldReader {
   template <typename Parse>
   [[nodiscard]] auto texts(const char* field, Parse parse) const {
     return list(field, "a list of texts", [&](const std::string& path, const ReadJson& entry) {
-      if (!entry.is_string()) fail(path, "not a text", "a text in quotes");
-      return at(path, [&] { return parse(entry.template get<std::string>()); });
+      const std::string text = text_of(path, entry);
+      return at(path, [&] { return parse(text); });
     });
   }
   /// The fields of an object inside this one.
@@ -156,6 +183,17 @@ class FieldReader {
   }
 
  private:
+  /// Without control characters: it will be shown on terminals and pages.
+  [[nodiscard]] std::string text_of(const std::string& path, const ReadJson& value) const {
+    if (!value.is_string()) fail(path, "not a text", "a text in quotes");
+    auto text = value.get<std::string>();
+    std::erase(text, '\r');  // Of line ends, as some systems write them.
+    if (clean_text(text) != text) {
+      fail(path, "a control character in the text", "tabs and line ends at most");
+    }
+    return text;
+  }
+
   const ReadJson& object_;
   std::string where_;
 };

@@ -1,5 +1,6 @@
 #include "report/json/request.h"
 
+#include "base/clean_text.h"
 #include "report/json/field_reader.h"
 #include "rollout/plan.h"
 #include "rules/types.h"
@@ -123,7 +124,7 @@ Request parse_request(const std::string& line, std::string& id) {
 }
 
 std::string plain_id(std::string_view id) {
-  return id.starts_with('"') ? ReadJson::parse(id).get<std::string>() : std::string(id);
+  return id.starts_with('"') ? clean_text(ReadJson::parse(id).get<std::string>()) : std::string(id);
 }
 
 }  // namespace sixfold
