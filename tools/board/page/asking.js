@@ -1,0 +1,236 @@
+// What the position is worth: at once after each change, and rolled out when asked to.
+import { complaint } from "./position.js";
+import { requestOf, fetched, keep } from "./store.js";
+import { costText, doubleTable, playTable, valueParts } from "./answers.js";
+import { Latest, Work, told } from "./server.js";
+import { announce, by, complain, plusMinus } from "./parts.js";
+
+const KEPT = "sixfold answer";
+const SETTINGS = ["half-width", "trials", "seed"];
+
+export class Asking {
+  constructor(store, table) {
+    this.store = store;
+    this.table = table;
+    this.latest = new Latest(20);
+    this.listeners = [];
+    this.forget();
+    const kept = fetched(KEPT) ?? {};
+    this.remembered = new Map(kept.key ? [[kept.key, kept.answer]] : []);
+    for (const id of SETTINGS) {
+      if (kept[id]) by(id).value = kept[id];
+      by(id).addEventListener("change", () => this.keep());
+    }
+    by("roll-out").addEventListener("click", () => this.rollOut());
+    by("stop").addEventListener("click", () => this.guarded(() => this.work.stop()));
+    by("go-on").addEventListener("click", () => this.goOn());
+    store.listen(() => this.boardChanged());
+    this.boardChanged();
+  }
+
+  forget() {
+    this.evaluation = this.double = this.rolled = null;
+    this.chosen = new Set();
+    this.shown = null;
+    this.all = false;
+    this.stopped = false;
+  }
+
+  /** Calls back when the board asks something else. */
+  listen(does) { this.listeners.push(does); }
+
+  keep() {
+    const kept = Object.fromEntries(SETTINGS.map((id) => [id, by(id).value]));
+    keep(KEPT, { ...kept, key: this.key, answer: this.remembered.get(this.key) });
+  }
+
+  settings() {
+    return { half_width: Number(by("half-width").value), trials: Number(by("trials").value),
+             seed: Number(by("seed").value) };
+  }
+
+  async guarded(does) {
+    try {
+      await does();
+    } catch (error) {
+      complain(by("answer-complaint"), error.message);
+    }
+  }
+
+  // At once.
+
+  boardChanged() {
+    this.work?.leave();
+    this.work = null;
+    this.forget();
+    this.request = requestOf(this.store.board);
+    this.key = JSON.stringify(this.request);
+    this.rolled = this.remembered.get(this.key) ?? null;
+    by("progress").textContent = "";
+    const words = complaint(this.store.board);
+    complain(by("answer-complaint"), "");
+    complain(by("warnings"), "");
+    if (words) {
+      this.latest.drop();
+      this.problem = words;
+      this.draw();
+    } else {
+      this.problem = "";
+      this.latest.ask((signal) => this.askAtOnce(signal), (error) => this.refused(error));
+    }
+    for (const does of this.listeners) does();
+  }
+
+  async askAtOnce(signal) {
+    const request = this.request;
+    this.evaluation = await told("evaluate", request, signal);
+    complain(by("warnings"), (this.evaluation.warnings ?? []).join(" "));
+    this.table.answered(this.evaluation.plays ?? null, this.evaluation.cube);
+    if (!request.dice && this.evaluation.cube !== "none") {
+      this.double = await told("cube", request, signal);
+    }
+    this.draw();
+  }
+
+  refused(error) {
+    this.problem = error.message;
+    this.draw();
+  }
+
+  // Rolled out.
+
+  rollOut() {
+    const kind = this.request.dice ? "rollout" : "cube";
+    const body = { kind, ...this.request, ...this.settings() };
+    const plays = (this.evaluation?.plays ?? []).map(({ play }) => play)
+      .filter((play) => this.chosen.has(play));
+    if (kind === "rollout" && plays.length > 0) body.plays = plays;
+    this.stopped = false;
+    this.rolled = null;
+    this.work?.leave();
+    const work = new Work((event, data) => {
+      if (this.work === work) this.heard(event, data);
+    });
+    this.work = work;
+    this.begin(() => work.start(body));
+  }
+
+  goOn() {
+    this.stopped = false;
+    this.begin(() => this.work.goOn());
+  }
+
+  async begin(does) {
+    complain(by("answer-complaint"), "");
+    by("progress").textContent = "The first trials are being played.";
+    this.starting = true;
+    this.drawButtons();
+    await this.guarded(does);
+    this.starting = false;
+    if (!this.work?.runs) by("progress").textContent = "";
+    this.drawButtons();
+  }
+
+  heard(event, data) {
+    if (event === "failed") {
+      complain(by("answer-complaint"), data);
+      by("progress").textContent = "";
+    } else {
+      this.tell(event, event === "done" ? { answer: data } : data);
+    }
+    this.draw();
+  }
+
+  tell(event, { percent, half_width, answer }) {
+    if (answer?.plays?.length > 0 || answer?.rollout) {
+      this.tellVerdicts(this.rolled, answer);
+      this.rolled = answer;
+      this.remembered.set(this.key, answer);
+    }
+    this.stopped = event === "stopped";
+    if (event === "progress") {
+      const known = half_width > 0 ? `known to ${plusMinus(half_width)}` : "";
+      const share = percent > 0 ? `${Math.floor(percent)}% done` : "";
+      by("progress").textContent = [known, share].filter(Boolean).join("; ");
+    } else {
+      const words = this.stopped ? "Stopped." : `Done${this.time(answer)}.`;
+      by("progress").textContent = words;
+      announce(words);
+      this.keep();
+    }
+  }
+
+  time(answer) {
+    return answer?.seconds >= 0.1 ? ` in ${answer.seconds.toFixed(1)} seconds` : "";
+  }
+
+  /** Says which plays have been settled since the last answer. */
+  tellVerdicts(before, now) {
+    if (!now.plays || !before?.plays) return;
+    const was = new Map(before.plays.map(({ play, verdict }) => [play, verdict]));
+    const settled = now.plays.filter(({ play, verdict }) =>
+        verdict === "worse" && was.get(play) === "open");
+    const words = settled.slice(0, 3).map(({ play, cost }) => `${play} is worse, ${costText(cost)}`);
+    if (words.length > 0) announce(words.join("; "));
+  }
+
+  // On the page.
+
+  drawButtons() {
+    const runs = Boolean(this.starting || this.work?.runs);
+    const start = by("roll-out");
+    start.textContent = this.request.dice
+      ? (this.chosen.size > 0 ? `Roll out the ${this.chosen.size} chosen` : "Roll out")
+      : "Roll out the double";
+    start.hidden = runs;
+    start.disabled = !this.evaluation || (!this.request.dice && !this.double);
+    by("stop").hidden = !runs;
+    by("go-on").hidden = runs || !this.stopped;
+  }
+
+  draw() {
+    complain(by("answer-complaint"), this.problem || by("answer-complaint").textContent);
+    const dice = this.request.dice;
+    by("question").textContent = this.problem ? ""
+      : dice ? `How is ${dice} played at ${this.request.score}?`
+             : `What is it worth before the roll at ${this.request.score}? Is it a double?`;
+    by("answers").replaceChildren(...this.parts());
+    this.drawButtons();
+  }
+
+  parts() {
+    if (this.problem) return [];
+    const answer = this.rolled ?? (this.request.dice ? this.evaluation : this.double);
+    if (answer?.plays) return [playTable(answer, this.wishes())];
+    if (answer) return [doubleTable(answer)];
+    return this.evaluation ? [valueParts(this.evaluation)] : [];
+  }
+
+  wishes() {
+    return {
+      chosen: this.chosen, shown: this.shown, all: this.all,
+      choose: (play, is) => {
+        if (is) this.chosen.add(play);
+        else this.chosen.delete(play);
+        this.drawButtons();
+      },
+      show: (play) => {
+        this.shown = play;
+        this.table.show(play);
+        this.redraw();
+      },
+      take: (play) => this.table.finish(play),
+      showAll: () => {
+        this.all = true;
+        this.redraw();
+      },
+    };
+  }
+
+  /** Draws anew and gives the focus back to what had it. */
+  redraw() {
+    const words = document.activeElement?.textContent;
+    this.draw();
+    [...by("answers").querySelectorAll("button")].find((one) => one.textContent === words)?.focus();
+  }
+}
