@@ -9,6 +9,7 @@ import urllib.request
 
 TAB = "\ue004"
 ENTER = "\ue007"
+CONTROL = "\ue009"
 
 _ARGUMENTS = ["--headless=new", "--no-sandbox", "--disable-gpu", "--no-first-run",
               "--hide-scrollbars", "--force-color-profile=srgb", "--disable-dev-shm-usage"]

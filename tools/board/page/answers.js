@@ -80,25 +80,35 @@ export function outcomeBar(outcomes) {
 function outcomeWords(outcomes) {
   const [loseBackgammon, loseGammon, , winSingle, winGammon, winBackgammon] = shares(outcomes);
   return `wins ${percent(winSingle + winGammon + winBackgammon)}, ` +
-         `by a gammon or more ${percent(winGammon + winBackgammon)}; ` +
-         `loses by a gammon or more ${percent(loseGammon + loseBackgammon)}`;
+         `g+ ${percent(winGammon + winBackgammon)}; loses g+ ${percent(loseGammon + loseBackgammon)}`;
 }
 
 export function legend() {
   return element("p", { class: "legend aside" }, ...OUTCOME_WORDS.flatMap((words, i) =>
       [element("span", { class: "unbroken" }, element("span", { class: `chip o${i}` }), words),
-       " "]));
+       " "]), element("span", { class: "unbroken" }, "g+: by a gammon or more"));
 }
 
-function verdictCell(play) {
-  const kinds = { best: "is-settled", open: "is-open", worse: "is-worse" };
-  const words = play.grade ? `${play.verdict}, ${play.grade}` : play.verdict;
+/** A play leads until all others are known to be worse. */
+function verdictCell(play, isSettled) {
+  const leads = play.verdict === "best" && !isSettled;
+  const kinds = { best: leads ? "" : "is-settled", open: "is-open", worse: "is-worse" };
+  const verdict = leads ? "best so far" : play.verdict;
+  const words = play.grade ? `${verdict}, ${play.grade}` : verdict;
   return element("td", { class: `verdict ${kinds[play.verdict] ?? ""}` }, words ?? "");
+}
+
+const isSettled = (plays) => plays.every(({ verdict }) => verdict !== "open");
+
+function toldWords(play) {
+  if (play.cost.at_least !== undefined) return ["set aside after few trials"];
+  return [`equity ${equityText(play.equity)}; `, outcomeWords(play.outcomes)].map((words) =>
+      element("span", { class: "unbroken" }, words));
 }
 
 /**
  * wishes: chosen (a set of plays), choose(play, is), shown (a play or null), show(play or null),
- * take(play).
+ * take(play), isSettled (whether no play is open any more).
  */
 function playRows(play, scale, wishes) {
   const { play: name } = play;
@@ -112,14 +122,12 @@ function playRows(play, scale, wishes) {
                      { class: "play", "aria-pressed": String(is_shown),
                        title: "show it on the board" })),
       element("td", { class: "cost-cell" }, play.rank === 1 ? "" : costText(play.cost)),
-      verdictCell(play));
+      verdictCell(play, wishes.isSettled));
   const told = play.cost.at_least === undefined;
   const bars = element("td", { colspan: 4 }, element("div", { class: "bars" },
       costBar(play.cost, scale), told ? outcomeBar(play.outcomes) : ""),
       element("div", { class: "told" },
-              element("span", {}, told ? `equity ${equityText(play.equity)}; ` +
-                                         outcomeWords(play.outcomes)
-                                       : "set aside after few trials"),
+              element("span", {}, ...toldWords(play)),
               is_shown ? button("Play it", () => wishes.take(name), { class: "small-button" }) : ""));
   return element("tbody", { class: is_shown ? "shown" : "" }, head,
                  element("tr", { class: "bar-row" }, bars));
@@ -133,10 +141,10 @@ export function playTable(answer, wishes) {
   const table = element("table", { class: "plays-table" },
       element("caption", {}, `${answer.plays.length} plays of ${answer.dice}, ${kind}; ` +
                              `bars of costs end at ${plain(scale, scale < 0.1 ? 2 : 1)}`),
-      element("thead", {}, element("tr", {}, ...["", "Play", "Cost", "Verdict"].map((words, i) =>
-          i === 0 ? element("td", {}, element("span", { class: "unseen" }, "Compare"))
-                  : element("th", { scope: "col" }, words)))),
-      ...few.map((play) => playRows(play, scale, wishes)));
+      element("thead", {}, element("tr", {}, element("td", {}),
+          ...["Play", "Cost", answer.settings ? "Verdict" : ""].map((words) =>
+              element(words ? "th" : "td", words ? { scope: "col" } : {}, words)))),
+      ...few.map((play) => playRows(play, scale, { ...wishes, isSettled: isSettled(answer.plays) })));
   const parts = [table];
   if (few.length < answer.plays.length) {
     parts.push(button(`All ${answer.plays.length} plays`, wishes.showAll, { class: "small-button" }));
@@ -200,6 +208,19 @@ export function valueParts(answer) {
       element("p", { class: "aside" }, outcomeWords(answer.outcomes)), legend());
 }
 
+/** The answer in a line, for below the board. */
+export function shortAnswer(answer) {
+  if (!answer) return "";
+  if (answer.action !== undefined) {
+    return answer.double_take === undefined ? "" : ACTION_WORDS[answer.action];
+  }
+  if (!answer.plays) return `Equity ${equityText(answer.equity)}.`;
+  const [best, next] = answer.plays;
+  if (!next) return `${best.play} is the only play.`;
+  const verdict = next.verdict === "open" ? ", open" : "";
+  return `${best.play}; then ${next.play} costs ${costText(next.cost)}${verdict}.`;
+}
+
 /** One line of score by score: the best play or action, and how far the next one is behind. */
 export function scoreRow(score, answer, complaint) {
   const cells = complaint ? [element("td", { colspan: 3, class: "warning" }, complaint)]
@@ -213,7 +234,7 @@ function playCells(answer) {
   if (!best) return [element("td", { colspan: 3 }, "\u2026")];
   return [element("td", { class: "choice" }, best.play),
           element("td", {}, next ? `${next.play} ${costText(next.cost)}` : "the only play"),
-          next ? verdictCell(next) : element("td", {})];
+          next ? verdictCell(next, true) : element("td", {})];
 }
 
 function actionCells(answer) {

@@ -1,7 +1,7 @@
 // What the position is worth: at once after each change, and rolled out when asked to.
 import { complaint } from "./position.js";
 import { requestOf, fetched, keep } from "./store.js";
-import { costText, doubleTable, playTable, valueParts } from "./answers.js";
+import { costText, doubleTable, playTable, shortAnswer, valueParts } from "./answers.js";
 import { Latest, Work, told } from "./server.js";
 import { announce, by, complain, plusMinus } from "./parts.js";
 
@@ -195,15 +195,21 @@ export class Asking {
       : dice ? `How is ${dice} played at ${this.request.score}?`
              : `What is it worth before the roll at ${this.request.score}? Is it a double?`;
     by("answers").replaceChildren(...this.parts());
+    by("at-once").textContent = shortAnswer(this.answer);
     this.drawButtons();
   }
 
+  /** The best that is known; null where nothing is. */
+  get answer() {
+    if (this.problem) return null;
+    return this.rolled ?? (this.request.dice ? this.evaluation : this.double ?? this.evaluation);
+  }
+
   parts() {
-    if (this.problem) return [];
-    const answer = this.rolled ?? (this.request.dice ? this.evaluation : this.double);
+    const { answer } = this;
     if (answer?.plays) return [playTable(answer, this.wishes())];
-    if (answer) return [doubleTable(answer)];
-    return this.evaluation ? [valueParts(this.evaluation)] : [];
+    if (answer?.action) return [doubleTable(answer)];
+    return answer ? [valueParts(answer)] : [];
   }
 
   wishes() {

@@ -6,6 +6,7 @@ import { die } from "./board_svg.js";
 import { Latest, told, toldText } from "./server.js";
 import { announce, by, button, complain, download, drawn } from "./parts.js";
 
+const LINE = /^\d[-,]?\d: *[\w/*() ]+(, *\d[-,]?\d: *[\w/*() ]+)*$/i;
 const NAMED = ["money", "dmp", "gammon-go", "gammon-save"];
 
 export class Controls {
@@ -201,7 +202,8 @@ export class Controls {
   readLine() {
     const line = by("line").value.trim();
     complain(by("line-complaint"), "");
-    if (line === "" || line === this.store.board.line) return;
+    // What is still being typed is no question yet.
+    if (!LINE.test(line) || line === this.store.board.line) return;
     const { checkers } = this.store.board;
     this.lines.ask(async (signal) => {
       const { position } = await told("look", { after: line, checkers }, signal);
@@ -224,8 +226,7 @@ export class Controls {
     by("redo").disabled = future.length === 0;
     by("checkers").value = board.checkers;
     by("counts").textContent = SIDES.map((side) =>
-        `${side === "roller" ? "Roller" : "opponent"} ${pips(board[side])} pips, ` +
-        `${onBoard(board[side])} on the board`).join("; ") + ".";
+        `${side} ${onBoard(board[side])} checkers, ${pips(board[side])} pips`).join("; ");
     this.drawDice();
     this.drawScore();
     this.drawTexts();

@@ -49,6 +49,12 @@ function listenToPointers(picture, wishes) {
     down = null;
     picture.drag(null);
   });
+  // A finger on a checker drags it; anywhere else it scrolls the page. (touch-action is not heeded
+  // within pictures.)
+  svg.addEventListener("touchstart", (event) => {
+    const holds = event.target.closest(".has-checkers") && event.touches.length === 1;
+    if (holds && event.cancelable) event.preventDefault();
+  }, { passive: false });
   // A screen reader's click comes without a pointer.
   svg.addEventListener("click", (event) => {
     const place = BoardPicture.placeOf(event.target);

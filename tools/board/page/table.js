@@ -201,7 +201,9 @@ export class Table {
   /** A whole play of the roll: the other side is on roll then. */
   finish(name) {
     const { board } = this.store;
-    const { result } = this.plays.find(({ play }) => play === name);
+    const known = this.plays?.find(({ play }) => play === name);
+    if (!known) return;
+    const { result } = known;
     const after = { ...board, ...exchanged(readPosition(result, board.checkers)) };
     const line = this.lineWith(name);
     this.store.change({ ...turnedBoard(after), line },
