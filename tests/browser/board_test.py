@@ -269,7 +269,11 @@ class BoardTest(board_page.BoardPage):
     def test_steps_through_a_match(self):
         self.browser.click("#given-record")
         self.wait("return document.querySelectorAll('.turns-table tr').length > 100;")
-        self.assertIn("Game 1, turn 1", self.text("turn-words"))
+        self.browser.reload()
+        self.wait("return document.getElementById('foot').textContent !== '';")
+        self.browser.type("#open-record", str(self.record))
+        self.wait("return document.querySelectorAll('.turns-table tr').length > 100;")
+        self.assertIn("Ivo: 31: 8/5 6/5", self.text("turn-words"))
         self.browser.click("#dear-on")
         self.assertIn("Dear.", self.text("turn-more"))
         self.assertIn("it cost", self.text("turn-more"))

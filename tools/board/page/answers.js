@@ -102,13 +102,13 @@ const isSettled = (plays) => plays.every(({ verdict }) => verdict !== "open");
 
 function toldWords(play) {
   if (play.cost.at_least !== undefined) return ["set aside after few trials"];
-  return [`equity ${equityText(play.equity)}; `, outcomeWords(play.outcomes)].map((words) =>
-      element("span", { class: "unbroken" }, words));
+  const part = (words) => element("span", { class: "unbroken" }, words);
+  return [part(`equity ${equityText(play.equity)};`), " ", part(outcomeWords(play.outcomes))];
 }
 
 /**
  * wishes: chosen (a set of plays), choose(play, is), shown (a play or null), show(play or null),
- * take(play), isSettled (whether no play is open any more).
+ * take(play), played (in a recorded match, or null), isSettled (no play is open any more).
  */
 function playRows(play, scale, wishes) {
   const { play: name } = play;
@@ -120,7 +120,8 @@ function playRows(play, scale, wishes) {
       element("th", { scope: "row" },
               button(name, () => wishes.show(is_shown ? null : name),
                      { class: "play", "aria-pressed": String(is_shown),
-                       title: "show it on the board" })),
+                       title: "show it on the board" }),
+              wishes.played === name ? element("mark", {}, " played") : ""),
       element("td", { class: "cost-cell" }, play.rank === 1 ? "" : costText(play.cost)),
       verdictCell(play, wishes.isSettled));
   const told = play.cost.at_least === undefined;
@@ -135,7 +136,8 @@ function playRows(play, scale, wishes) {
 
 /** The plays of a roll; `wishes.all` shows all of them, `wishes.showAll()` asks for that. */
 export function playTable(answer, wishes) {
-  const few = wishes.all ? answer.plays : answer.plays.slice(0, FIRST_SHOWN);
+  const few = answer.plays.filter(({ play }, i) =>
+      wishes.all || i < FIRST_SHOWN || play === wishes.played);
   const scale = scaleOf(few);
   const kind = answer.settings ? "by rollout" : "by the net’s own values, at once";
   const table = element("table", { class: "plays-table" },
@@ -149,7 +151,15 @@ export function playTable(answer, wishes) {
   if (few.length < answer.plays.length) {
     parts.push(button(`All ${answer.plays.length} plays`, wishes.showAll, { class: "small-button" }));
   }
+  if (answer.settings) parts.push(element("p", { class: "aside" }, trialWords(answer)));
   return element("div", {}, ...parts, legend());
+}
+
+function trialWords({ plays, seed, settings }) {
+  const trials = plays.map((play) => play.trials);
+  const [least, most] = [Math.min(...trials), Math.max(...trials)];
+  return `${least === most ? most : `${least} to ${most}`} trials of each play, seed ${seed}; ` +
+         `± is half of the ${Math.round(100 * settings.confidence)}% interval.`;
 }
 
 // The double.
@@ -233,7 +243,7 @@ function playCells(answer) {
   const [best, next] = answer.plays;
   if (!best) return [element("td", { colspan: 3 }, "\u2026")];
   return [element("td", { class: "choice" }, best.play),
-          element("td", {}, next ? `${next.play} ${costText(next.cost)}` : "the only play"),
+          element("td", {}, next ? `${next.play}, ${costText(next.cost)}` : "the only play"),
           next ? verdictCell(next, true) : element("td", {})];
 }
 

@@ -31,7 +31,7 @@ export class Asking {
   forget() {
     this.evaluation = this.double = this.rolled = null;
     this.chosen = new Set();
-    this.shown = null;
+    this.shown = this.played = null;
     this.all = false;
     this.stopped = false;
   }
@@ -195,9 +195,13 @@ export class Asking {
       : dice ? `How is ${dice} played at ${this.request.score}?`
              : `What is it worth before the roll at ${this.request.score}? Is it a double?`;
     by("answers").replaceChildren(...this.parts());
+    by("at-once").setAttribute("aria-live", this.work?.runs ? "off" : "polite");
     by("at-once").textContent = shortAnswer(this.answer);
     this.drawButtons();
   }
+
+  /** Marks what was played in a recorded match. */
+  mark(play) { this.played = play; }
 
   /** The best that is known; null where nothing is. */
   get answer() {
@@ -214,7 +218,7 @@ export class Asking {
 
   wishes() {
     return {
-      chosen: this.chosen, shown: this.shown, all: this.all,
+      chosen: this.chosen, shown: this.shown, all: this.all, played: this.played,
       choose: (play, is) => {
         if (is) this.chosen.add(play);
         else this.chosen.delete(play);

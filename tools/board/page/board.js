@@ -16,7 +16,9 @@ new Controls(store, table);
 const asking = new Asking(store, table);
 new ScoreBook(store, asking);
 const lesson = new Lesson(store, asking);
-const record = new Record(store);
+const record = new Record(store, asking);
+// There is room for the texts beside the answer, but not above it on a telephone.
+by("texts").open = matchMedia("(min-width: 600px)").matches;
 
 try {
   const state = await asked("state");

@@ -197,6 +197,12 @@ function areaOf(place) {
   return [TRAY_X - 28, top, 58, CENTRE];
 }
 
+/** A point's slot or the tray, to be framed. */
+function landingOf(place) {
+  const [x, , width] = areaOf(place);
+  return [x + 3, isTop(place) ? TOP : BOTTOM - SLOT_LENGTH, width - 6, SLOT_LENGTH];
+}
+
 /** What a play has changed at a place, for the marks. */
 function marksAt(position, before, place, side) {
   if (!before || !side) return { arrived: 0, gone: 0 };
@@ -246,7 +252,7 @@ export class BoardPicture {
     const side = sideAt(view.position, place);
     const count = countAt(view.position, place);
     const parts = [box(x, y, width, height, "area")];
-    if (view.targets.has(place)) parts.push(box(x + 2, y + 4, width - 4, height - 8, "landing", 12));
+    if (view.targets.has(place)) parts.push(box(...landingOf(place), "landing", 12));
     if (place.startsWith("off")) {
       parts.push(...tray(side, count));
     } else {

@@ -1,9 +1,10 @@
 // A recorded match, stepped through turn by turn: what each decision cost and how lucky each roll was.
 import { readPosition } from "./position.js";
-import { firstBoard } from "./store.js";
+import { fetched, firstBoard, keep } from "./store.js";
 import { asked, sent } from "./server.js";
 import { by, button, complain, element, plain, plusMinus, signed } from "./parts.js";
 
+const KEPT = "sixfold match";
 const DEAREST = 10;  // as many as the report of the command line names
 
 /** All turns of all games in order, the dearest marked. */
@@ -16,15 +17,22 @@ function turnsOf(match) {
 }
 
 export class Record {
-  constructor(store) {
+  constructor(store, asking) {
     this.store = store;
+    this.asking = asking;
     this.turns = [];
+    this.at = 0;
     by("open-record").addEventListener("change", () => this.open());
     by("given-record").addEventListener("click", () => this.guarded(() => asked("match")));
     by("turn-back").addEventListener("click", () => this.go(this.at - 1));
     by("turn-on").addEventListener("click", () => this.go(this.at + 1));
     by("dear-back").addEventListener("click", () => this.goDear(-1));
     by("dear-on").addEventListener("click", () => this.goDear(1));
+    const kept = fetched(KEPT);
+    if (kept) {
+      this.take(kept.match);
+      this.draw(kept.at);
+    }
   }
 
   offerGiven() { by("given-record").hidden = false; }
@@ -39,6 +47,7 @@ export class Record {
     complain(by("record-complaint"), "");
     try {
       this.take(await gets());
+      this.show(0);
     } catch (error) {
       complain(by("record-complaint"), error.message);
     }
@@ -48,9 +57,8 @@ export class Record {
     this.match = match;
     this.turns = turnsOf(match);
     complain(by("record-complaint"), (match.complaints ?? []).join(" "));
-    by("record-parts").hidden = this.turns.length === 0;
+    by("record-parts").hidden = by("record-steps").hidden = this.turns.length === 0;
     by("record-totals").replaceChildren(this.totals());
-    if (this.turns.length > 0) this.go(0);
   }
 
   totals() {
@@ -68,9 +76,22 @@ export class Record {
 
   go(at) {
     if (at < 0 || at >= this.turns.length) return;
+    const turn = this.turns[at];
+    this.store.change(this.boardOf(turn), "");
+    this.asking.mark(turn.dice ? turn.played : null);
+    this.draw(at);
+    keep(KEPT, { match: this.match, at });
+  }
+
+  /** Goes to a turn from far down the page. */
+  show(at) {
+    this.go(at);
+    by("position").scrollIntoView({ block: "start" });
+  }
+
+  draw(at) {
     this.at = at;
     const turn = this.turns[at];
-    this.store.change({ ...this.boardOf(turn) }, "");
     by("turn-words").textContent = this.words(turn);
     by("turn-more").replaceChildren(...this.numbers(turn));
     this.drawButtons();
@@ -96,7 +117,7 @@ export class Record {
   words(turn) {
     const who = this.match.players[turn.player];
     const what = turn.dice ? `${turn.dice}: ${turn.played}` : turn.played;
-    return `Game ${turn.game}, turn ${turn.turn}, ${turn.score}. ${who}: ${what}`;
+    return `${who}: ${what}`;
   }
 
   numbers(turn) {
@@ -104,7 +125,7 @@ export class Record {
                    : turn.forced ? "The only play. " : "Nothing is better. "];
     if (turn.luck !== undefined) parts.push(`Luck of the roll ${signed(turn.luck)}.`);
     if (turn.is_dear) parts.unshift(element("mark", { class: "is-open" }, "Dear. "));
-    return parts;
+    return [`Game ${turn.game}, turn ${turn.turn}, at ${turn.score}. `, ...parts];
   }
 
   cost(turn) {
@@ -126,7 +147,7 @@ export class Record {
     const rows = this.turns.map((turn, i) => element("tr",
         { class: turn.is_dear ? "dear" : "", "aria-current": i === this.at ? "true" : undefined },
         element("th", { scope: "row" },
-                button(`${turn.game}.${turn.turn}`, () => this.go(i), { class: "small-button" })),
+                button(`${turn.game}.${turn.turn}`, () => this.show(i), { class: "small-button" })),
         element("td", {}, this.match.players[turn.player]),
         element("td", {}, `${turn.dice ? `${turn.dice}: ` : ""}${turn.played}`),
         element("td", {}, turn.cost > 0 ? `${plain(turn.cost)}${turn.is_dear ? " dear" : ""}` : ""),

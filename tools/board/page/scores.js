@@ -1,10 +1,11 @@
 // Score by score: the same question at other scores, a row each.
 import { complaint } from "./position.js";
-import { requestOf } from "./store.js";
+import { fetched, keep, requestOf } from "./store.js";
 import { scoreRow } from "./answers.js";
 import { Latest, Work, told } from "./server.js";
 import { by, element } from "./parts.js";
 
+const KEPT = "sixfold scores";
 export const SCORES = ["money", "dmp", "gammon-go", "gammon-save", "3-away/5-away",
                        "5-away/3-away"];
 const DEAD = ["dmp", "gammon-go", "gammon-save"];
@@ -18,7 +19,7 @@ export function scoreBoxes(holder, chosen, does) {
   const boxes = all.map((score) => element("label", {},
       element("input", { type: "checkbox", value: score, checked: chosen.includes(score),
                          on: { change: does } }), ` ${score}`));
-  const more = element("input", { placeholder: "another: 2-away/4-away", "aria-label":
+  const more = element("input", { placeholder: "2-away/4-away", "aria-label":
                                   "another score", class: "short", on: { change: (event) => {
     const score = event.target.value.trim().toLowerCase();
     if (!score) return;
@@ -43,7 +44,10 @@ export class ScoreBook {
     this.latest = new Latest(60);
     this.answers = new Map();
     this.complaints = new Map();
-    scoreBoxes(by("score-choice"), SCORES.slice(0, 5), () => this.ask());
+    scoreBoxes(by("score-choice"), fetched(KEPT) ?? SCORES.slice(0, 5), () => {
+      keep(KEPT, ticked(by("score-choice")));
+      this.ask();
+    });
     by("scores-part").addEventListener("toggle", () => this.ask());
     by("roll-scores").addEventListener("click", () => this.rollOut());
     by("stop-scores").addEventListener("click", () => this.stop());
@@ -134,8 +138,10 @@ export class ScoreBook {
   }
 
   draw() {
-    const heads = ["Score", this.store.board.dice.length === 2 ? "Best play" : "Action", "Next",
-                   "Verdict"].map((words) => element("th", { scope: "col" }, words));
+    const names = this.store.board.dice.length === 2 ? ["Best play", "Next, and its cost"]
+                                                     : ["Action", "What others cost"];
+    const heads = ["Score", ...names, "Verdict"].map((words) =>
+        element("th", { scope: "col" }, words));
     const rows = ticked(by("score-choice")).map((score) =>
         scoreRow(score, this.answers.get(score), this.complaints.get(score)));
     by("score-answers").replaceChildren(element("table", { class: "scores-table" },
