@@ -184,6 +184,13 @@ class BoardTest(board_page.BoardPage):
                          ("8/5 6/5", "best", "13/10 6/5", "worse", 6))
         self.assertEqual(cost, self.by_command("31", "8/5 6/5; 13/10 6/5"))
         self.assertIn("13/10 6/5 costs", self.text("at-once"))
+        self.browser.click(".plays-table tbody:nth-of-type(2) .play")
+        self.assertIn("gains on 13/10 6/5", self.text("answers"))
+        self.assertEqual(self.label("5"), "point 5, one checker of the roller")
+        self.browser.click(".plays-table tbody .play")
+        self.browser.click(".plays-table tbody .told button")
+        self.assertEqual(self.text(), " / ".join(reversed(FIVE_POINT.split(" / "))))
+        self.assertEqual(self.text("line"), "31: 8/5 6/5")
 
     def by_command(self, dice, plays):
         """The cost of the second play as the command line rolls it out."""
@@ -258,6 +265,15 @@ class BoardTest(board_page.BoardPage):
         self.assertEqual(self.text("roll-words"), "21")
         self.browser.click("#undo")
         self.assertEqual(self.text("roll-words"), "none")
+
+    def test_opens_lesson_files(self):
+        lesson = self.record.parent / "first_choices.json"
+        self.browser.type("#open-lesson", str(lesson))
+        self.wait("return document.querySelectorAll('#lesson-rolls li').length === 2;")
+        title = json.loads(lesson.read_text(encoding="utf-8"))["title"]
+        self.assertEqual(self.text("lesson-name"), title)
+        self.assertEqual(self.text("roll-words"), "66")
+        self.assertIn(self.text(), self.text("lesson-position"))
 
     def test_puts_questions_into_the_queue(self):
         self.roll("21")

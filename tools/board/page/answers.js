@@ -129,9 +129,25 @@ function playRows(play, scale, wishes) {
       costBar(play.cost, scale), told ? outcomeBar(play.outcomes) : ""),
       element("div", { class: "told" },
               element("span", {}, ...toldWords(play)),
-              is_shown ? button("Play it", () => wishes.take(name), { class: "small-button" }) : ""));
+              is_shown ? button("Play it", () => wishes.take(name), { class: "small-button" }) : ""),
+      is_shown && play.rank > 1 && play.ledger ? ledgerTable(play) : "");
   return element("tbody", { class: is_shown ? "shown" : "" }, head,
                  element("tr", { class: "bar-row" }, bars));
+}
+
+/** Where a cost comes from: what the best play has more or less of, and what that is worth. */
+function ledgerTable({ play, ledger }) {
+  const rows = ledger.filter(({ worth }) => worth.mean !== 0).map(({ name, change, price, worth }) =>
+      element("tr", {}, element("th", { scope: "row" }, name),
+              element("td", {}, change ? `${signed(100 * change.mean, 2)} ` +
+                                         `± ${(100 * change.half_width).toFixed(2)}` : ""),
+              element("td", {}, price === undefined ? "" : signed(price, 2)),
+              element("td", {}, equityText(worth))));
+  const heads = ["", "Games in 100", "Worth each", "Equity"].map((words) =>
+      element(words ? "th" : "td", words ? { scope: "col" } : {}, words));
+  return element("table", { class: "ledger" },
+      element("caption", {}, `What the best play gains on ${play}`),
+      element("thead", {}, element("tr", {}, ...heads)), element("tbody", {}, ...rows));
 }
 
 /** The plays of a roll; `wishes.all` shows all of them, `wishes.showAll()` asks for that. */

@@ -3,7 +3,7 @@ import { complaint } from "./position.js";
 import { requestOf, fetched, keep } from "./store.js";
 import { costText, doubleTable, playTable, shortAnswer, valueParts } from "./answers.js";
 import { Latest, Work, told } from "./server.js";
-import { announce, by, complain, plusMinus } from "./parts.js";
+import { announce, by, complain, keepingFocus, plusMinus } from "./parts.js";
 
 const KEPT = "sixfold answer";
 const SETTINGS = ["half-width", "trials", "seed"];
@@ -24,8 +24,22 @@ export class Asking {
     by("roll-out").addEventListener("click", () => this.rollOut());
     by("stop").addEventListener("click", () => this.guarded(() => this.work.stop()));
     by("go-on").addEventListener("click", () => this.goOn());
+    this.waitForFingers();
     store.listen(() => this.boardChanged());
     this.boardChanged();
+  }
+
+  /** Nothing is drawn anew under a finger: what is pressed would be gone before it is let go. */
+  waitForFingers() {
+    this.pressed = false;
+    by("answers").addEventListener("pointerdown", () => { this.pressed = true; });
+    for (const end of ["pointerup", "pointercancel"]) {
+      document.addEventListener(end, () => setTimeout(() => {
+        const waits = this.pressed && this.late;
+        this.pressed = this.late = false;
+        if (waits) this.draw();
+      }, 0));
+    }
   }
 
   forget() {
@@ -102,6 +116,7 @@ export class Asking {
   rollOut() {
     const kind = this.request.dice ? "rollout" : "cube";
     const body = { kind, ...this.request, ...this.settings() };
+    if (kind === "rollout") body.ledger = true;
     const plays = (this.evaluation?.plays ?? []).map(({ play }) => play)
       .filter((play) => this.chosen.has(play));
     if (kind === "rollout" && plays.length > 0) body.plays = plays;
@@ -189,12 +204,14 @@ export class Asking {
   }
 
   draw() {
+    this.late = this.pressed;
+    if (this.late) return;
     complain(by("answer-complaint"), this.problem || by("answer-complaint").textContent);
     const dice = this.request.dice;
     by("question").textContent = this.problem ? ""
       : dice ? `How is ${dice} played at ${this.request.score}?`
              : `What is it worth before the roll at ${this.request.score}? Is it a double?`;
-    by("answers").replaceChildren(...this.parts());
+    keepingFocus(by("answers"), () => by("answers").replaceChildren(...this.parts()));
     by("at-once").setAttribute("aria-live", this.work?.runs ? "off" : "polite");
     by("at-once").textContent = shortAnswer(this.answer);
     this.drawButtons();
@@ -227,20 +244,13 @@ export class Asking {
       show: (play) => {
         this.shown = play;
         this.table.show(play);
-        this.redraw();
+        this.draw();
       },
       take: (play) => this.table.finish(play),
       showAll: () => {
         this.all = true;
-        this.redraw();
+        this.draw();
       },
     };
-  }
-
-  /** Draws anew and gives the focus back to what had it. */
-  redraw() {
-    const words = document.activeElement?.textContent;
-    this.draw();
-    [...by("answers").querySelectorAll("button")].find((one) => one.textContent === words)?.focus();
   }
 }

@@ -7,6 +7,7 @@ import { Latest, told, toldText } from "./server.js";
 import { announce, by, button, complain, download, drawn } from "./parts.js";
 
 const LINE = /^\d[-,]?\d: *[\w/*() ]+(, *\d[-,]?\d: *[\w/*() ]+)*$/i;
+const TYPED = "input:not([type=radio], [type=checkbox]), textarea";  // these have an undo of their own
 const NAMED = ["money", "dmp", "gammon-go", "gammon-save"];
 
 export class Controls {
@@ -62,9 +63,7 @@ export class Controls {
   }
 
   key(event) {
-    if (!(event.ctrlKey || event.metaKey) || event.target.matches("input:not([type]), textarea")) {
-      return;
-    }
+    if (!(event.ctrlKey || event.metaKey) || event.target.matches(TYPED)) return;
     const key = event.key.toLowerCase();
     if (key === "z" && !event.shiftKey) this.undo();
     else if (key === "y" || (key === "z" && event.shiftKey)) this.store.redo();

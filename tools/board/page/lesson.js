@@ -3,7 +3,7 @@
 import { readPosition } from "./position.js";
 import { fetched, firstBoard, keep, requestOf } from "./store.js";
 import { scoreBoxes, ticked } from "./scores.js";
-import { Work } from "./server.js";
+import { Work, told } from "./server.js";
 import { announce, button, by, complain, download, element } from "./parts.js";
 
 const KEPT = "sixfold lesson";
@@ -117,23 +117,32 @@ export class Lesson {
     const [file] = by("open-lesson").files;
     by("open-lesson").value = "";
     if (!file) return;
-    const text = await file.text();
-    this.guarded(() => this.take(JSON.parse(text)));
+    complain(by("lesson-complaint"), "");
+    try {
+      await this.take(JSON.parse(await file.text()));
+    } catch (error) {
+      complain(by("lesson-complaint"), `${file.name}: ${error.message}`);
+    }
   }
 
-  take(file) {
-    if (!file.position) {
-      throw new Error("This file tells its position by plays; paste them above as the plays " +
-                      "from the start, and add its rolls.");
-    }
+  async take(file) {
+    const { position, checkers } = await this.placed(file);
     const rolls = (file.rolls ?? []).map((roll) => typeof roll === "string"
       ? { dice: roll, plays: [], notes: "" } : { plays: [], notes: "", ...roll });
-    const { position, title = "", notes = "", scores = ["money"], flip = [], double = false } = file;
-    const asked = Object.fromEntries(ASKED.map((name) => [name, file[name]]));
-    const checkers = file.checkers ?? 15;
+    const { title = "", notes = "", scores = ["money"], flip = [], double = false } = file;
+    const asked = { ...Object.fromEntries(ASKED.map((name) => [name, file[name]])), position };
     this.store.change({ ...firstBoard(), ...readPosition(position, checkers), checkers,
                         dice: rolls[0]?.dice ?? "" }, "The lesson's position.");
     this.change({ ...asked, title, notes, rolls, scores, flip, double });
+  }
+
+  /** A lesson's position, whichever way its file tells it. */
+  async placed(file) {
+    const names = ["position", "after", "checkers", "both_from_roller"];
+    const told_by = names.filter((name) => file[name] !== undefined);
+    const { position } = await told("look", Object.fromEntries(
+        told_by.map((name) => [name, file[name]])));
+    return { position, checkers: file.checkers ?? 15 };
   }
 
   // The sheet.

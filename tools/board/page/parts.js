@@ -60,6 +60,17 @@ export function announce(text) {
   place.textContent = place.textContent === text ? `${text}\u00a0` : text;
 }
 
+/** Draws a place anew; what had the focus is known again by its name. */
+export function keepingFocus(place, draws) {
+  const nameOf = (node) => node.getAttribute("aria-label") ?? node.textContent;
+  const had = place.contains(document.activeElement) ? document.activeElement : null;
+  draws();
+  if (!had) return;
+  const again = [...place.querySelectorAll(had.localName)].find((node) =>
+      nameOf(node) === nameOf(had));
+  again?.focus({ preventScroll: true });
+}
+
 /** What went wrong, in its place; "" takes it away. */
 export function complain(place, text) {
   place.textContent = text;

@@ -82,7 +82,9 @@ export class Work {
 
   async start(body) {
     const { work } = await told("work", body);
-    this.watch(work);
+    // Who has left meanwhile has nothing to watch, and nothing that would end it.
+    if (this.wanted) this.watch(work);
+    else await told(`work/${work}/stop`, {});
   }
 
   async goOn() {
@@ -107,7 +109,6 @@ export class Work {
 
   watch(id) {
     this.id = id;
-    if (!this.wanted) return;
     const stream = new EventSource(`work/${id}`);
     this.stream = stream;
     stream.addEventListener("progress", (event) => this.tell("progress", JSON.parse(event.data)));
