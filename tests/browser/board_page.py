@@ -43,6 +43,28 @@ return [...document.querySelectorAll('.plays-table tbody')].map(body => [
 """
 
 
+# All plays that can be made on the board, step by step, of what look says of a position.
+PLAYED = """
+const [answer, dice] = arguments;
+return import(new URL('playing.js', document.baseURI)).then(({Playing}) => {
+  const found = new Set();
+  const follow = playing => {
+    if (playing.play !== undefined) {
+      found.add(playing.play);
+      return;
+    }
+    for (const {from, to} of playing.steps) {
+      if (!playing.move(from, to)) throw new Error(`${from}/${to} is offered and refused`);
+      follow(playing);
+      playing.back();
+    }
+  };
+  follow(new Playing({roller: answer.roller, opponent: answer.opponent}, dice, answer.plays, 15));
+  return [...found].sort();
+});
+"""
+
+
 class Server:
     """`sixfold board`, until it is closed."""
 

@@ -19,7 +19,7 @@ sys.dont_write_bytecode = True  # the source tree stays clean
 
 import board_page
 import in_page
-from board_page import DISCS, NAMELESS, PLAYS
+from board_page import DISCS, NAMELESS, PLAYED, PLAYS
 from chromium import CONTROL, TAB, missing_programs
 
 START = "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"
@@ -130,7 +130,8 @@ class BoardTest(board_page.BoardPage):
     def test_plays_a_roll_by_legal_plays_alone(self):
         self.set_position(" / ".join(reversed(FIVE_POINT.split(" / "))))
         self.roll("64")
-        plays = json.loads(self.server.ask("look", {"position": self.text(), "dice": "64"}))["plays"]
+        answer = self.server.ask("look", {"position": self.text(), "dice": "64"})
+        plays = json.loads(answer)["plays"]
         self.wait_for_plays()
         self.tool_of("play")
         movable = self.browser.run("return [...document.querySelectorAll('.place')].filter(e => "
@@ -150,6 +151,16 @@ class BoardTest(board_page.BoardPage):
         result = next(play["result"] for play in plays if play["play"] == "24/14")
         self.assertEqual(self.text(), result)
         self.assertIn("24/14 played", self.text("announcements"))
+
+    def test_reaches_every_legal_play(self):
+        for text, dice in ((START, "11"), (START, "65"),
+                           ("barx2 13x5 8x3 6x5 / 20x3 13x5 8x2 6x5", "44"),
+                           ("bar 13x5 8x4 6x5 / 24 13x5 8x2 6x3 5x2 1x2", "62"),
+                           ("6x2 5 3 1 / 23 3x2", "63"), ("6x3 4x2 / 22 20 2x2", "55"),
+                           ("bar 6x2 / 6x2 5x2 4x2 3x2 2x2 1x2", "21"), ("2 1 / 3x2", "66")):
+            answer = json.loads(self.server.ask("look", {"position": text, "dice": dice}))
+            self.assertEqual(self.browser.run(PLAYED, answer, dice),
+                             sorted(play["play"] for play in answer["plays"]), f"{text}, {dice}")
 
     # Asked.
 
@@ -294,7 +305,8 @@ class BoardTest(board_page.BoardPage):
         self.assertIn("Dear.", self.text("turn-more"))
         self.assertIn("it cost", self.text("turn-more"))
         self.wait_for_plays()
-        self.assertEqual(self.browser.run("return document.querySelectorAll('tr.dear').length;"), 10)
+        dear = self.browser.run("return document.querySelectorAll('tr.dear').length;")
+        self.assertEqual(dear, 10)
 
     # The page as such.
 

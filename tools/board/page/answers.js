@@ -1,5 +1,5 @@
 // Answers as tables and bars: what plays cost, how games end, what a double gains.
-import { button, drawn, element, percent, plain, plusMinus, signed } from "./parts.js";
+import { button, drawn, element, percent, plain, plusMinus, signed, smallButton } from "./parts.js";
 
 const OUTCOMES = ["lose_backgammon", "lose_gammon", "lose_single", "win_single", "win_gammon",
                   "win_backgammon"];
@@ -24,7 +24,7 @@ export function equityText(equity) {
   return half_width > 0 ? `${signed(mean)} ${plusMinus(half_width)}` : signed(mean);
 }
 
-/** A bound of a scale that stays the same while intervals shrink: 1, 2 or 5 times a power of ten. */
+/** A bound of a scale that stays while intervals shrink: 1, 2 or 5 times a power of ten. */
 function roundScale(largest) {
   const power = 10 ** Math.floor(Math.log10(Math.max(largest, 0.001)));
   return [1, 2, 5, 10].map((step) => step * power).find((bound) => bound >= largest);
@@ -80,7 +80,8 @@ export function outcomeBar(outcomes) {
 function outcomeWords(outcomes) {
   const [loseBackgammon, loseGammon, , winSingle, winGammon, winBackgammon] = shares(outcomes);
   return `wins ${percent(winSingle + winGammon + winBackgammon)}, ` +
-         `g+ ${percent(winGammon + winBackgammon)}; loses g+ ${percent(loseGammon + loseBackgammon)}`;
+         `g+ ${percent(winGammon + winBackgammon)}; ` +
+         `loses g+ ${percent(loseGammon + loseBackgammon)}`;
 }
 
 export function legend() {
@@ -112,14 +113,14 @@ function toldWords(play) {
  */
 function playRows(play, scale, wishes) {
   const { play: name } = play;
-  const is_shown = wishes.shown === name;
+  const isShown = wishes.shown === name;
   const box = element("input", { type: "checkbox", "aria-label": `compare ${name}`,
                                  checked: wishes.chosen.has(name),
                                  on: { change: (e) => wishes.choose(name, e.target.checked) } });
   const head = element("tr", {}, element("td", { class: "choice-box" }, box),
       element("th", { scope: "row" },
-              button(name, () => wishes.show(is_shown ? null : name),
-                     { class: "play", "aria-pressed": String(is_shown),
+              button(name, () => wishes.show(isShown ? null : name),
+                     { class: "play", "aria-pressed": String(isShown),
                        title: "show it on the board" }),
               wishes.played === name ? element("mark", {}, " played") : ""),
       element("td", { class: "cost-cell" }, play.rank === 1 ? "" : costText(play.cost)),
@@ -129,15 +130,16 @@ function playRows(play, scale, wishes) {
       costBar(play.cost, scale), told ? outcomeBar(play.outcomes) : ""),
       element("div", { class: "told" },
               element("span", {}, ...toldWords(play)),
-              is_shown ? button("Play it", () => wishes.take(name), { class: "small-button" }) : ""),
-      is_shown && play.rank > 1 && play.ledger ? ledgerTable(play) : "");
-  return element("tbody", { class: is_shown ? "shown" : "" }, head,
+              isShown ? smallButton("Play it", () => wishes.take(name)) : ""),
+      isShown && play.rank > 1 && play.ledger ? ledgerTable(play) : "");
+  return element("tbody", { class: isShown ? "shown" : "" }, head,
                  element("tr", { class: "bar-row" }, bars));
 }
 
 /** Where a cost comes from: what the best play has more or less of, and what that is worth. */
 function ledgerTable({ play, ledger }) {
-  const rows = ledger.filter(({ worth }) => worth.mean !== 0).map(({ name, change, price, worth }) =>
+  const told = ledger.filter(({ worth }) => worth.mean !== 0);
+  const rows = told.map(({ name, change, price, worth }) =>
       element("tr", {}, element("th", { scope: "row" }, name),
               element("td", {}, change ? `${signed(100 * change.mean, 2)} ` +
                                          `± ${(100 * change.half_width).toFixed(2)}` : ""),
@@ -155,6 +157,7 @@ export function playTable(answer, wishes) {
   const few = answer.plays.filter(({ play }, i) =>
       wishes.all || i < FIRST_SHOWN || play === wishes.played);
   const scale = scaleOf(few);
+  const all = { ...wishes, isSettled: isSettled(answer.plays) };
   const kind = answer.settings ? "by rollout" : "by the net’s own values, at once";
   const table = element("table", { class: "plays-table" },
       element("caption", {}, `${answer.plays.length} plays of ${answer.dice}, ${kind}; ` +
@@ -162,10 +165,10 @@ export function playTable(answer, wishes) {
       element("thead", {}, element("tr", {}, element("td", {}),
           ...["Play", "Cost", answer.settings ? "Verdict" : ""].map((words) =>
               element(words ? "th" : "td", words ? { scope: "col" } : {}, words)))),
-      ...few.map((play) => playRows(play, scale, { ...wishes, isSettled: isSettled(answer.plays) })));
+      ...few.map((play) => playRows(play, scale, all)));
   const parts = [table];
   if (few.length < answer.plays.length) {
-    parts.push(button(`All ${answer.plays.length} plays`, wishes.showAll, { class: "small-button" }));
+    parts.push(smallButton(`All ${answer.plays.length} plays`, wishes.showAll));
   }
   if (answer.settings) parts.push(element("p", { class: "aside" }, trialWords(answer)));
   return element("div", {}, ...parts, legend());

@@ -185,7 +185,8 @@ export class Asking {
     const was = new Map(before.plays.map(({ play, verdict }) => [play, verdict]));
     const settled = now.plays.filter(({ play, verdict }) =>
         verdict === "worse" && was.get(play) === "open");
-    const words = settled.slice(0, 3).map(({ play, cost }) => `${play} is worse, ${costText(cost)}`);
+    const words = settled.slice(0, 3).map(({ play, cost }) =>
+        `${play} is worse, ${costText(cost)}`);
     if (words.length > 0) announce(words.join("; "));
   }
 

@@ -1,5 +1,5 @@
 // The board as a picture to touch: the same places, sizes and classes as the sheets' board, in
-// engine/report/page/board_picture.cpp; tests/browser/board_test.py holds the two against each other.
+// engine/report/page/board_picture.cpp; tests/browser holds the two against each other.
 //
 // A place is "1" to "24" by the roller's numbers, "bar roller", "bar opponent", "off roller" or
 // "off opponent". Each is an element that takes the focus and says what stands there.
@@ -216,8 +216,8 @@ export class BoardPicture {
     this.under = drawn("g", { "aria-hidden": "true" });
     this.above = drawn("g", { "aria-hidden": "true", class: "above" });
     this.places = new Map(PLACES.map((place) => [place, this.placeElement(place)]));
-    this.svg = drawn("svg", { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, class: "board", role: "application",
-                              "aria-label": "Board, seen by the side on roll",
+    this.svg = drawn("svg", { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, class: "board",
+                              role: "application", "aria-label": "Board, seen by the side on roll",
                               "aria-describedby": "keys-hint" },
                      field(), this.under, ...this.places.values(), this.above);
     holder.append(this.svg);

@@ -7,7 +7,8 @@ import { Latest, told, toldText } from "./server.js";
 import { announce, by, button, complain, download, drawn } from "./parts.js";
 
 const LINE = /^\d[-,]?\d: *[\w/*() ]+(, *\d[-,]?\d: *[\w/*() ]+)*$/i;
-const TYPED = "input:not([type=radio], [type=checkbox]), textarea";  // these have an undo of their own
+// These have an undo of their own.
+const TYPED = "input:not([type=radio], [type=checkbox]), textarea";
 const NAMED = ["money", "dmp", "gammon-go", "gammon-save"];
 
 export class Controls {
@@ -149,8 +150,8 @@ export class Controls {
     if (by("score").value !== "match") return by("score").value;
     const [roller, opponent] = ["roller-away", "opponent-away"].map((id) =>
         Math.max(Math.round(Number(by(id).value)) || 1, 1));
-    const one_needs_one = (roller === 1) !== (opponent === 1);
-    return `${roller}-away/${opponent}-away${one_needs_one ? by("crawford").value : ""}`;
+    const oneNeedsOne = (roller === 1) !== (opponent === 1);
+    return `${roller}-away/${opponent}-away${oneNeedsOne ? by("crawford").value : ""}`;
   }
 
   drawScore() {

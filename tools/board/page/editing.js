@@ -60,7 +60,7 @@ export function takenChecker(position, place) {
 
 /** So many checkers of the side that stands there, or of the roller. */
 export function countedCheckers(position, place, count) {
-  if (place.startsWith("off")) return { complaint: "Checkers borne off are those not on the board." };
+  if (place.startsWith("off")) return { complaint: "Borne off is what is not on the board." };
   const side = sideAt(position, place) ?? "roller";
   const location = locationAt(place, side);
   const counts = [...position[side]];

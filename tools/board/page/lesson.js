@@ -4,7 +4,7 @@ import { readPosition } from "./position.js";
 import { fetched, firstBoard, keep, requestOf } from "./store.js";
 import { scoreBoxes, ticked } from "./scores.js";
 import { Work, told } from "./server.js";
-import { announce, button, by, complain, download, element } from "./parts.js";
+import { announce, smallButton, by, complain, download, element } from "./parts.js";
 
 const KEPT = "sixfold lesson";
 const ASKED = ["position", "checkers", "cube", "jacoby", "beavers"];
@@ -62,8 +62,8 @@ export class Lesson {
 
   add() {
     const request = requestOf(this.store.board);
-    const is_empty = this.it.rolls.length === 0 && !this.it.double;
-    if (!is_empty && this.it.position !== request.position) {
+    const isEmpty = this.it.rolls.length === 0 && !this.it.double;
+    if (!isEmpty && this.it.position !== request.position) {
       complain(by("lesson-complaint"),
                "This lesson is about another position: save it and begin a new lesson.");
       by("lesson-complaint").scrollIntoView({ block: "center" });
@@ -71,7 +71,7 @@ export class Lesson {
     }
     complain(by("lesson-complaint"), "");
     const asked = Object.fromEntries(ASKED.map((name) => [name, request[name]]));
-    const scores = is_empty ? [request.score] : [...new Set([...this.it.scores, request.score])];
+    const scores = isEmpty ? [request.score] : [...new Set([...this.it.scores, request.score])];
     this.change({ ...asked, scores, ...this.rollOrDouble(request.dice) });
     announce(request.dice ? `${request.dice} is in the lesson.` : "The double is in the lesson.");
   }
@@ -80,7 +80,8 @@ export class Lesson {
     if (!dice) return { double: true };
     const plays = [...this.asking.chosen];
     const known = this.it.rolls.find((roll) => roll.dice === dice);
-    const roll = { notes: "", ...known, dice, plays: plays.length > 0 ? plays : known?.plays ?? [] };
+    const compared = plays.length > 0 ? plays : known?.plays ?? [];
+    const roll = { notes: "", ...known, dice, plays: compared };
     return { rolls: [...this.it.rolls.filter((one) => one !== known), roll] };
   }
 
@@ -139,9 +140,9 @@ export class Lesson {
   /** A lesson's position, whichever way its file tells it. */
   async placed(file) {
     const names = ["position", "after", "checkers", "both_from_roller"];
-    const told_by = names.filter((name) => file[name] !== undefined);
+    const given = names.filter((name) => file[name] !== undefined);
     const { position } = await told("look", Object.fromEntries(
-        told_by.map((name) => [name, file[name]])));
+        given.map((name) => [name, file[name]])));
     return { position, checkers: file.checkers ?? 15 };
   }
 
@@ -186,8 +187,10 @@ export class Lesson {
       element("a", { href: `work/${this.work.id}/${name}`, ...attributes }, words);
     by("sheet-links").replaceChildren(
         link("sheet.html", "Open the sheet", { target: "_blank", rel: "noopener" }), " ",
+        link("quiz.html", "Open it as a quiz", { target: "_blank", rel: "noopener" }), " ",
         link("sheet.html", "Save the page", { download: "sheet.html" }), " ",
         link("sheet.md", "Save as Markdown", { download: "sheet.md" }), " ",
+        link("sheet.csv", "Save the table", { download: "sheet.csv" }), " ",
         link("sheet.json", "Save its numbers", { download: "sheet.json" }));
   }
 
@@ -231,7 +234,7 @@ export class Lesson {
         element("b", {}, dice), plays.length > 0 ? ` comparing ${plays.join("; ")} ` : " ",
         element("label", {}, element("input", { type: "checkbox", checked: flips,
                 on: { change: (event) => plane(event.target.checked) } }), " gammon-price plane"),
-        " ", button("Leave out", away, { class: "small-button", "aria-label": `leave ${dice} out` }),
+        " ", smallButton("Leave out", away, { "aria-label": `leave ${dice} out` }),
         element("textarea", { rows: 2, "aria-label": `your words on ${dice}`,
                 placeholder: "Your words on this roll",
                 on: { input: (event) => tell({ notes: event.target.value }) } }, notes));

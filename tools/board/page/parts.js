@@ -32,6 +32,9 @@ export function button(text, does, attributes = {}) {
   return element("button", { type: "button", ...attributes, on: { click: does } }, text);
 }
 
+export const smallButton = (text, does, attributes = {}) =>
+  button(text, does, { class: "small-button", ...attributes });
+
 const withMinus = (text) => text.replace("-", "\u2212");
 
 /** "+0.067", "−0.335". */

@@ -61,7 +61,7 @@ export function positionText({ roller, opponent }) {
 
 function readPart(part) {
   const match = /^(bar|\d{1,2})(?:x(\d{1,2})|\((\d{1,2})\))?$/.exec(part);
-  if (!match) throw new Error(`“${part}” is no place with checkers; expected such as 13x5 or bar.`);
+  if (!match) throw new Error(`“${part}” is no place with checkers, such as 13x5 or bar.`);
   const location = match[1] === "bar" ? BAR : Number(match[1]);
   if (location < 1 || (location > POINTS && match[1] !== "bar")) {
     throw new Error(`“${part}”: points are 1 to 24, or bar.`);

@@ -32,7 +32,8 @@ export class Queue {
   }
 
   async put(what) {
-    const { entries } = await told("queue", { ...what, priority: Number(by("priority").value) || 0 });
+    const priority = Number(by("priority").value) || 0;
+    const { entries } = await told("queue", { ...what, priority });
     announce(`Entry ${entries.join(", ")} of the queue.`);
     await this.look();
   }
@@ -48,9 +49,8 @@ export class Queue {
   }
 
   row({ entry, title, state, half_width, open, trials, error }) {
-    const name = trials > 0
-      ? element("a", { href: `queue/${entry}/sheet.html`, target: "_blank", rel: "noopener" }, title)
-      : title;
+    const sheet = { href: `queue/${entry}/sheet.html`, target: "_blank", rel: "noopener" };
+    const name = trials > 0 ? element("a", sheet, title) : title;
     const known = half_width === null || half_width === undefined ? "" : plain(half_width);
     return element("tr", {}, element("th", { scope: "row" }, entry), element("td", {}, name),
                    element("td", {}, error ? `${state}: ${error}` : state),

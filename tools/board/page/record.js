@@ -1,8 +1,8 @@
-// A recorded match, stepped through turn by turn: what each decision cost and how lucky each roll was.
+// A recorded match, stepped through turn by turn: what decisions cost and how lucky rolls were.
 import { readPosition } from "./position.js";
 import { fetched, firstBoard, keep } from "./store.js";
 import { asked, sent } from "./server.js";
-import { by, button, complain, element, plain, plusMinus, signed } from "./parts.js";
+import { by, complain, element, plain, plusMinus, signed, smallButton } from "./parts.js";
 
 const KEPT = "sixfold match";
 const DEAREST = 10;  // as many as the report of the command line names
@@ -12,7 +12,7 @@ function turnsOf(match) {
   const turns = match.games.flatMap((game) =>
       game.turns.map((turn) => ({ ...turn, game: game.game })));
   const dearest = turns.filter(({ cost }) => cost > 0).sort((a, b) => b.cost - a.cost);
-  for (const turn of dearest.slice(0, DEAREST)) turn.is_dear = true;
+  for (const turn of dearest.slice(0, DEAREST)) turn.isDear = true;
   return turns;
 }
 
@@ -69,7 +69,8 @@ export class Record {
         element("td", {}, total.decisions), element("td", {}, plain(total.cost_plays)),
         element("td", {}, plain(total.cost_cube)), element("td", {}, signed(total.luck))));
     const length = this.match.length > 0 ? `A match to ${this.match.length}` : "Money games";
-    return element("table", {}, element("caption", {}, `${length}, judged by the net’s own values`),
+    return element("table", {},
+                   element("caption", {}, `${length}, judged by the net’s own values`),
                    element("thead", {}, element("tr", {}, ...heads)),
                    element("tbody", {}, ...rows));
   }
@@ -100,7 +101,7 @@ export class Record {
 
   goDear(step) {
     for (let at = this.at + step; at >= 0 && at < this.turns.length; at += step) {
-      if (this.turns[at].is_dear) {
+      if (this.turns[at].isDear) {
         this.go(at);
         return;
       }
@@ -124,7 +125,7 @@ export class Record {
     const parts = [turn.cost > 0 ? `Best was ${turn.best}; it cost ${this.cost(turn)}. `
                    : turn.forced ? "The only play. " : "Nothing is better. "];
     if (turn.luck !== undefined) parts.push(`Luck of the roll ${signed(turn.luck)}.`);
-    if (turn.is_dear) parts.unshift(element("mark", { class: "is-open" }, "Dear. "));
+    if (turn.isDear) parts.unshift(element("mark", { class: "is-open" }, "Dear. "));
     return [`Game ${turn.game}, turn ${turn.turn}, at ${turn.score}. `, ...parts];
   }
 
@@ -134,7 +135,7 @@ export class Record {
   }
 
   drawButtons() {
-    const dear = this.turns.map(({ is_dear }) => Boolean(is_dear));
+    const dear = this.turns.map(({ isDear }) => Boolean(isDear));
     by("turn-back").disabled = this.at === 0;
     by("turn-on").disabled = this.at === this.turns.length - 1;
     by("dear-back").disabled = !dear.slice(0, this.at).includes(true);
@@ -145,12 +146,12 @@ export class Record {
     const heads = ["Turn", "Player", "Played", "Cost", "Luck"].map((words) =>
         element("th", { scope: "col" }, words));
     const rows = this.turns.map((turn, i) => element("tr",
-        { class: turn.is_dear ? "dear" : "", "aria-current": i === this.at ? "true" : undefined },
+        { class: turn.isDear ? "dear" : "", "aria-current": i === this.at ? "true" : undefined },
         element("th", { scope: "row" },
-                button(`${turn.game}.${turn.turn}`, () => this.show(i), { class: "small-button" })),
+                smallButton(`${turn.game}.${turn.turn}`, () => this.show(i))),
         element("td", {}, this.match.players[turn.player]),
         element("td", {}, `${turn.dice ? `${turn.dice}: ` : ""}${turn.played}`),
-        element("td", {}, turn.cost > 0 ? `${plain(turn.cost)}${turn.is_dear ? " dear" : ""}` : ""),
+        element("td", {}, turn.cost > 0 ? `${plain(turn.cost)}${turn.isDear ? " dear" : ""}` : ""),
         element("td", {}, turn.luck === undefined ? "" : signed(turn.luck))));
     by("record-turns").replaceChildren(element("table", { class: "turns-table" },
         element("thead", {}, element("tr", {}, ...heads)), element("tbody", {}, ...rows)));

@@ -32,8 +32,8 @@ export function scoreBoxes(holder, chosen, does) {
 /** The request at another score: a cube that nobody may turn there is left out. */
 export function requestAt(board, score) {
   const request = requestOf({ ...board, score });
-  const is_dead = DEAD.includes(score) || / crawford$/.test(score);
-  if (is_dead && request.cube !== "none") delete request.cube;
+  const isDead = DEAD.includes(score) || / crawford$/.test(score);
+  if (isDead && request.cube !== "none") delete request.cube;
   return request;
 }
 
@@ -99,8 +99,8 @@ export class ScoreBook {
 
   rollOutAt(score, run) {
     const request = requestAt(this.store.board, score);
-    const is_value = !request.dice && this.answers.get(score)?.action === undefined;
-    if (is_value) return Promise.resolve();
+    const isValue = !request.dice && this.answers.get(score)?.action === undefined;
+    if (isValue) return Promise.resolve();
     const kind = request.dice ? "rollout" : "cube";
     return new Promise((resolve) => {
       const work = new Work((event, data) => {

@@ -89,7 +89,8 @@ export class Table {
     this.held = null;
     if (held && held !== place) return this.edit(movedChecker(this.position, held, place));
     if (!held && countAt(this.position, place) > 0) this.pickUp(place);
-    this.complain(!held && !this.held ? `${placeWords(this.position, place)}: nothing to move.` : "");
+    const isVain = !held && !this.held;
+    this.complain(isVain ? `${placeWords(this.position, place)}: nothing to move.` : "");
     return this.draw();
   }
 
