@@ -1,7 +1,6 @@
 #include "study/lesson.h"
 
 #include <algorithm>
-#include <array>
 #include <filesystem>
 #include <optional>
 #include <set>
@@ -11,12 +10,11 @@
 #include "report/json/json_report.h"
 #include "report/json/lesson_file.h"
 #include "report/page/board_picture.h"
-#include "report/page/sheet.h"
-#include "report/tables/lesson_tables.h"
 #include "report/text/lesson_text.h"
 #include "rules/notation.h"
 #include "tools/commands.h"
 #include "tools/questions.h"
+#include "tools/sheets.h"
 
 namespace sixfold::tools {
 namespace {
@@ -98,8 +96,6 @@ LessonPlan plan_of(const LessonOptions& options, const Core& core) {
   return read;
 }
 
-constexpr std::array<const char*, 4> kSheetKinds{".html", ".md", ".csv", ".json"};
-
 /// Refuses, before any work is done, what could not be written or would write over something else.
 void require_outputs(const LessonOptions& options) {
   // Pipes have no canonical path, and nothing is written over in them.
@@ -135,40 +131,15 @@ void require_outputs(const LessonOptions& options) {
   }
 }
 
-std::string sheet_of(const Lesson& lesson, const LessonTelling& telling, const std::string& out,
-                     const LessonOptions& options) {
-  const std::string kind = std::filesystem::path(out).extension().string();
-  return kind == ".html"  ? lesson_html(lesson, telling, {options.is_quiz, options.command})
-         : kind == ".md"  ? lesson_markdown(lesson, telling, options.command)
-         : kind == ".csv" ? lesson_csv(lesson, telling.made_by).text()
-                          : lesson_json(lesson, telling) + "\n";
-}
-
-/// What a part is called while it is worked out. Cells come by rolls, then scores; the plane of a
-/// roll comes behind its last cell, `cell`.
-Work::Part part_of(const LessonPlan& plan, const LessonPart& started, std::size_t cell) {
-  const std::size_t scores = plan.scores.size();
-  const double half_width = plan.settings.half_width;
-  const auto name = [&](std::size_t number) { return plan.scores[number % scores].name; };
-  const std::string roll = plan.rolls.empty() ? "" : roll_text(plan.rolls[cell / scores]);
-  switch (started.kind) {
-    case LessonPart::Kind::kDouble:
-      return {"rolling out the double at " + name(started.number), half_width};
-    case LessonPart::Kind::kFlip:
-      return {"rolling out " + roll + " at all scores", 0.0, kFlipRollouts};
-    case LessonPart::Kind::kCell:
-      break;
-  }
-  return {"rolling out " + roll + " at " + name(cell), half_width};
-}
-
 /// Writes what can be written, says so in a line each, and keeps the first error.
 std::string write_sheets(const LessonOptions& options, const Lesson& lesson,
                          const LessonTelling& telling, std::optional<InputError>& error) {
   std::string written;
   for (const std::string& out : options.outs) {
     try {
-      write_file_atomically(out, sheet_of(lesson, telling, out, options));
+      const std::string kind = std::filesystem::path(out).extension().string();
+      write_file_atomically(out,
+                            sheet_of(lesson, telling, kind, {options.is_quiz, options.command}));
       written += "Written: " + out + "\n";
     } catch (const InputError& failure) {
       if (!error) error = failure;
@@ -200,7 +171,7 @@ int run_lesson(const LessonOptions& options) {
   const Lesson lesson = core.lesson(plan, work.watch(), [&](const LessonPart& started) {
     clock.start(started.kind);
     if (started.kind == LessonPart::Kind::kCell) cell = started.number;
-    work.begin(part_of(plan, started, cell));
+    work.begin(lesson_part(plan, started, cell));
   });
   const LessonTelling telling = clock.telling(core.provenance());
   work.clear();

@@ -53,7 +53,9 @@ class Core {
   /// As Engine's constructor.
   explicit Core(const EngineOptions& options);
   /// The same without files: those of the options don't count.
-  Core(CoreFiles files, const EngineOptions& options);
+  Core(CoreFiles files, const EngineOptions& options) : Core(std::move(files), options, {}) {}
+  /// As Engine::twin(). Solved games are not shared.
+  [[nodiscard]] std::unique_ptr<Core> twin() const;
 
   [[nodiscard]] const Provenance& provenance() const noexcept { return provenance_; }
   /// A hash of all that trials depend on beside their plan: net, version and tables.
@@ -123,6 +125,9 @@ class Core {
                               const std::function<void(const LessonPart&)>& part_started = {});
 
  private:
+  /// Tables are made where there are none.
+  Core(CoreFiles files, const EngineOptions& options, std::optional<ExactTables> tables);
+
   /// Of games with `checkers` a side.
   [[nodiscard]] const Evaluator& evaluator_at(const Score& score, int checkers,
                                               const std::atomic<bool>* stop);
@@ -135,7 +140,7 @@ class Core {
   [[nodiscard]] std::unique_ptr<TrialRunner> watched_runner(const Watch& watch) const;
   [[nodiscard]] ReviewTools review_tools();
 
-  std::function<void(const std::string&)> note_;
+  EngineOptions options_;
   RunnerFor runner_for_;
   int threads_;
   InstructionSet level_;

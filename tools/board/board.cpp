@@ -13,6 +13,7 @@
 #include "tools/board/guard.h"
 #include "tools/board/routes.h"
 #include "tools/board/web_server.h"
+#include "tools/questions.h"
 #include "tools/terminal.h"
 
 namespace sixfold::tools {
@@ -45,7 +46,7 @@ void open_in_browser(const std::string& address) {
 }  // namespace
 
 int run_board(const BoardOptions& options) {
-  Engines engines(options.common, options.threads, kEngines);
+  Engines engines(engine_of(options.common, options.threads), kEngines);
   Routes routes(engines, options);
   const std::string token = new_token();
   WebServer server(options.port, token,
@@ -55,6 +56,7 @@ int run_board(const BoardOptions& options) {
   print(address + "\n");
   if (!options.no_open && has_display()) open_in_browser(address);
   while (!interrupted()) std::this_thread::sleep_for(std::chrono::milliseconds(100));
+  routes.close();
   server.stop();
   serving.join();
   return kDone;

@@ -1,14 +1,15 @@
-/// Engines of the same options for those who ask at the same time.
+/// Engines of the same net and tables for those who ask at the same time.
 #pragma once
 
 #include <condition_variable>
 #include <cstddef>
 #include <memory>
 #include <mutex>
+#include <utility>
 #include <vector>
 
 #include "session/core.h"
-#include "tools/commands.h"
+#include "session/sixfold.h"
 
 namespace sixfold::tools {
 
@@ -31,21 +32,19 @@ class Engines {
     std::unique_ptr<Engine> engine_;
   };
 
-  /// Makes the first. Throws as engine_of(). REQUIRES: most >= 1.
-  Engines(PositionOptions options, int threads, std::size_t most);
+  /// REQUIRES: most >= 1.
+  Engines(Engine first, std::size_t most);
 
   [[nodiscard]] Borrowed borrow() { return {*this, take()}; }
   /// Of all of them.
-  [[nodiscard]] const Provenance& made_by() const noexcept { return made_by_; }
+  [[nodiscard]] const Provenance& made_by() const noexcept { return first_.core().provenance(); }
 
  private:
   [[nodiscard]] std::unique_ptr<Engine> take();
   void give_back(std::unique_ptr<Engine> engine) noexcept;
 
-  PositionOptions options_;
-  int threads_;
+  const Engine first_;  ///< Nobody's, so that others can be made of it at any time.
   std::size_t most_;
-  Provenance made_by_;
   std::mutex mutex_;
   std::condition_variable returned_;
   std::vector<std::unique_ptr<Engine>> free_;

@@ -2,10 +2,12 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "tools/board/board.h"
 #include "tools/board/engines.h"
 #include "tools/board/web_server.h"
+#include "tools/board/work_shop.h"
 
 namespace sixfold::tools {
 
@@ -17,12 +19,20 @@ class Routes {
 
   /// Complaints are answers too.
   [[nodiscard]] WebAnswer answer(const WebRequest& request);
+  /// Stops all work.
+  void close() { shop_.close(); }
 
  private:
   [[nodiscard]] WebAnswer get(const std::string& path);
   [[nodiscard]] WebAnswer post(const std::string& path, const std::string& body, std::string& id);
+  [[nodiscard]] WebAnswer get_work(const std::vector<std::string>& steps);
+  [[nodiscard]] WebAnswer post_work(const std::vector<std::string>& steps, const std::string& body,
+                                    std::string& id);
+  [[nodiscard]] WebAnswer at_once(const std::string& path, const std::string& body,
+                                  std::string& id);
 
   Engines& engines_;
+  WorkShop shop_;
   BoardOptions options_;
 };
 

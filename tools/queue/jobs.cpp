@@ -17,14 +17,6 @@ namespace {
 
 using NewEntry = std::pair<Entry, std::vector<Part>>;
 
-/// What would be found out too late: at night.
-void require_answer(const Decision& decision) {
-  if (game_over(decision.position)) {
-    throw InputError("the game is over", "position", "checkers on both sides");
-  }
-  static_cast<void>(cube_rules(decision, {}));
-}
-
 ReadEntry read_request(const Entry& entry, const Core& core) {
   std::string id = "null";
   const Request request = parse_request(entry.input, id);
@@ -64,17 +56,6 @@ std::string usual_title(const Question& question) {
   return (question.dice.empty() ? "double" : question.dice) + where;
 }
 
-NewEntry new_entry(Entry entry, const Core& core) {
-  const ReadEntry read = read_entry(entry, core);
-  if (read.job.lesson) entry.title = read.job.lesson->title;
-  if (!read.asked.empty()) {
-    entry.title = read.asked.front().title;
-    if (entry.title.empty()) entry.title = usual_title(read.asked.front().question);
-  }
-  if (entry.title.empty()) entry.title = entry.source;
-  return {std::move(entry), parts_of(read.job)};
-}
-
 std::vector<NewEntry> requests_of(std::istream& in, const std::string& name, int priority,
                                   const Core& core, std::vector<std::string>& complaints) {
   std::vector<NewEntry> entries;
@@ -94,8 +75,26 @@ std::vector<NewEntry> requests_of(std::istream& in, const std::string& name, int
 
 }  // namespace
 
+void require_answer(const Decision& decision) {
+  if (game_over(decision.position)) {
+    throw InputError("the game is over", "position", "checkers on both sides");
+  }
+  static_cast<void>(cube_rules(decision, {}));
+}
+
 ReadEntry read_entry(const Entry& entry, const Core& core) {
   return entry.kind == Entry::Kind::kLesson ? read_lesson(entry, core) : read_request(entry, core);
+}
+
+NewEntry new_entry(Entry entry, const Core& core) {
+  const ReadEntry read = read_entry(entry, core);
+  if (read.job.lesson) entry.title = read.job.lesson->title;
+  if (!read.asked.empty()) {
+    entry.title = read.asked.front().title;
+    if (entry.title.empty()) entry.title = usual_title(read.asked.front().question);
+  }
+  if (entry.title.empty()) entry.title = entry.source;
+  return {std::move(entry), parts_of(read.job)};
 }
 
 std::vector<NewEntry> entries_of(const std::string& input, int priority, const Core& core,

@@ -59,7 +59,7 @@ struct WorkNews {
   double percent = 0.0;                ///< Of all parts, as far as can be foreseen.
   std::uint64_t trials = 0;            ///< Of the part.
   std::optional<double> half_width{};  ///< The widest of its contested costs.
-  std::string answer;                  ///< What is known of the part, as JSON; empty: nothing yet.
+  std::string answer{};  ///< What is known of the part, as JSON; empty: nothing yet.
 };
 [[nodiscard]] std::string news_json(const WorkNews& news);
 

@@ -1,0 +1,480 @@
+#!/usr/bin/env python3
+"""The board's server answers as the command line does, and nobody but its own page.
+
+Requests go over plain sockets, so that those can be tried too that no browser sends. Run as:
+board_test.py TOOL DEMO
+"""
+
+import json
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+
+AFTER = {"after": "31: 8/5 6/5", "dice": "64"}
+SMALL = {"position": "8 6 5 / 24 6 5", "dice": "21", "trials": 36, "half_width": 0.1}
+LESSON = {"title": "Small", "position": "6 5 / 24 5", "rolls": ["31"], "scores": ["money", "dmp"],
+          "double": True, "cube": "centred", "trials": 36, "half_width": 0.2, "flip": ["31"],
+          "flip_trials": 36}
+# Enough for several looks on any machine.
+LONG = {**AFTER, "plays": "24/14; 24/18 13/9; 13/7 13/9", "trials": 600, "half_width": 0,
+        "seed": 7, "ledger": True}
+ENDLESS = {**AFTER, "half_width": 0.0001, "most_trials": 10_000_000}
+
+failures = 0
+
+
+def check(holds, message):
+    global failures
+    if not holds:
+        failures += 1
+        print(f"FAILED: {message}", flush=True)
+
+
+def plain(text):
+    """Answers but for the seconds that they took."""
+    return re.sub(r'"seconds":[0-9.e+-]+', '"seconds":0', text)
+
+
+class Answer:
+    def __init__(self, stream):
+        head = stream.readline().decode()
+        self.status = int(head.split()[1]) if head else 0
+        self.headers = {}
+        while (line := stream.readline().decode().strip()):
+            name, _, value = line.partition(":")
+            self.headers[name.lower()] = value.strip()
+        self.stream = stream
+        self._body = None
+
+    def chunks(self):
+        while (size := int(self.stream.readline() or b"0", 16)):
+            yield self.stream.read(size)
+            self.stream.readline()
+
+    @property
+    def body(self):
+        if self._body is None:
+            if "chunked" in self.headers.get("transfer-encoding", ""):
+                self._body = b"".join(self.chunks()).decode()
+            else:
+                self._body = self.stream.read(int(self.headers.get("content-length", 0))).decode()
+        return self._body
+
+    def json(self):
+        return json.loads(self.body)
+
+    def events(self):
+        """(name, data) of a stream of events."""
+        text = b""
+        for chunk in self.chunks():
+            text += chunk
+            while b"\n\n" in text:
+                one, text = text.split(b"\n\n", 1)
+                lines = dict(line.split(": ", 1) for line in one.decode().split("\n")
+                             if ": " in line)
+                if "event" in lines:
+                    yield lines["event"], lines["data"]
+
+
+class Board:
+    """A server of its own, ended with the test."""
+
+    def __init__(self, tool, *options):
+        self.process = subprocess.Popen([tool, "board", "--no-open", *options],
+                                        stdout=subprocess.PIPE, text=True)
+        self.address = self.process.stdout.readline().strip()
+        found = re.fullmatch(r"http://127\.0\.0\.1:(\d+)/([A-Za-z0-9_-]{22,})/", self.address)
+        if not found:
+            sys.exit(f"FAILED: the board's address is '{self.address}'")
+        self.port = int(found[1])
+        self.token = found[2]
+
+    def connect(self):
+        connection = socket.create_connection(("127.0.0.1", self.port), timeout=30)
+        return connection
+
+    def raw(self, text):
+        """What comes back for these bytes."""
+        connection = self.connect()
+        connection.sendall(text)
+        return Answer(connection.makefile("rb")), connection
+
+    def send(self, method, path, body=b"", headers=None, host=None, token=None):
+        if not isinstance(body, bytes):
+            body = (body if isinstance(body, str) else json.dumps(body)).encode()
+        lines = [f"{method} /{self.token if token is None else token}/{path} HTTP/1.1",
+                 f"Host: {host or f'127.0.0.1:{self.port}'}", *(headers or [])]
+        if body:
+            lines.append(f"Content-Length: {len(body)}")
+        answer, self.last = self.raw("\r\n".join([*lines, "", ""]).encode() + body)
+        return answer
+
+    def get(self, path):
+        return self.send("GET", path)
+
+    def post(self, path, body):
+        return self.send("POST", path, body)
+
+    def start(self, body):
+        answer = self.post("work", body)
+        check(answer.status == 200, f"work {body} is refused: {answer.body}")
+        return answer.json()["work"]
+
+    def finished(self, work):
+        """The events of work until it ends."""
+        return list(self.get(f"work/{work}").events())
+
+    def works(self, body):
+        """The last event of new work."""
+        return self.finished(self.start(body))[-1]
+
+    def end(self):
+        self.process.send_signal(signal.SIGINT)
+        check(self.process.wait(timeout=20) == 0, "the board does not end well by Ctrl-C")
+
+
+def command(tool, *arguments, text=None):
+    return subprocess.run([tool, *arguments], input=text, capture_output=True, text=True,
+                          check=False).stdout
+
+
+def asked(tool, name, request):
+    return command(tool, name, "--requests", "-", text=json.dumps(request) + "\n")
+
+
+def try_guards(board):
+    """Nobody but the page itself is answered."""
+    check(board.get("state").status == 200, "the page's own request is refused")
+    check(board.send("GET", "state", host=f"localhost:{board.port}").status == 200,
+          "the server's other name is refused")
+    for host in ("evil.example", f"evil.example:{board.port}", "127.0.0.1", "127.0.0.1:1",
+                 f"127.0.0.1:{board.port}.evil.example"):
+        check(board.send("GET", "state", host=host).status == 403, f"host {host} is answered")
+    for origin in ("http://evil.example", "null", f"https://127.0.0.1:{board.port}",
+                   f"http://127.0.0.1:{board.port}.evil.example", "http://127.0.0.1:1"):
+        answer = board.send("POST", "evaluate", AFTER, headers=[f"Origin: {origin}"])
+        check(answer.status == 403, f"origin {origin} is answered")
+        check("access-control-allow-origin" not in answer.headers, "another origin is let in")
+    own = board.send("POST", "evaluate", AFTER, headers=[f"Origin: http://localhost:{board.port}"])
+    check(own.status == 200, "the page's own origin is refused")
+    twice = board.send("GET", "state", headers=["Host: evil.example"])
+    check(twice.status in (400, 403), "two hosts are answered")
+    for token in ("", "x", board.token[:-1], board.token + "x", board.token[::-1]):
+        for path in ("", "state", "board.js"):
+            check(board.send("GET", path, token=token).status == 404, f"token {token} is answered")
+    answer, _ = board.raw(b"GET / HTTP/1.1\r\nHost: 127.0.0.1:%d\r\n\r\n" % board.port)
+    check(answer.status == 404 and board.token not in answer.body, "the bare address is answered")
+    for method in ("PUT", "DELETE", "OPTIONS", "PATCH", "HEAD"):
+        check(board.send(method, "state").status in (400, 405), f"{method} is answered")
+    for path in ("../state", "%2e%2e/state", "nothing", "work/0", "work/x", "work/99", "work/1/x",
+                 "page/board.html", "/etc/passwd", "board.cpp", "work/18446744073709551617"):
+        check(board.get(path).status in (400, 404), f"{path} is answered")
+
+
+def try_headers(board):
+    for path, kind in (("", "text/html"), ("state", "application/json"), ("board.js", "text/javascript"),
+                       ("board.css", "text/css"), ("nothing", "application/json")):
+        headers = board.get(path).headers
+        check(headers["content-type"].startswith(kind), f"'{path}' is {headers['content-type']}")
+        policy = headers.get("content-security-policy", "")
+        check("default-src 'none'; script-src 'self'" in policy and "unsafe" not in policy,
+              f"'{path}' has the policy {policy}")
+        check(headers.get("x-content-type-options") == "nosniff", f"'{path}' may be sniffed at")
+        check(headers.get("referrer-policy") == "no-referrer", f"'{path}' tells its address")
+        check(headers.get("cache-control") == "no-store", f"'{path}' is kept")
+
+
+def try_sizes(board):
+    """What is too large, too deep or malformed is refused in words, and soon."""
+    big = b" " * 10_000_000
+    for headers in (None, ["Transfer-Encoding: chunked"]):
+        start = time.monotonic()
+        try:
+            if headers:
+                connection = board.connect()
+                connection.sendall(f"POST /{board.token}/look HTTP/1.1\r\nHost: 127.0.0.1:"
+                                   f"{board.port}\r\n{headers[0]}\r\n\r\n".encode())
+                for _ in range(100):
+                    connection.sendall(b"186a0\r\n" + b" " * 100_000 + b"\r\n")
+                status = Answer(connection.makefile("rb")).status
+            else:
+                status = board.post("look", big).status
+        except OSError:
+            status = 413  # It closed while we were sending: the same refusal.
+        check(status == 413, f"10 MB are answered with {status}")
+        check(time.monotonic() - start < 10, "10 MB take long")
+    # 64 KiB of headers, and a first line of a million letters.
+    answer, _ = board.raw(b"GET /%s/state HTTP/1.1\r\n" % board.token.encode() +
+                          b"X: y\r\n" * 200_000)
+    check(answer.status in (0, 400, 403), f"a megabyte of headers is answered by {answer.status}")
+    deep = '{"position": ' + "[" * 100_000 + "]" * 100_000 + "}"
+    for path in ("look", "evaluate", "cube", "work", "diagram"):
+        for body, words in ((deep, "too deep"), ("{", "not JSON"), ("[]", "not an object"),
+                            ('{"position": "x"}', ""), ("\xff", "not JSON")):
+            answer = board.post(path, body.encode("latin-1"))
+            error = answer.json()
+            check(answer.status == 400 and error["schema"] == "sixfold.error/1" and
+                  words in error["error"], f"{path} of {body[:20]} says {answer.body[:200]}")
+    answer = board.post("look", {"id": "mine", "position": "6x2 / 19"})
+    check(answer.status == 400 and answer.json()["id"] == "mine" and
+          "both sides stand on the roller's point 6" in answer.body, "a shared point is let pass")
+    multipart = board.send("POST", "look", "x", headers=["Content-Type: multipart/form-data; "
+                                                         "boundary=a"])
+    check(multipart.status == 415, "a form is answered")
+
+
+def try_crowds(board):
+    """Connections by the hundred, and such as say nothing, keep the page waiting for a moment."""
+    idle = []
+    for n in range(200):
+        connection = board.connect()
+        if n % 2:
+            connection.sendall(b"POST /%s/look HTTP/1.1\r\nHost:" % board.token.encode())
+        idle.append(connection)
+    start = time.monotonic()
+    check(board.get("state").status == 200, "the page is not answered beside idle connections")
+    waited = time.monotonic() - start
+    check(waited < 15, f"beside 200 idle connections the page waits {waited:.1f} s")
+    # A byte now and then does not hold a connection either.
+    slow = board.connect()
+    ended = False
+    try:
+        for _ in range(20):
+            slow.sendall(b"G")
+            time.sleep(0.25)
+        slow.settimeout(1)
+        ended = slow.recv(1) == b""
+    except OSError:
+        ended = True
+    check(ended, "a connection is held by a byte now and then")
+    for connection in idle:
+        connection.close()
+    statuses = []
+
+    def ask():
+        statuses.append(board.post("evaluate", AFTER).status)
+    threads = [threading.Thread(target=ask) for _ in range(200)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    check(statuses == [200] * 200, f"of 200 requests at once {statuses.count(200)} are answered")
+
+
+def try_static(board, tool):
+    """Bytes are those of the command line."""
+    for request in (AFTER, {**AFTER, "id": [1], "title": "T", "facts": True, "score": "dmp,3-away/5-away"},
+                    {"position": "5 2 / 4 1"}):
+        check(board.post("evaluate", request).body == asked(tool, "evaluate", request),
+              f"evaluate {request} is another")
+    for request in ({"after": "31: 8/5 6/5"}, {"position": "5 2 / 4 1", "cube": "roller:2"}):
+        check(board.post("cube", request).body == asked(tool, "cube", request),
+              f"cube {request} is another")
+    check(board.post("cube", {"after": "31: 8/5 6/5", "trials": 36}).status == 400,
+          "a rollout is made at once")
+    picture = board.post("diagram", {**AFTER, "cube": "roller:4"})
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "board.svg")
+        command(tool, "evaluate", "--after", AFTER["after"], "--dice", "64", "--cube", "roller:4",
+                "--diagram", path)
+        with open(path, encoding="utf-8") as file:
+            check(picture.body == file.read(), "the picture is another")
+    check(picture.headers["content-type"] == "image/svg+xml", "the picture is none")
+
+
+def try_look(board):
+    look = board.post("look", {"id": 5, **AFTER}).json()
+    check(look["id"] == 5 and look["position"] == "24x2 13x5 8x3 6x5 / 24x2 13x5 8x2 6x4 5x2" and
+          look["turned"] == "24x2 13x5 8x2 6x4 5x2 / 24x2 13x5 8x3 6x5" and
+          look["pips"] == [167, 163] and look["roller"][13] == 5 and look["opponent"][5] == 2 and
+          len(look["roller"]) == 26 and look["warnings"] == [], f"the look is {look}")
+    start = board.post("look", {"position": "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5",
+                                "dice": "64"}).json()
+    ways = {play["play"]: sorted(play["ways"]) for play in start["plays"]}
+    check(ways["24/14"] == [[[24, 18], [18, 14]], [[24, 20], [20, 14]]] and
+          ways["8/2 6/2"] == [[[8, 2], [6, 2]]], f"the ways are {ways}")
+    bare = board.post("look", {"position": "bar 6 / 24 3"}).json()
+    check("plays" not in bare and bare["roller"][25] == 1 and bare["roller"][0] == 13,
+          f"without dice the look is {bare}")
+
+
+def try_work(board, tool):
+    """Long work ends with what the command line prints, however it was watched."""
+    for name, request in (("rollout", {**SMALL, "id": "r", "ledger": True}),
+                          ("cube", {"position": "6x2 5 3 / 24 6 5 4", "half_width": 0.12,
+                                    "trials": 36})):
+        event, data = board.works({"kind": name, **request})
+        check(event == "done" and plain(data + "\n") == plain(asked(tool, name, request)),
+              f"{name} ends with {event}: {data[:200]}")
+    flip = {"position": "6 5 / 24 5", "dice": "31", "trials": 36}
+    event, data = board.works({"kind": "flip", **flip})
+    printed = command(tool, "flip", "--position", flip["position"], "--dice", "31", "--trials", "36",
+                      "--json")
+    check(event == "done" and plain(data + "\n") == plain(printed), f"flip ends with {event}: {data}")
+    for body in ({"kind": "rollout", "position": "6 5 / 24 5"}, {"kind": "x"}, {},
+                 {"kind": "cube", **SMALL}, {"kind": "rollout", **SMALL, "score": "money,dmp"},
+                 {"kind": "flip", **flip, "score": "dmp"}, {"kind": "lesson"},
+                 {"kind": "lesson", "lesson": {**LESSON, "rolls": ["77"]}},
+                 {"kind": "rollout", **SMALL, "plays": "8/2"}):
+        answer = board.post("work", body)
+        check(answer.status == 400 and "error" in answer.json(), f"work {body} is taken")
+
+
+def try_lessons(board, tool, folder):
+    work = board.start({"kind": "lesson", "lesson": LESSON})
+    check(board.get(f"work/{work}/sheet.html").status == 409, "there is a sheet before the work")
+    events = board.finished(work)
+    parts = [json.loads(data)["part"] for event, data in events if event == "progress"]
+    check(events[-1][0] == "done" and parts == sorted(parts) and set(parts) == {0, 1, 2, 3, 4},
+          f"the lesson's parts are {parts}")
+    shares = [json.loads(data)["percent"] for event, data in events if event == "progress"]
+    check(shares == sorted(shares) and shares[-1] <= 100, f"the lesson comes on by {shares}")
+    with open(os.path.join(folder, "lesson.json"), "w", encoding="utf-8") as file:
+        json.dump(LESSON, file)
+    plain_of = lambda text: re.sub(r"\d+(\.\d+)? s\b", "0 s", plain(text))
+    for name, kind in (("sheet.html", "text/html"), ("sheet.md", "text/markdown"),
+                       ("sheet.csv", "text/csv"), ("sheet.json", "application/json")):
+        subprocess.run([os.path.abspath(tool), "lesson", "lesson.json", "--out", name, "--force"],
+                       cwd=folder, capture_output=True, check=True)
+        with open(os.path.join(folder, name), encoding="utf-8", newline="") as file:
+            printed = file.read()
+        sheet = board.get(f"work/{work}/{name}")
+        if name == "sheet.html":
+            printed = printed.replace(" --force", "")
+        check(plain_of(sheet.body).replace(" --force", "") ==
+              plain_of(printed).replace(" --force", ""), f"{name} is another")
+        check(sheet.headers["content-type"].startswith(kind), f"{name} is of another kind")
+        check(("attachment" in sheet.headers.get("content-disposition", "")) ==
+              (name != "sheet.html"), f"{name} is shown or saved")
+    page = board.get(f"work/{work}/sheet.html")
+    check("style-src 'unsafe-inline'" in page.headers["content-security-policy"] and
+          "script-src" not in page.headers["content-security-policy"], "the sheet may run scripts")
+    check("<details" in board.get(f"work/{work}/quiz.html").body, "there is no quiz")
+    done = json.loads(events[-1][1])["json"]
+    check(done["schema"].startswith("sixfold.lesson/"), "the lesson is no JSON")
+    check(json.loads(plain(board.get(f"work/{work}/sheet.json").body)) ==
+          json.loads(plain(json.dumps(done, separators=(",", ":")))), "the lesson's JSON differs")
+
+
+def try_stopping(board, tool):
+    """Stopped and gone on with, it comes out as if nobody had."""
+    expected = plain(asked(tool, "rollout", LONG))
+    work = board.start({"kind": "rollout", **LONG})
+    stops = 0
+    while True:
+        for event, data in board.get(f"work/{work}").events():
+            if event == "progress" and stops < 3 and json.loads(data)["answer"]:
+                board.post(f"work/{work}/stop", "{}")
+        if event != "stopped":
+            break
+        stops += 1
+        news = json.loads(data)
+        check(news["answer"]["interrupted"] is True and 0 < news["percent"] < 100,
+              f"what is stopped tells {data[:200]}")
+        again = [event for event, _ in board.get(f"work/{work}").events()]
+        check(again == ["stopped"], f"what was stopped is told again as {again}")
+        before = work
+        work = board.post(f"work/{work}/go-on", "{}").json()["work"]
+        check(board.get(f"work/{before}").status == 404, "a piece of work has two numbers")
+    check(stops > 0, "nothing could be stopped")
+    check(event == "done" and plain(data + "\n") == expected,
+          f"after {stops} stops the rollout is another")
+    # A page that comes back, as a browser does by itself, goes on too.
+    work = board.start({"kind": "rollout", **LONG})
+    stream = board.get(f"work/{work}")
+    for event, data in stream.events():
+        if json.loads(data)["answer"]:
+            break
+    board.last.shutdown(socket.SHUT_RDWR)
+    board.last.close()
+    wait_until(lambda: board.get(f"work/{work}/sheet.html").status == 409)
+    deadline = time.monotonic() + 20
+    while (answer := board.get(f"work/{work}")).status == 409 and time.monotonic() < deadline:
+        time.sleep(0.05)
+    event, data = list(answer.events())[-1]
+    check(event == "done" and plain(data + "\n") == expected, "what was left is another")
+
+
+def wait_until(holds, seconds=20):
+    deadline = time.monotonic() + seconds
+    while not holds():
+        if time.monotonic() > deadline:
+            return False
+        time.sleep(0.05)
+    return True
+
+
+def busy_seconds(board):
+    with open(f"/proc/{board.process.pid}/stat", encoding="ascii") as file:
+        fields = file.read().rsplit(")", 1)[1].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+def try_leaving(board):
+    """Work ends with its page; few pieces go on at once, and answers at once do not wait."""
+    streams = []
+    for _ in range(4):
+        work = board.start({"kind": "rollout", **ENDLESS})
+        stream = board.get(f"work/{work}")
+        next(stream.events())
+        streams.append((work, board.last))
+    refused = board.post("work", {"kind": "rollout", **ENDLESS})
+    check(refused.status == 429 and refused.json()["schema"] == "sixfold.error/1",
+          f"a fifth rollout at once is answered by {refused.status}")
+    check(board.get(f"work/{streams[0][0]}").status == 409, "two pages watch the same work")
+    times = []
+    for _ in range(20):
+        start = time.monotonic()
+        check(board.post("evaluate", AFTER).status == 200, "nothing is evaluated beside rollouts")
+        times.append(1000 * (time.monotonic() - start))
+    times.sort()
+    print(f"evaluate beside four rollouts: {times[10]:.1f} ms, at most {times[-1]:.1f}")
+    check(times[10] < 100, f"evaluate takes {times[10]:.0f} ms beside rollouts")
+    for _, connection in streams:
+        connection.shutdown(socket.SHUT_RDWR)
+        connection.close()
+
+    def is_idle():
+        before = busy_seconds(board)
+        time.sleep(0.5)
+        return busy_seconds(board) - before < 0.1
+    check(wait_until(is_idle), "rollouts go on after their pages have gone")
+    # There is room for others, and what is kept is bounded.
+    for _ in range(16):
+        board.works({"kind": "cube", "position": "5 2 / 4 1"})
+    check(board.get(f"work/{streams[0][0]}").status == 404, "all work is kept for ever")
+
+
+def main():
+    tool, demo = sys.argv[1:3]
+    with tempfile.TemporaryDirectory() as folder:
+        os.environ["XDG_CACHE_HOME"] = os.path.join(folder, "cache")
+        tests = {
+            "guards": try_guards, "headers": try_headers, "sizes": try_sizes, "crowds": try_crowds,
+            "static": lambda board: try_static(board, tool), "look": try_look,
+            "work": lambda board: try_work(board, tool),
+            "lessons": lambda board: try_lessons(board, tool, folder),
+            "stopping": lambda board: try_stopping(board, tool), "leaving": try_leaving,
+        }
+        wanted = sys.argv[3:] or list(tests)
+        board = Board(tool)
+        try:
+            for name in wanted:
+                start = time.monotonic()
+                tests[name](board)
+                print(f"{name}: {time.monotonic() - start:.1f} s", flush=True)
+            board.end()
+        finally:
+            board.process.kill()
+    print(f"{failures} failed" if failures else "all as it should be")
+    sys.exit(1 if failures else 0)
+
+
+if __name__ == "__main__":
+    main()
