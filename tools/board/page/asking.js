@@ -156,7 +156,8 @@ export class Asking {
     this.draw();
   }
 
-  tell(event, { percent, half_width, answer }) {
+  tell(event, data) {
+    const { answer } = data;
     if (answer?.plays?.length > 0 || answer?.rollout) {
       this.tellVerdicts(this.rolled, answer);
       this.rolled = answer;
@@ -164,15 +165,21 @@ export class Asking {
     }
     this.stopped = event === "stopped";
     if (event === "progress") {
-      const known = half_width > 0 ? `known to ${plusMinus(half_width)}` : "";
-      const share = percent > 0 ? `${Math.floor(percent)}% done` : "";
-      by("progress").textContent = [known, share].filter(Boolean).join("; ");
+      by("progress").textContent = this.progressWords(data);
     } else {
       const words = this.stopped ? "Stopped." : `Done${this.time(answer)}.`;
       by("progress").textContent = words;
       announce(words);
       this.keep();
     }
+  }
+
+  /** How far it is: of the first trials, then of what the half-width asks for. */
+  progressWords({ percent, half_width, trials }) {
+    const share = `${Math.floor(percent ?? 0)}%`;
+    const played = `${(trials ?? 0).toLocaleString("en")} trials`;
+    if (!half_width) return `${share} of the first trials of all plays; ${played}.`;
+    return `Known to ${plusMinus(half_width)}; ${share} done, ${played}.`;
   }
 
   time(answer) {

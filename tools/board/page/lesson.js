@@ -3,7 +3,8 @@
 import { readPosition } from "./position.js";
 import { fetched, firstBoard, keep, requestOf } from "./store.js";
 import { scoreBoxes, ticked } from "./scores.js";
-import { Work, told } from "./server.js";
+import { told } from "./server.js";
+import { Sheet } from "./sheet.js";
 import { announce, smallButton, by, complain, download, element } from "./parts.js";
 
 const KEPT = "sixfold lesson";
@@ -15,9 +16,15 @@ export class Lesson {
     this.store = store;
     this.asking = asking;
     this.it = { ...EMPTY, ...fetched(KEPT) };
+    this.sheet = new Sheet(by("lesson-sheet"), "Make the sheet", () => this.file());
+    this.single = new Sheet(by("question-sheet"), "Sheet of this question", () =>
+        this.question());
     this.listenToFields();
     this.listenToButtons();
-    asking.listen(() => this.drawAdd());
+    asking.listen(() => {
+      this.single.clear();
+      this.drawAdd();
+    });
     this.draw();
   }
 
@@ -33,9 +40,7 @@ export class Lesson {
   listenToButtons() {
     const does = {
       "add-to-lesson": () => this.add(),
-      "make-sheet": () => this.makeSheet(),
-      "stop-sheet": () => this.stopSheet(),
-      "save-lesson": () => this.guarded(() => this.save()),
+      "save-lesson": () => this.save(),
       "new-lesson": () => this.renew(),
     };
     for (const [id, act] of Object.entries(does)) by(id).addEventListener("click", act);
@@ -49,11 +54,8 @@ export class Lesson {
   }
 
   renew() {
-    this.work?.leave();
-    this.work = null;
+    this.sheet.clear();
     this.it = EMPTY;
-    by("sheet-links").replaceChildren();
-    by("sheet-progress").textContent = "";
     complain(by("lesson-complaint"), "");
     this.change({});
   }
@@ -100,18 +102,25 @@ export class Lesson {
              ...this.asking.settings() };
   }
 
-  guarded(does) {
-    complain(by("lesson-complaint"), "");
-    try {
-      return does();
-    } catch (error) {
-      complain(by("lesson-complaint"), error.message);
-      return null;
-    }
+  /** A lesson of what is asked just now, at all scores that are ticked where they are looked at. */
+  question() {
+    const { score, dice, ...request } = requestOf(this.store.board);
+    const scores = by("scores-part").open ? ticked(by("score-choice")) : [score];
+    const plays = [...this.asking.chosen];
+    const roll = { dice, ...(plays.length > 0 && { plays }) };
+    const title = dice ? `How is ${dice} played?` : "Is it a double?";
+    return { title, ...request, scores, ...(dice ? { rolls: [roll] } : { double: true }),
+             ...(dice && by("question-plane").checked && { flip: [dice] }),
+             ...this.asking.settings() };
   }
 
   save() {
-    download("lesson.json", "application/json", `${JSON.stringify(this.file(), null, 2)}\n`);
+    complain(by("lesson-complaint"), "");
+    try {
+      download("lesson.json", "application/json", `${JSON.stringify(this.file(), null, 2)}\n`);
+    } catch (error) {
+      complain(by("lesson-complaint"), error.message);
+    }
   }
 
   async open() {
@@ -146,60 +155,7 @@ export class Lesson {
     return { position, checkers: file.checkers ?? 15 };
   }
 
-  // The sheet.
-
-  makeSheet() {
-    const lesson = this.guarded(() => this.file());
-    if (!lesson) return;
-    this.work?.leave();
-    by("sheet-links").replaceChildren();
-    by("sheet-progress").textContent = "The sheet is being worked out.";
-    const work = new Work((event, data) => {
-      if (this.work === work) this.heard(event, data);
-    });
-    this.work = work;
-    this.drawSheet(true);
-    work.start({ kind: "lesson", lesson }).catch((error) => this.heard("failed", error.message));
-  }
-
-  stopSheet() {
-    this.work?.leave();
-    this.work = null;
-    by("sheet-progress").textContent = "Stopped.";
-    this.drawSheet(false);
-  }
-
-  heard(event, data) {
-    if (event === "progress") {
-      const part = data.parts > 1 ? `, part ${data.part + 1} of ${data.parts}` : "";
-      const share = data.percent > 0 ? `, ${Math.floor(data.percent)}% done` : "";
-      by("sheet-progress").textContent = `${data.what ?? "rolling out"}${part}${share}`;
-      return;
-    }
-    this.drawSheet(false);
-    if (event === "failed") {
-      complain(by("lesson-complaint"), data);
-      by("sheet-progress").textContent = "";
-      return;
-    }
-    by("sheet-progress").textContent = "The sheet is ready.";
-    const link = (name, words, attributes = {}) =>
-      element("a", { href: `work/${this.work.id}/${name}`, ...attributes }, words);
-    by("sheet-links").replaceChildren(
-        link("sheet.html", "Open the sheet", { target: "_blank", rel: "noopener" }), " ",
-        link("quiz.html", "Open it as a quiz", { target: "_blank", rel: "noopener" }), " ",
-        link("sheet.html", "Save the page", { download: "sheet.html" }), " ",
-        link("sheet.md", "Save as Markdown", { download: "sheet.md" }), " ",
-        link("sheet.csv", "Save the table", { download: "sheet.csv" }), " ",
-        link("sheet.json", "Save its numbers", { download: "sheet.json" }));
-  }
-
   // On the page.
-
-  drawSheet(runs) {
-    by("make-sheet").hidden = runs;
-    by("stop-sheet").hidden = !runs;
-  }
 
   drawAdd() {
     const { dice } = this.store.board;
