@@ -4,7 +4,7 @@ import { clearedPosition, hasStart, keyOf, onBoard, pips, positionText, readPosi
 import { clearedBoard, requestOf, turnedBoard } from "./store.js";
 import { die } from "./board_svg.js";
 import { Latest, told, toldText } from "./server.js";
-import { announce, by, button, complain, download, drawn } from "./parts.js";
+import { announce, button, by, complain, download, drawn, element } from "./parts.js";
 
 const LINE = /^\d[-,]?\d: *[\w/*() ]+(, *\d[-,]?\d: *[\w/*() ]+)*$/i;
 // These have an undo of their own.
@@ -225,8 +225,9 @@ export class Controls {
     by("undo").disabled = past.length === 0;
     by("redo").disabled = future.length === 0;
     by("checkers").value = board.checkers;
-    by("counts").textContent = SIDES.map((side) =>
-        `${side} ${onBoard(board[side])} checkers, ${pips(board[side])} pips`).join("; ");
+    by("counts").replaceChildren(...SIDES.flatMap((side) =>
+        [element("span", { class: "unbroken" }, `${side} ${onBoard(board[side])} checkers, ` +
+                                                `${pips(board[side])} pips`), " "]));
     this.drawDice();
     this.drawScore();
     this.drawTexts();

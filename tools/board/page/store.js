@@ -97,8 +97,8 @@ export class Store {
     const kept = fetched(KEPT);
     if (!kept) return;
     this.board = { ...this.board, ...kept.board };
-    this.past = kept.past;
-    this.future = kept.future;
+    this.past = kept.past ?? [];
+    this.future = kept.future ?? [];
   }
 }
 
