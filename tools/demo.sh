@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Installs what is missing, builds the tool and works out the demo lesson.
+# Installs what is missing, builds the tool, works out the demo lesson and says where to go on.
 more_packages=()
 source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
 configure release build
@@ -9,3 +9,5 @@ echo
 echo "${lesson[*]}"
 echo
 "${lesson[@]}"
+echo
+echo "open a board: build/sixfold board"

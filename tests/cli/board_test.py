@@ -291,14 +291,11 @@ def try_static(board, tool):
 def try_look(board):
     look = board.post("look", {"id": 5, **AFTER}).json()
     check(look["id"] == 5 and look["position"] == "24x2 13x5 8x3 6x5 / 24x2 13x5 8x2 6x4 5x2" and
-          look["turned"] == "24x2 13x5 8x2 6x4 5x2 / 24x2 13x5 8x3 6x5" and
           look["pips"] == [167, 163] and look["roller"][13] == 5 and look["opponent"][5] == 2 and
           len(look["roller"]) == 26 and look["warnings"] == [], f"the look is {look}")
-    start = board.post("look", {"position": "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5",
-                                "dice": "64"}).json()
-    ways = {play["play"]: sorted(play["ways"]) for play in start["plays"]}
-    check(ways["24/14"] == [[[24, 18], [18, 14]], [[24, 20], [20, 14]]] and
-          ways["8/2 6/2"] == [[[8, 2], [6, 2]]], f"the ways are {ways}")
+    plays = {play["play"]: play["result"] for play in look["plays"]}
+    check(len(plays) == 11 and
+          plays["24/14"] == "24x2 13x5 8x2 6x4 5x2 / 24 14 13x5 8x3 6x5", f"the plays are {plays}")
     bare = board.post("look", {"position": "bar 6 / 24 3"}).json()
     check("plays" not in bare and bare["roller"][25] == 1 and bare["roller"][0] == 13,
           f"without dice the look is {bare}")
@@ -451,6 +448,78 @@ def try_leaving(board):
     check(board.get(f"work/{streams[0][0]}").status == 404, "all work is kept for ever")
 
 
+def try_queue(tool, folder):
+    """What is put in is what `queue add` would put in; the list and the sheets are its own."""
+    folder = os.path.join(folder, "queue")
+    os.mkdir(folder)
+    path = os.path.join(folder, "night.db")
+    board = Board(tool, "--queue", path)
+    try:
+        check(board.get("state").json()["queue"] is True, "the queue is not told of")
+        check(board.get("queue").json() == {"entries": []} and not os.path.exists(path),
+              "an empty queue is made or not empty")
+        for body in ({"request": {**SMALL, "dice": "77"}}, {"lesson": {}}, {}, {"x": 1},
+                     {"request": SMALL, "lesson": LESSON}, {"request": SMALL, "priority": 0.5}):
+            check(board.post("queue", body).status == 400, f"{body} is put in")
+        check(not os.path.exists(path), "what is refused makes a queue")
+        added = [board.post("queue", {"lesson": LESSON, "priority": 2}).json(),
+                 board.post("queue", {"request": {**SMALL, "title": "R"}}).json()]
+        check(added == [{"entries": [1]}, {"entries": [2]}], f"numbers are {added}")
+        check(board.get("queue/1/sheet.html").status == 409, "there is a sheet before the night")
+        subprocess.run([tool, "queue", "run", "--db", path], capture_output=True, check=True)
+        listed = command(tool, "queue", "list", "--db", path, "--json").splitlines()
+        check(board.get("queue").json()["entries"] == [json.loads(line) for line in listed],
+              "the list is another")
+        check({json.loads(line)["title"] for line in listed} == {"Small", "R"}, "titles are lost")
+        for entry, words in ((1, "Small"), (2, "8/")):
+            sheet = board.get(f"queue/{entry}/sheet.html")
+            check(sheet.status == 200 and words in sheet.body and
+                  "script-src" not in sheet.headers["content-security-policy"],
+                  f"the sheet of entry {entry} is {sheet.body[:100]}")
+        for bad in ("queue/3/sheet.html", "queue/0/sheet.html", "queue/x/sheet.html",
+                    "queue/99999999999999999999/sheet.html", "queue/1/other.html"):
+            check(board.get(bad).status in (400, 404), f"{bad} is answered")
+        board.end()
+    finally:
+        board.process.kill()
+    check(os.listdir(folder) == ["night.db"], f"these files are written: {os.listdir(folder)}")
+    with open(os.path.join(folder, "none.db"), "w", encoding="utf-8") as file:
+        file.write("not a queue")
+    for option, value in (("--queue", file.name), ("--queue", "/nowhere/night.db"),
+                          ("--match", file.name), ("--match", "/nowhere"), ("--net", file.name),
+                          ("--port", "70000")):
+        done = subprocess.run([tool, "board", "--no-open", option, value], capture_output=True,
+                              text=True, check=False, timeout=20)
+        check(done.returncode in (1, 2) and done.stderr and not done.stdout,
+              f"{option} {value} is accepted")
+
+
+def try_match(tool, demo):
+    record = os.path.join(demo, "club_match.txt")
+    printed = command(tool, "match", record, "--json")
+    board = Board(tool, "--match", record)
+    try:
+        check(board.get("match").body == printed, "the match is another")
+        with open(record, "rb") as file:
+            check(board.post("match", file.read()).body == printed, "a sent match is another")
+        bad = board.post("match", "nothing")
+        check(bad.status == 400 and bad.json()["schema"] == "sixfold.error/1", "no match is one")
+        # The port is taken: no second board there.
+        second = subprocess.run([tool, "board", "--no-open", "--port", str(board.port)],
+                                capture_output=True, text=True, check=False, timeout=20)
+        check(second.returncode == 1 and f"port {board.port}" in second.stderr,
+              f"a second board at the same port says {second.stderr}")
+        # Another address of this machine leads nowhere.
+        try:
+            socket.create_connection(("127.0.0.2", board.port), timeout=2).close()
+            check(False, "the board listens beyond 127.0.0.1")
+        except OSError:
+            pass
+        board.end()
+    finally:
+        board.process.kill()
+
+
 def main():
     tool, demo = sys.argv[1:3]
     with tempfile.TemporaryDirectory() as folder:
@@ -461,9 +530,12 @@ def main():
             "work": lambda board: try_work(board, tool),
             "lessons": lambda board: try_lessons(board, tool, folder),
             "stopping": lambda board: try_stopping(board, tool), "leaving": try_leaving,
+            "queue": lambda _: try_queue(tool, folder), "match": lambda _: try_match(tool, demo),
         }
         wanted = sys.argv[3:] or list(tests)
         board = Board(tool)
+        check(board.get("queue").status == 404 and board.get("match").status == 404,
+              "a queue or a match that nobody named is there")
         try:
             for name in wanted:
                 start = time.monotonic()

@@ -6,6 +6,7 @@
 #include <fstream>
 #include <locale>
 #include <mutex>
+#include <thread>
 
 #include "rules/notation.h"
 #include "session/core.h"

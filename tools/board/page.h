@@ -11,7 +11,8 @@ struct PageFile {
   std::string_view text;
 };
 
-/// One of the files in the folder `page`; nothing for other names.
+/// One of the files in the folder `page`, or of the style sheets that sheets have; nothing for
+/// other names.
 [[nodiscard]] std::optional<PageFile> page_file(std::string_view name) noexcept;
 
 }  // namespace sixfold::tools

@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <charconv>
+#include <cstdint>
 #include <filesystem>
+#include <limits>
 #include <optional>
 #include <utility>
 
@@ -12,9 +14,12 @@
 #include "tools/board/page.h"
 #include "tools/board/static_answers.h"
 #include "tools/sheets.h"
+#include "tools/terminal.h"
 
 namespace sixfold::tools {
 namespace {
+
+constexpr std::uint64_t kLastEntry = std::numeric_limits<std::int64_t>::max();
 
 WebAnswer json(std::string body) {
   WebAnswer answer;
@@ -74,7 +79,13 @@ WebAnswer sheet_answer(std::string text, const std::string& name, const std::str
 }  // namespace
 
 Routes::Routes(Engines& engines, const BoardOptions& options)
-    : engines_(engines), shop_(engines), options_(options) {}
+    : engines_(engines), shop_(engines), match_name_(options.match) {
+  if (!options.queue.empty()) queue_.emplace(options.queue);
+  if (!options.match.empty()) {
+    match_ = text_of_file(options.match, "match file", "a recorded match");
+    static_cast<void>(judged(*engines_.borrow(), match_, match_name_));
+  }
+}
 
 WebAnswer Routes::answer(const WebRequest& request) {
   std::string id = "null";
@@ -90,10 +101,13 @@ WebAnswer Routes::answer(const WebRequest& request) {
 WebAnswer Routes::get(const std::string& path) {
   const std::vector<std::string> steps = steps_of(path);
   if (steps.front() == "work") return get_work(steps);
+  if (steps.front() == "queue") return get_queue(steps);
   if (path == "state") {
-    return json(
-        board_state_json({engines_.made_by(), !options_.queue.empty(), !options_.match.empty()}) +
-        "\n");
+    return json(board_state_json({engines_.made_by(), queue_.has_value(), !match_.empty()}) + "\n");
+  }
+  if (path == "match") {
+    if (match_.empty()) return nothing_there();
+    return json(judged(*engines_.borrow(), match_, match_name_));
   }
   const std::optional<PageFile> file = page_file(path.empty() ? "board.html" : path);
   return file ? page_answer(*file) : nothing_there();
@@ -133,12 +147,25 @@ WebAnswer Routes::post_work(const std::vector<std::string>& steps, const std::st
   return json("{}\n");
 }
 
+WebAnswer Routes::get_queue(const std::vector<std::string>& steps) {
+  if (!queue_) return nothing_there();
+  if (steps.size() == 1) return json(queue_->list() + "\n");
+  const auto entry = number_in(steps[1]);
+  if (!entry || *entry > kLastEntry || steps.size() != 3 || steps[2] != "sheet.html") {
+    return nothing_there();
+  }
+  std::string page = queue_->sheet(static_cast<std::int64_t>(*entry), engines_.borrow()->core());
+  if (page.empty()) throw Refusal(409, "nothing is known of the entry yet");
+  return sheet_answer(std::move(page), steps[2], ".html");
+}
+
 WebAnswer Routes::at_once(const std::string& path, const std::string& body, std::string& id) {
   const auto engine = engines_.borrow();
   if (path == "look") return json(look_at(*engine, body, id));
   if (path == "evaluate") return json(evaluated(*engine, body, id));
   if (path == "cube") return json(doubled(*engine, body, id));
   if (path == "match") return json(judged(*engine, body, "match"));
+  if (path == "queue" && queue_) return json(queue_->add(body, engine->core()) + "\n");
   if (path != "diagram") return nothing_there();
   WebAnswer answer = json(pictured(*engine, body, id));
   answer.type = "image/svg+xml";

@@ -8,7 +8,6 @@
 #include "report/json/object_writer.h"
 #include "report/words/warnings.h"
 #include "rules/notation.h"
-#include "rules/play_ways.h"
 
 namespace sixfold {
 namespace {
@@ -20,34 +19,16 @@ Json counts_json(const Side& side) {
   return counts;
 }
 
-void write_ways(std::string& line, const std::vector<PlayWay>& ways) {
-  line += '[';
-  for (const PlayWay& way : ways) {
-    if (&way != &ways.front()) line += ',';
-    line += '[';
-    for (const CheckerMove& move : way) {
-      if (&move != &way.front()) line += ',';
-      line += format("[{},{}]", move.from, move.to);
-    }
-    line += ']';
-  }
-  line += ']';
-}
-
 /// Thousands of them in the widest positions, so they are written as they come.
 std::string plays_json(const Position& position, Roll roll) {
   PlayList plays;
   generate_plays(position, roll, plays);
-  const std::vector<std::vector<PlayWay>> ways = play_ways(position, roll);
   std::string line = "[";
   for (std::size_t i = 0; i < plays.size(); ++i) {
     if (i > 0) line += ',';
     ObjectWriter play(line);
     play.text("play", play_text(position, roll, plays[i]));
     play.text("result", position_text(position_after(position, plays[i])));
-    std::string of_play;
-    write_ways(of_play, ways[i]);
-    play.json("ways", of_play);
     play.end();
   }
   return line + "]";
@@ -67,7 +48,6 @@ std::string look_json(const Position& position, const std::optional<Roll>& roll,
   Json json;
   json["id"] = Json::parse(name.id);
   json["position"] = position_text(position);
-  json["turned"] = position_text(swapped(position));
   json["roller"] = counts_json(position.roller);
   json["opponent"] = counts_json(position.opponent);
   json["pips"] = {position.roller.pips(), position.opponent.pips()};

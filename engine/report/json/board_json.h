@@ -24,8 +24,7 @@ struct BoardState {
 };
 [[nodiscard]] std::string board_state_json(const BoardState& state);
 
-/// A position by the counts of its points and, where there is a roll, its plays with all the ways
-/// to make them.
+/// A position by the counts of its points and, where there is a roll, its legal plays.
 [[nodiscard]] std::string look_json(const Position& position, const std::optional<Roll>& roll,
                                     const CallersName& name);
 
@@ -59,7 +58,7 @@ struct WorkNews {
   double percent = 0.0;                ///< Of all parts, as far as can be foreseen.
   std::uint64_t trials = 0;            ///< Of the part.
   std::optional<double> half_width{};  ///< The widest of its contested costs.
-  std::string answer{};  ///< What is known of the part, as JSON; empty: nothing yet.
+  std::string answer{};                ///< What is known of the part, as JSON; empty: nothing yet.
 };
 [[nodiscard]] std::string news_json(const WorkNews& news);
 
