@@ -183,3 +183,17 @@ class BoardPage(unittest.TestCase):
                 return (self.downloads / name).read_text(encoding="utf-8")
             time.sleep(0.05)
         self.fail(f"{name} was not saved; there is {list(self.downloads.iterdir())}")
+
+    def sheet(self, holder):
+        self.browser.click(f"#{holder} button")
+        address = self.wait("return document.querySelector(`#${arguments[0]} a`)?.href;", holder)
+        with urllib.request.urlopen(address) as sheet:
+            return sheet.read().decode()
+
+    def by_command(self, position, dice, plays):
+        """The cost of the second play as the command line rolls it out."""
+        command = [self.tool, "rollout", "--position", position, "--dice", dice, "--plays", plays,
+                   "--half-width", "0.05", "--json", "--net", self.nets / "standard.safetensors"]
+        answer = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True)
+        cost = json.loads(answer.stdout)["plays"][1]["cost"]
+        return f"{cost['mean']:.3f} ±\u00a0{cost['half_width']:.3f}"

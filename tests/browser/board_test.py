@@ -9,18 +9,16 @@ for computed tables that is kept. Exits with 77 if a program is missing that the
 
 import json
 import pathlib
-import subprocess
 import sys
 import time
 import unittest
-import urllib.request
 
 sys.dont_write_bytecode = True  # the source tree stays clean
 
 import board_page
 import in_page
 from board_page import DISCS, NAMELESS, PLAYED, PLAYS
-from chromium import CONTROL, TAB, missing_programs
+from chromium import CONTROL, ENTER, LEFT, RIGHT, TAB, UP, missing_programs
 
 START = "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"
 FIVE_POINT = "24x2 13x5 8x2 6x4 5x2 / 24x2 13x5 8x3 6x5"
@@ -60,19 +58,19 @@ class BoardTest(board_page.BoardPage):
     def test_is_whole_by_keys(self):
         focus = "document.querySelector('[data-place=\"6\"]').focus();"
         self.browser.run(focus)
-        for key in ["m", "\ue014", "m"]:  # right
+        for key in ["m", RIGHT, "m"]:
             self.browser.press(key)
         self.assertEqual(self.label("5"), "point 5, one checker of the roller")
-        for key in ["\ue012", "\ue012", "\ue012"]:  # left, over the bar
+        for key in [LEFT, LEFT, LEFT]:  # over the bar
             self.browser.press(key)
         self.browser.press("-")
-        self.browser.press("\ue012")
-        for key in ["m", "\ue014", "\ue014", "\ue014", "\ue014", "m"]:
+        self.browser.press(LEFT)
+        for key in ["m", RIGHT, RIGHT, RIGHT, RIGHT, "m"]:
             self.browser.press(key)
         self.assertEqual(self.label("8"), "point 8, two checkers of the roller")
         self.assertEqual(self.text(), FIVE_POINT)
         self.assertIn("point 5, two checkers", self.text("announcements"))
-        self.browser.press("\ue013")  # up: point 20
+        self.browser.press(UP)  # to point 20
         self.browser.press("o")
         self.assertIn("All fifteen checkers of the opponent", self.text("complaint"))
         self.browser.press("3")
@@ -83,6 +81,22 @@ class BoardTest(board_page.BoardPage):
         self.assertNotEqual(self.text(), FIVE_POINT)
         self.browser.press(CONTROL, "y")
         self.assertEqual(self.text(), FIVE_POINT)
+
+    def test_plays_by_keys(self):
+        for eyes in "31":
+            self.browser.run(f"document.querySelector('[data-eyes=\"{eyes}\"]').focus();")
+            self.browser.press(ENTER)
+        self.wait_for_plays()
+        self.browser.run("document.querySelector('[name=tool][value=move]').focus();")
+        for _ in range(4):
+            self.browser.press(RIGHT)
+        self.browser.run("document.querySelector('[data-place=\"8\"]').focus();")
+        for key in ["m", RIGHT, RIGHT, RIGHT, RIGHT, "m", LEFT, ENTER]:  # over the bar to 5, to 6
+            self.browser.press(key)
+        self.assertIn("may be moved to", self.label("5"))
+        self.browser.press(RIGHT)
+        self.browser.press(ENTER)
+        self.assertEqual(self.text(), " / ".join(reversed(FIVE_POINT.split(" / "))))
 
     def test_tells_the_impossible_in_words(self):
         self.drag("6", "12")
@@ -193,7 +207,7 @@ class BoardTest(board_page.BoardPage):
         (best, _, verdict, _), (other, cost, worse, bars) = self.browser.run(PLAYS)
         self.assertEqual((best, verdict, other, worse, bars),
                          ("8/5 6/5", "best", "13/10 6/5", "worse", 6))
-        self.assertEqual(cost, self.by_command("31", "8/5 6/5; 13/10 6/5"))
+        self.assertEqual(cost, self.by_command(START, "31", "8/5 6/5; 13/10 6/5"))
         self.assertIn("13/10 6/5 costs", self.text("at-once"))
         self.browser.click(".plays-table tbody:nth-of-type(2) .play")
         self.assertIn("gains on 13/10 6/5", self.text("answers"))
@@ -202,14 +216,6 @@ class BoardTest(board_page.BoardPage):
         self.browser.click(".plays-table tbody .told button")
         self.assertEqual(self.text(), " / ".join(reversed(FIVE_POINT.split(" / "))))
         self.assertEqual(self.text("line"), "31: 8/5 6/5")
-
-    def by_command(self, dice, plays):
-        """The cost of the second play as the command line rolls it out."""
-        command = [self.tool, "rollout", "--position", START, "--dice", dice, "--plays", plays,
-                   "--half-width", "0.05", "--json", "--net", self.nets / "standard.safetensors"]
-        answer = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True)
-        cost = json.loads(answer.stdout)["plays"][1]["cost"]
-        return f"{cost['mean']:.3f} ±\u00a0{cost['half_width']:.3f}"
 
     def test_shows_intervals_shrink_and_stops_and_goes_on(self):
         self.roll("21")
@@ -235,10 +241,12 @@ class BoardTest(board_page.BoardPage):
         self.assertIn("No double", self.text("answers"))
         self.browser.run("document.getElementById('scores-part').open = true;")
         self.wait("return document.querySelectorAll('.scores-table tbody .choice').length === 5;")
+        self.set_position("6x5 5x4 4x3 3x2 2 / 6x4 5x4 4x4 3x2 2")
+        self.wait("return document.getElementById('answers').textContent.includes('wins 5');")
         self.choose("half-width", "0.05")
         self.browser.click("#roll-out")
         self.wait_for("progress", "Done")
-        self.assertIn("ettled", self.text("answers"))
+        self.assertIn("ettled by the rollout", self.text("answers"))
         self.choose("score", "dmp")
         self.wait("return document.getElementById('answers').textContent.includes('Equity');")
         self.choose("score", "match")
@@ -274,12 +282,6 @@ class BoardTest(board_page.BoardPage):
         self.browser.click("#undo")
         self.assertEqual(self.text("roll-words"), "none")
 
-    def sheet(self, holder):
-        self.browser.click(f"#{holder} button")
-        address = self.wait("return document.querySelector(`#${arguments[0]} a`)?.href;", holder)
-        with urllib.request.urlopen(address) as sheet:
-            return sheet.read().decode()
-
     def test_opens_lesson_files(self):
         lesson = self.record.parent / "first_choices.json"
         self.browser.type("#open-lesson", str(lesson))
@@ -298,18 +300,20 @@ class BoardTest(board_page.BoardPage):
 
     def test_steps_through_a_match(self):
         self.browser.click("#given-record")
-        self.wait("return document.querySelectorAll('.turns-table tr').length > 100;")
-        self.browser.reload()
-        self.wait("return document.getElementById('foot').textContent !== '';")
-        self.browser.type("#open-record", str(self.record))
-        self.wait("return document.querySelectorAll('.turns-table tr').length > 100;")
-        self.assertIn("Ivo: 31: 8/5 6/5", self.text("turn-words"))
+        self.wait_for("turn-words", "Ivo: 31: 8/5 6/5")
         self.browser.click("#dear-on")
         self.assertIn("Dear.", self.text("turn-more"))
         self.assertIn("it cost", self.text("turn-more"))
-        self.wait_for_plays()
+        self.wait("return document.querySelector('.plays-table mark');")
         dear = self.browser.run("return document.querySelectorAll('tr.dear').length;")
         self.assertEqual(dear, 10)
+        words = self.text("turn-words")
+        self.browser.reload()
+        self.wait_for("turn-words", words)
+        self.browser.type("#open-record", str(self.record))
+        self.wait_for("turn-words", "Ivo: 31: 8/5 6/5")
+        self.browser.click("#turn-on")
+        self.assertEqual(self.text("turn-words"), "Mara: 62: 24/16")
 
     # The page as such.
 

@@ -10,6 +10,7 @@ import urllib.request
 TAB = "\ue004"
 ENTER = "\ue007"
 CONTROL = "\ue009"
+LEFT, UP, RIGHT = "\ue012", "\ue013", "\ue014"
 
 _ARGUMENTS = ["--headless=new", "--no-sandbox", "--disable-gpu", "--no-first-run",
               "--hide-scrollbars", "--force-color-profile=srgb", "--disable-dev-shm-usage"]

@@ -7,6 +7,7 @@ const OUTCOME_WORDS = ["lost backgammons", "lost gammons", "lost single games",
                        "won single games", "won gammons", "won backgammons"];
 const WIDTH = 200;
 const FIRST_SHOWN = 8;
+const ROLLS_NAMED = 4;  // as many as the report of the command line names
 
 /** A number or an estimate as an estimate. */
 const estimate = (value) => typeof value === "number" ? { mean: value, half_width: 0 } : value;
@@ -19,7 +20,7 @@ export function costText(cost) {
   return half_width > 0 ? `${plain(mean)} ${plusMinus(half_width)}` : plain(mean);
 }
 
-export function equityText(equity) {
+function equityText(equity) {
   const { mean, half_width } = estimate(equity);
   return half_width > 0 ? `${signed(mean)} ${plusMinus(half_width)}` : signed(mean);
 }
@@ -42,7 +43,7 @@ const rectangle = (x, y, width, height, kind) =>
 const line = (x1, y1, x2, y2, kind) => drawn("line", { x1, y1, x2, y2, class: kind });
 
 /** A bar from zero, and its interval. */
-export function costBar(cost, scale) {
+function costBar(cost, scale) {
   const at = (value) => 2 + (WIDTH - 4) * Math.min(Math.max(value, 0), scale) / scale;
   const parts = [line(2, 0, 2, 16, "axis-line")];
   if (cost.at_least !== undefined) {
@@ -62,7 +63,7 @@ export function costBar(cost, scale) {
 }
 
 /** The six outcomes, stacked: losses from the left, wins to the right. */
-export function outcomeBar(outcomes) {
+function outcomeBar(outcomes) {
   const parts = [];
   let x = 0;
   const means = shares(outcomes);
@@ -84,7 +85,7 @@ function outcomeWords(outcomes) {
          `loses g+ ${percent(loseGammon + loseBackgammon)}`;
 }
 
-export function legend() {
+function legend() {
   return element("p", { class: "legend aside" }, ...OUTCOME_WORDS.flatMap((words, i) =>
       [element("span", { class: "unbroken" }, element("span", { class: `chip o${i}` }), words),
        " "]), element("span", { class: "unbroken" }, "g+: by a gammon or more"));
@@ -131,12 +132,25 @@ function playRows(play, scale, wishes) {
       element("div", { class: "told" },
               element("span", {}, ...toldWords(play)),
               isShown ? smallButton("Play it", () => wishes.take(name)) : ""),
-      isShown && play.rank > 1 && play.ledger ? ledgerTable(play) : "");
+      ...(isShown && play.rank > 1 && play.ledger ? ledgerParts(play) : []));
   return element("tbody", { class: isShown ? "shown" : "" }, head,
                  element("tr", { class: "bar-row" }, bars));
 }
 
+/** The next rolls that most of the difference comes from, as far as the trials tell. */
+function rollWords(shares) {
+  const told = shares.filter(({ share }) => Math.abs(share.mean) > share.half_width)
+    .sort((a, b) => Math.abs(b.share.mean) - Math.abs(a.share.mean)).slice(0, ROLLS_NAMED);
+  if (told.length === 0) return "No single roll of the opponent’s makes the difference.";
+  const parts = told.map(({ dice, share }) => `${dice} ${equityText(share)}`);
+  return `Of the opponent’s next rolls it comes above all from ${parts.join(", ")}.`;
+}
+
 /** Where a cost comes from: what the best play has more or less of, and what that is worth. */
+function ledgerParts(play) {
+  return [ledgerTable(play), element("p", { class: "aside" }, rollWords(play.by_roll ?? []))];
+}
+
 function ledgerTable({ play, ledger }) {
   const told = ledger.filter(({ worth }) => worth.mean !== 0);
   const rows = told.map(({ name, change, price, worth }) =>

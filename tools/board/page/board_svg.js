@@ -32,7 +32,7 @@ const ROWS = [
    "off opponent"],
   ["12", "11", "10", "9", "8", "7", "bar roller", "6", "5", "4", "3", "2", "1", "off roller"],
 ];
-export const PLACES = ROWS.flat();
+const PLACES = ROWS.flat();
 
 /** The place beside another, by an arrow key; the same where the board ends. */
 export function beside(place, key) {
@@ -89,7 +89,7 @@ const circle = (cx, cy, r, kind) => drawn("circle", { cx, cy, r, class: kind });
 
 const label = (x, y, kind, text) => drawn("text", { x, y, class: kind }, String(text));
 
-export function disc(x, y, side) {
+function disc(x, y, side) {
   if (side === "roller") return [circle(x, y, RADIUS, "disc roller")];
   return [circle(x, y, RADIUS, "disc opponent"), circle(x, y, RADIUS - 6, "ring")];
 }

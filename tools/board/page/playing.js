@@ -29,12 +29,12 @@ function mayBearOff(side, from, die) {
 }
 
 /** Of [{play, result}] as the server tells them: what each play is called, by its result. */
-export function resultsOf(plays, checkers) {
+function resultsOf(plays, checkers) {
   return new Map(plays.map(({ play, result }) =>
       [keyOf(exchanged(readPosition(result, checkers))), play]));
 }
 
-export function diceOf(roll) {
+function diceOf(roll) {
   const dice = [...roll].map(Number);
   return dice[0] === dice[1] ? [...dice, ...dice] : dice;
 }

@@ -14,7 +14,7 @@ export const other = (side) => (side === "roller" ? "opponent" : "roller");
 /** The same point by the other side's numbers. */
 export const turned = (point) => POINTS + 1 - point;
 
-export function emptySide(checkers) {
+function emptySide(checkers) {
   const side = new Array(26).fill(0);
   side[OFF] = checkers;
   return side;

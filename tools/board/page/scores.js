@@ -6,7 +6,7 @@ import { Latest, Work, told } from "./server.js";
 import { by, element } from "./parts.js";
 
 const KEPT = "sixfold scores";
-export const SCORES = ["money", "dmp", "gammon-go", "gammon-save", "3-away/5-away",
+const SCORES = ["money", "dmp", "gammon-go", "gammon-save", "3-away/5-away",
                        "5-away/3-away"];
 const DEAD = ["dmp", "gammon-go", "gammon-save"];
 
@@ -30,7 +30,7 @@ export function scoreBoxes(holder, chosen, does) {
 }
 
 /** The request at another score: a cube that nobody may turn there is left out. */
-export function requestAt(board, score) {
+function requestAt(board, score) {
   const request = requestOf({ ...board, score });
   const isDead = DEAD.includes(score) || / crawford$/.test(score);
   if (isDead && request.cube !== "none") delete request.cube;

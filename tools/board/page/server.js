@@ -1,7 +1,7 @@
 // What is asked of the server: answers in JSON, and long work that tells how far it has come.
 
 /** A complaint of the server, in its words. */
-export class Refusal extends Error {}
+class Refusal extends Error {}
 
 async function answered(path, options) {
   let answer;
