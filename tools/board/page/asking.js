@@ -6,6 +6,7 @@ import { Latest, Work, told } from "./server.js";
 import { announce, by, complain, keepingFocus, plusMinus } from "./parts.js";
 
 const KEPT = "sixfold answer";
+const MOST_REMEMBERED = 30;
 const SETTINGS = ["half-width", "trials", "seed"];
 
 export class Asking {
@@ -25,6 +26,7 @@ export class Asking {
     by("stop").addEventListener("click", () => this.guarded(() => this.work.stop()));
     by("go-on").addEventListener("click", () => this.goOn());
     this.waitForFingers();
+    window.addEventListener("pagehide", () => this.keep());
     store.listen(() => this.boardChanged());
     this.boardChanged();
   }
@@ -80,7 +82,7 @@ export class Asking {
     this.request = requestOf(this.store.board);
     this.key = JSON.stringify(this.request);
     this.rolled = this.remembered.get(this.key) ?? null;
-    by("progress").textContent = "";
+    by("progress").textContent = this.rolled ? "As it was rolled out before." : "";
     const words = complaint(this.store.board);
     complain(by("answer-complaint"), "");
     complain(by("warnings"), "");
@@ -161,7 +163,7 @@ export class Asking {
     if (answer?.plays?.length > 0 || answer?.rollout) {
       this.tellVerdicts(this.rolled, answer);
       this.rolled = answer;
-      this.remembered.set(this.key, answer);
+      this.remember(answer);
     }
     this.stopped = event === "stopped";
     if (event === "progress") {
@@ -172,6 +174,14 @@ export class Asking {
       announce(words);
       this.keep();
     }
+  }
+
+  /** For when undo comes back to it. */
+  remember(answer) {
+    this.remembered.delete(this.key);
+    this.remembered.set(this.key, answer);
+    const [oldest] = this.remembered.keys();
+    if (this.remembered.size > MOST_REMEMBERED) this.remembered.delete(oldest);
   }
 
   /** How far it is: of the first trials, then of what the half-width asks for. */
