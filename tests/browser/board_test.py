@@ -342,9 +342,14 @@ class BoardTest(board_page.BoardPage):
         self.open()
         self.roll("64")
         self.wait_for_plays()
-        for fold in ("keys", "scores-part"):
-            self.browser.run("document.getElementById(arguments[0]).open = true;", fold)
+        self.browser.click("#add-to-lesson")
+        self.browser.click("#queue-question")
+        self.wait("return document.querySelector('#queue-list tbody tr');")
+        self.browser.click("#given-record")
+        self.wait("return document.querySelector('.plays-table mark');")
+        self.browser.run(in_page.OPEN_ANSWERS)
         self.wait("return document.querySelectorAll('.scores-table tbody .choice').length === 5;")
+        self.browser.click(".plays-table tbody:nth-of-type(2) .play")
         for width in WIDTHS:
             self.browser.width(width)
             self.expect_none(self.browser.run(in_page.OVERFLOW, width), f"at {width} px")
