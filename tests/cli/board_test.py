@@ -85,8 +85,9 @@ class Answer:
 class Board:
     """A server of its own, ended with the test."""
 
-    def __init__(self, tool, *options):
-        self.process = subprocess.Popen([tool, "board", "--no-open", *options],
+    def __init__(self, tool, *options, browser=False):
+        opening = [] if browser else ["--no-open"]
+        self.process = subprocess.Popen([tool, "board", *opening, *options],
                                         stdout=subprocess.PIPE, text=True)
         self.address = self.process.stdout.readline().strip()
         found = re.fullmatch(r"http://127\.0\.0\.1:(\d+)/([A-Za-z0-9_-]{22,})/", self.address)
@@ -504,6 +505,7 @@ def try_match(tool, demo):
             check(board.post("match", file.read()).body == printed, "a sent match is another")
         bad = board.post("match", "nothing")
         check(bad.status == 400 and bad.json()["schema"] == "sixfold.error/1", "no match is one")
+        check(board.post("match", "x" * 300_000).status == 413, "a record of any size is judged")
         # The port is taken: no second board there.
         second = subprocess.run([tool, "board", "--no-open", "--port", str(board.port)],
                                 capture_output=True, text=True, check=False, timeout=20)
@@ -520,6 +522,47 @@ def try_match(tool, demo):
         board.process.kill()
 
 
+def try_opening(tool, folder):
+    """A browser is called by an address that leads to the page once."""
+    seen = os.path.join(folder, "seen")
+    programs = os.path.join(folder, "programs")
+    os.mkdir(programs)
+    with open(os.path.join(programs, "xdg-open"), "w", encoding="utf-8") as file:
+        file.write(f'#!/bin/sh\nprintf "%s\\n" "$#" "$@" >"{seen}.part"\nmv "{seen}.part" "{seen}"\n')
+    os.chmod(file.name, 0o755)
+    before = {name: os.environ.get(name) for name in ("PATH", "DISPLAY", "WAYLAND_DISPLAY")}
+    os.environ.update(PATH=programs + ":" + before["PATH"], DISPLAY=":0")
+    try:
+        board = Board(tool, browser=True)
+        try:
+            check(wait_until(lambda: os.path.exists(seen)), "no browser is called")
+            with open(seen, encoding="utf-8") as file:
+                count, address = file.read().split()
+            token = address.split("/")[3]
+            check(count == "1" and board.token not in address, f"a browser is called with {address}")
+            once = board.send("GET", "", token=token)
+            check(once.status == 303 and once.headers["location"] == f"/{board.token}/",
+                  "it does not lead to the page")
+            check(board.send("GET", "", token=token).status == 404, "it leads there twice")
+            board.end()
+        finally:
+            board.process.kill()
+        os.remove(seen)
+        del os.environ["DISPLAY"]
+        os.environ.pop("WAYLAND_DISPLAY", None)
+        for options in ({"browser": True}, {"browser": False}):
+            os.environ.update({} if options["browser"] else {"DISPLAY": ":0"})
+            board = Board(tool, **options)
+            time.sleep(0.3)
+            board.process.kill()
+            check(not os.path.exists(seen), "a browser is called where there is none to see")
+    finally:
+        for name, value in before.items():
+            os.environ.pop(name, None)
+            if value is not None:
+                os.environ[name] = value
+
+
 def main():
     tool, demo = sys.argv[1:3]
     with tempfile.TemporaryDirectory() as folder:
@@ -530,6 +573,7 @@ def main():
             "work": lambda board: try_work(board, tool),
             "lessons": lambda board: try_lessons(board, tool, folder),
             "stopping": lambda board: try_stopping(board, tool), "leaving": try_leaving,
+            "opening": lambda _: try_opening(tool, folder),
             "queue": lambda _: try_queue(tool, folder), "match": lambda _: try_match(tool, demo),
         }
         wanted = sys.argv[3:] or list(tests)

@@ -8,9 +8,7 @@
 #include <cstdlib>
 #include <thread>
 
-#include "base/format.h"
 #include "tools/board/engines.h"
-#include "tools/board/guard.h"
 #include "tools/board/routes.h"
 #include "tools/board/web_server.h"
 #include "tools/questions.h"
@@ -48,13 +46,10 @@ void open_in_browser(const std::string& address) {
 int run_board(const BoardOptions& options) {
   Engines engines(engine_of(options.common, options.threads), kEngines);
   Routes routes(engines, options);
-  const std::string token = new_token();
-  WebServer server(options.port, token,
-                   [&](const WebRequest& request) { return routes.answer(request); });
+  WebServer server(options.port, [&](const WebRequest& request) { return routes.answer(request); });
+  print(server.address() + "\n");
   std::thread serving([&] { server.run(); });
-  const std::string address = format("http://127.0.0.1:{}/{}/", server.port(), token);
-  print(address + "\n");
-  if (!options.no_open && has_display()) open_in_browser(address);
+  if (!options.no_open && has_display()) open_in_browser(server.address_for_once());
   while (!interrupted()) std::this_thread::sleep_for(std::chrono::milliseconds(100));
   routes.close();
   server.stop();

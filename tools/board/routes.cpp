@@ -8,6 +8,7 @@
 #include <optional>
 #include <utility>
 
+#include "base/format.h"
 #include "base/input_error.h"
 #include "report/json/board_json.h"
 #include "report/json/json_report.h"
@@ -19,6 +20,8 @@
 namespace sixfold::tools {
 namespace {
 
+/// Such a record takes about ten seconds; a match of an evening has a hundredth of that.
+constexpr std::size_t kMostRecord = 256 << 10;
 constexpr std::uint64_t kLastEntry = std::numeric_limits<std::int64_t>::max();
 
 WebAnswer json(std::string body) {
@@ -78,13 +81,11 @@ WebAnswer sheet_answer(std::string text, const std::string& name, const std::str
 
 }  // namespace
 
-Routes::Routes(Engines& engines, const BoardOptions& options)
-    : engines_(engines), shop_(engines), match_name_(options.match) {
+Routes::Routes(Engines& engines, const BoardOptions& options) : engines_(engines), shop_(engines) {
   if (!options.queue.empty()) queue_.emplace(options.queue);
-  if (!options.match.empty()) {
-    match_ = text_of_file(options.match, "match file", "a recorded match");
-    static_cast<void>(judged(*engines_.borrow(), match_, match_name_));
-  }
+  if (options.match.empty()) return;
+  match_ = judged(*engines_.borrow(), text_of_file(options.match, "match file", "a recorded match"),
+                  options.match);
 }
 
 WebAnswer Routes::answer(const WebRequest& request) {
@@ -105,10 +106,7 @@ WebAnswer Routes::get(const std::string& path) {
   if (path == "state") {
     return json(board_state_json({engines_.made_by(), queue_.has_value(), !match_.empty()}) + "\n");
   }
-  if (path == "match") {
-    if (match_.empty()) return nothing_there();
-    return json(judged(*engines_.borrow(), match_, match_name_));
-  }
+  if (path == "match") return match_.empty() ? nothing_there() : json(match_);
   const std::optional<PageFile> file = page_file(path.empty() ? "board.html" : path);
   return file ? page_answer(*file) : nothing_there();
 }
@@ -164,7 +162,12 @@ WebAnswer Routes::at_once(const std::string& path, const std::string& body, std:
   if (path == "look") return json(look_at(*engine, body, id));
   if (path == "evaluate") return json(evaluated(*engine, body, id));
   if (path == "cube") return json(doubled(*engine, body, id));
-  if (path == "match") return json(judged(*engine, body, "match"));
+  if (path == "match") {
+    if (body.size() > kMostRecord) {
+      throw Refusal(413, format("a record of more than {} bytes; expected a match", kMostRecord));
+    }
+    return json(judged(*engine, body, "match"));
+  }
   if (path == "queue" && queue_) return json(queue_->add(body, engine->core()) + "\n");
   if (path != "diagram") return nothing_there();
   WebAnswer answer = json(pictured(*engine, body, id));

@@ -37,8 +37,7 @@ class Routes {
   Engines& engines_;
   WorkShop shop_;
   std::optional<QueueDesk> queue_;
-  std::string match_name_;
-  std::string match_;  ///< The text of a recorded match; empty: none.
+  std::string match_;  ///< The judged match; empty: none.
 };
 
 }  // namespace sixfold::tools

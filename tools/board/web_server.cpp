@@ -6,8 +6,11 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <array>
+#include <atomic>
 #include <chrono>
 #include <cstddef>
+#include <thread>
 #include <utility>
 
 #include "base/format.h"
@@ -139,8 +142,7 @@ void put(WebAnswer answer, httplib::Response& response) {
 
 class WebServer::Server final : public httplib::Server {
  public:
-  Server(int port, std::string token, Answerer answerer)
-      : token_(std::move(token)), answerer_(std::move(answerer)) {
+  Server(int port, Answerer answerer) : answerer_(std::move(answerer)) {
     new_task_queue = [] { return new httplib::ThreadPool(kThreads); };
     // Never two servers at one port.
     set_socket_options([](socket_t socket) {
@@ -171,7 +173,11 @@ class WebServer::Server final : public httplib::Server {
     listen_at(port);
   }
 
-  [[nodiscard]] int port() const noexcept { return port_; }
+  [[nodiscard]] std::string address(const std::string& token) const {
+    return format("http://127.0.0.1:{}/{}/", port_, token);
+  }
+  [[nodiscard]] const std::string& token() const noexcept { return token_; }
+  [[nodiscard]] const std::string& token_for_once() const noexcept { return token_for_once_; }
 
  private:
   void listen_at(int port) {
@@ -199,7 +205,7 @@ class WebServer::Server final : public httplib::Server {
   }
 
   /// What is refused before any body is read.
-  bool is_refused(const httplib::Request& request, httplib::Response& response) const {
+  bool is_refused(const httplib::Request& request, httplib::Response& response) {
     const auto refuse = [&](int status, const std::string& message) {
       put(refusal(status, message), response);
       return true;
@@ -213,7 +219,11 @@ class WebServer::Server final : public httplib::Server {
         (origins == 1 && !is_own_origin(request.get_header_value("Origin"), port_))) {
       return refuse(403, "pages from elsewhere may ask nothing here");
     }
-    if (!below_token(request.path)) return refuse(404, "there is nothing here");
+    if (is_below(token_for_once_, request.path) && !is_used_.exchange(true)) {
+      response.set_redirect("/" + token_ + "/", 303);
+      return true;
+    }
+    if (!is_below(token_, request.path)) return refuse(404, "there is nothing here");
     if (request.method != "GET" && request.method != "POST") {
       return refuse(405, "nothing but GET and POST is answered");
     }
@@ -221,20 +231,18 @@ class WebServer::Server final : public httplib::Server {
     return false;
   }
 
-  /// The path below "/TOKEN/"; nothing where it is another.
-  [[nodiscard]] std::optional<std::string> below_token(const std::string& path) const {
+  /// Whether a path is "/TOKEN/" or goes on behind it.
+  [[nodiscard]] static bool is_below(const std::string& token, std::string_view path) {
     constexpr std::size_t kLongest = 200;
-    const std::size_t end = token_.size() + 1;
-    if (path.size() > kLongest || path.size() <= end || path[end] != '/' ||
-        !are_equal_in_constant_time(std::string_view(path).substr(1, token_.size()), token_)) {
-      return std::nullopt;
-    }
-    return path.substr(end + 1);
+    const std::size_t end = token.size() + 1;
+    return path.size() <= kLongest && path.size() > end && path[end] == '/' &&
+           are_equal_in_constant_time(path.substr(1, token.size()), token);
   }
 
   void answer(const httplib::Request& request, std::string body,
               httplib::Response& response) const {
-    WebRequest asked{request.method == "POST", *below_token(request.path), std::move(body)};
+    WebRequest asked{request.method == "POST", request.path.substr(token_.size() + 2),
+                     std::move(body)};
     try {
       put(answerer_(asked), response);
     } catch (const InputError& error) {
@@ -244,17 +252,28 @@ class WebServer::Server final : public httplib::Server {
     }
   }
 
-  std::string token_;
+  const std::string token_ = new_token();
+  const std::string token_for_once_ = new_token();
+  std::atomic<bool> is_used_{false};
   Answerer answerer_;
   int port_ = 0;
 };
 
-WebServer::WebServer(int port, std::string token, Answerer answerer)
-    : server_(std::make_unique<Server>(port, std::move(token), std::move(answerer))) {}
+WebServer::WebServer(int port, Answerer answerer)
+    : server_(std::make_unique<Server>(port, std::move(answerer))) {}
 WebServer::~WebServer() = default;
 
-int WebServer::port() const noexcept { return server_->port(); }
+std::string WebServer::address() const { return server_->address(server_->token()); }
+std::string WebServer::address_for_once() const {
+  return server_->address(server_->token_for_once());
+}
 void WebServer::run() { server_->listen_after_bind(); }
-void WebServer::stop() { server_->stop(); }
+void WebServer::stop() {
+  // What is stopped before it has begun would run for ever.
+  for (int waited = 0; !server_->is_running() && waited < 1000; ++waited) {
+    std::this_thread::sleep_for(std::chrono::milliseconds(1));
+  }
+  server_->stop();
+}
 
 }  // namespace sixfold::tools

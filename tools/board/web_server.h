@@ -1,8 +1,8 @@
 /// A small web server for one page on this machine; the only room for cpp-httplib.
 ///
-/// Listens on 127.0.0.1 alone. Answers nobody who does not know the token in its address, and no
-/// request that another host's name or page stands behind (guard.h). A connection carries one
-/// request, which has to arrive within a few seconds and within a size; so connections that are
+/// Listens on 127.0.0.1 alone. Answers nobody who does not know the random token in its address,
+/// and no request that another host's name or page stands behind (guard.h). A connection carries
+/// one request, which has to arrive within a few seconds and within a size; so connections that are
 /// opened and left alone end by themselves. The answerer is called from many threads at once.
 #pragma once
 
@@ -47,10 +47,14 @@ using Answerer = std::function<WebAnswer(const WebRequest&)>;
 class WebServer {
  public:
   /// Listens at a port, at any free one where it is 0. Throws InputError where it is not free.
-  WebServer(int port, std::string token, Answerer answerer);
+  WebServer(int port, Answerer answerer);
   ~WebServer();
 
-  [[nodiscard]] int port() const noexcept;
+  /// Where the page is; the token is in it.
+  [[nodiscard]] std::string address() const;
+  /// An address that leads to the page once and nowhere after that. Everybody on a machine can see
+  /// what its programs are called with, so a browser is called with this one.
+  [[nodiscard]] std::string address_for_once() const;
   /// Answers until stop() is called, and returns when all answers have ended.
   void run();
   /// May be called from any thread.
