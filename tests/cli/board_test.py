@@ -119,6 +119,10 @@ def try_lessons(board, tool, folder):
           "script-src" not in page.headers["content-security-policy"], "the sheet may run scripts")
     check("<details" in board.get(f"work/{work}/quiz.html").body, "there is no quiz")
     done = json.loads(events[-1][1])["json"]
+    cell = [data for event, data in events if event == "progress"
+            and json.loads(data)["part"] == 2][-1]
+    check(json.loads(plain(cell))["answer"] == {**json.loads(plain(json.dumps(
+        done["cells"][0], separators=(",", ":")))), "id": None}, "a cell is told in another way")
     check(done["schema"].startswith("sixfold.lesson/"), "the lesson is no JSON")
     check(json.loads(plain(board.get(f"work/{work}/sheet.json").body)) ==
           json.loads(plain(json.dumps(done, separators=(",", ":")))), "the lesson's JSON differs")

@@ -198,7 +198,8 @@ class WorkRun final : public StateKeeper {
     return json_of(study);
   }
   [[nodiscard]] std::string json_of(const RolledDecision& rolled) {
-    return rollout_json(rolled, {core_.provenance(), total_seconds(), false, piece_.asked_.ledger},
+    const bool with_ledger = piece_.plan_ || piece_.asked_.ledger;  // Lessons have them all.
+    return rollout_json(rolled, {core_.provenance(), total_seconds(), false, with_ledger},
                         piece_.asked_.name());
   }
   [[nodiscard]] std::string json_of(const CubeStudy& study) const {
