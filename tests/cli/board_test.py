@@ -133,13 +133,17 @@ def try_stopping(board, tool):
     expected = plain(asked(tool, "rollout", LONG))
     work = board.start({"kind": "rollout", **LONG})
     stops = 0
+    played = 0
     while True:
         for event, data in board.get(f"work/{work}").events():
-            if event == "progress" and stops < 3 and json.loads(data)["answer"]:
-                board.post(f"work/{work}/stop", "{}")
+            if event == "progress" and json.loads(data)["answer"]:
+                check(json.loads(data)["trials"] >= played, "what was played is not kept")
+                if stops < 3:
+                    board.post(f"work/{work}/stop", "{}")
         if event != "stopped":
             break
         stops += 1
+        played = json.loads(data)["trials"]
         news = json.loads(data)
         check(news["answer"]["interrupted"] is True and 0 < news["percent"] < 100,
               f"what is stopped tells {data[:200]}")
