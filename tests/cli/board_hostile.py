@@ -1,5 +1,6 @@
 """Whom the board's server refuses: strangers, what is too large, crowds."""
 
+import gzip
 import os
 import threading
 import time
@@ -69,6 +70,9 @@ def try_sizes(board):
             status = 413  # It closed while we were sending: the same refusal.
         check(status == 413, f"10 MB are answered with {status}")
         check(time.monotonic() - start < 10, "10 MB take long")
+    packed = gzip.compress(big)
+    check(board.send("POST", "look", packed, headers=["Content-Encoding: gzip"]).status == 413,
+          "10 MB are unpacked")
     # 64 KiB of headers, and a first line of a million letters.
     answer, _ = board.raw(b"GET /%s/state HTTP/1.1\r\n" % board.token.encode() +
                           b"X: y\r\n" * 200_000)

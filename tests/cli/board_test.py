@@ -88,6 +88,24 @@ def try_work(board, tool):
         check(answer.status == 400 and "error" in answer.json(), f"work {body} is taken")
 
 
+def try_two_pages(board, tool):
+    """Two pages at once get what each of them would get alone."""
+    requests = [{**AFTER, "plays": "24/14; 24/18 13/9", "trials": 144, "half_width": 0,
+                 "seed": seed} for seed in (1, 2)]
+    expected = [plain(asked(tool, "rollout", request)) for request in requests]
+    streams = [board.get(f"work/{board.start({'kind': 'rollout', **request})}").events()
+               for request in requests]
+    ends = [None, None]
+    while not all(ends):
+        for n, stream in enumerate(streams):
+            event, data = next(stream, (None, None))
+            if event == "done":
+                ends[n] = plain(data + "\n")
+            elif event != "progress" and not ends[n]:
+                ends[n] = f"{event}: {data}"
+    check(ends == expected, "two pages get other answers than one")
+
+
 def try_lessons(board, tool, folder):
     work = board.start({"kind": "lesson", "lesson": LESSON})
     check(board.get(f"work/{work}/sheet.html").status == 409, "there is a sheet before the work")
@@ -293,6 +311,7 @@ def main():
             "guards": try_guards, "headers": try_headers, "sizes": try_sizes, "crowds": try_crowds,
             "static": lambda board: try_static(board, tool), "look": try_look,
             "work": lambda board: try_work(board, tool),
+            "two pages": lambda board: try_two_pages(board, tool),
             "lessons": lambda board: try_lessons(board, tool, folder),
             "stopping": lambda board: try_stopping(board, tool), "leaving": try_leaving,
             "opening": lambda _: try_opening(tool, folder),
