@@ -43,6 +43,20 @@ return [...document.querySelectorAll('.plays-table tbody')].map(body => [
 """
 
 
+# Milliseconds from the second die of a roll to its answers.
+ANSWERED = """
+const [first, second] = arguments[0];
+return new Promise(resolve => {
+  document.querySelector(`[data-eyes="${first}"]`).click();
+  const began = performance.now();
+  new MutationObserver((_, observer) => {
+    observer.disconnect();
+    resolve(performance.now() - began);
+  }).observe(document.getElementById('answers'), {childList: true});
+  document.querySelector(`[data-eyes="${second}"]`).click();
+});
+"""
+
 # All plays that can be made on the board, step by step, of what look says of a position.
 PLAYED = """
 const [answer, dice] = arguments;
