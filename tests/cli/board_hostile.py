@@ -114,6 +114,8 @@ def try_crowds(board):
             time.sleep(0.25)
         slow.settimeout(1)
         ended = slow.recv(1) == b""
+    except TimeoutError:
+        ended = False  # It still waits for more.
     except OSError:
         ended = True
     check(ended, "a connection is held by a byte now and then")

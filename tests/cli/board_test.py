@@ -154,9 +154,10 @@ def try_stopping(board, tool):
     played = 0
     while True:
         for event, data in board.get(f"work/{work}").events():
-            if event == "progress" and json.loads(data)["answer"]:
-                check(json.loads(data)["trials"] >= played, "what was played is not kept")
-                if stops < 3:
+            news = json.loads(data)
+            if event == "progress" and news["answer"]:
+                check(news["trials"] >= played, "what was played is not kept")
+                if stops < 3 and news["percent"] > 20 * (stops + 1):
                     board.post(f"work/{work}/stop", "{}")
         if event != "stopped":
             break
