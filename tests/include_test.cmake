@@ -25,7 +25,8 @@ set(rooms_Eigen "train/dense.h;bench/dense_eigen.cpp")
 set(rooms_oneapi "bench/dense_onednn.cpp;engine/base/workers.cpp;tests/statistical/.*")
 set(rooms_sqlite3.h "engine/queue/sqlite.cpp")
 set(rooms_CLI "tools/main.cpp;tools/options.cpp;tools/manual/command_line.cpp"
-    "tools/queue/command_line.cpp;tools/mpi/main.cpp")
+    "tools/queue/command_line.cpp;tools/board/command_line.cpp;tools/mpi/main.cpp")
+set(rooms_httplib.h "tools/board/web_server.cpp")
 set(rooms_mpi.h "tools/mpi/.*")
 set(rooms_pybind11 "tools/python/.*")
 set(rooms_nlohmann "engine/evaluator/safetensors.cpp;engine/evaluator/strict_json.h"

@@ -57,7 +57,7 @@ for package in "$tool" "$library"; do
 done
 has_field "$tool" Package '^sixfold$'
 has_field "$tool" Section '^games$'
-for needed in libc6 libfmt libsqlite3-0 libstdc++6 libtbb; do
+for needed in libc6 libcpp-httplib libfmt libsqlite3-0 libstdc++6 libtbb; do
   has_field "$tool" Depends "(^|, )${needed//+/\\+}"
 done
 [[ $(dpkg-deb --field "$tool" Depends) != *mpi* ]] || fail "the tool's package needs MPI"
@@ -101,7 +101,7 @@ mkdir "a folder"
 tar -xzf "$packages"/sixfold-"$version"-linux-*.tar.gz -C "a folder" || fail "the archive is broken"
 unpacked=$(echo "$scratch/a folder"/sixfold-*)
 evaluates "$unpacked/bin/sixfold" "$unpacked/share/sixfold/standard.safetensors"
-for each in libfmt libsqlite3 libtbb; do
+for each in libcpp-httplib libfmt libsqlite3 libtbb; do
   ldd "$unpacked/bin/sixfold" | grep -F "$each" | grep -qF "$unpacked/" ||
     fail "$each is not the archive's"
 done

@@ -11,7 +11,7 @@
 namespace sixfold::tools {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 12> kExamples{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 13> kExamples{{
     {"evaluate",
      "  sixfold evaluate --after \"31: 8/5 6/5\" --dice 64\n"
      "  sixfold evaluate --position \"6x3 5 / 4x2 1\" --score 3-away/5-away\n"
@@ -58,6 +58,10 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 12> kExample
      "  sixfold queue run --db night.db --until 07:00 --nice 10 --log night.log\n"
      "  sixfold queue list --db night.db\n"
      "  sixfold queue report --db night.db --out report"},
+    {"board",
+     "  sixfold board\n"
+     "  sixfold board --queue night.db --match evening.sgf\n"
+     "  sixfold board --port 8400 --no-open"},
 }};
 
 /// What was typed, cut where it is too long to be a slip of a digit.

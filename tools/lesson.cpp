@@ -10,8 +10,6 @@
 #include "report/json/json_report.h"
 #include "report/json/lesson_file.h"
 #include "report/page/board_picture.h"
-#include "report/page/sheet.h"
-#include "report/tables/lesson_tables.h"
 #include "report/text/lesson_text.h"
 #include "rules/notation.h"
 #include "tools/commands.h"
@@ -120,34 +118,6 @@ void require_outputs(const LessonOptions& options) {
   }
 }
 
-/// What a part is called while it is worked out. Cells come by rolls, then scores; the plane of a
-/// roll comes behind its last cell, `cell`.
-Work::Part part_of(const LessonPlan& plan, const LessonPart& started, std::size_t cell) {
-  const std::size_t scores = plan.scores.size();
-  const double half_width = plan.settings.half_width;
-  const auto name = [&](std::size_t number) { return plan.scores[number % scores].name; };
-  const std::string roll = plan.rolls.empty() ? "" : roll_text(plan.rolls[cell / scores]);
-  switch (started.kind) {
-    case LessonPart::Kind::kDouble:
-      return {"rolling out the double at " + name(started.number), half_width};
-    case LessonPart::Kind::kFlip:
-      return {"rolling out " + roll + " at all scores", 0.0, kFlipRollouts};
-    case LessonPart::Kind::kCell:
-      break;
-  }
-  return {"rolling out " + roll + " at " + name(cell), half_width};
-}
-
-SheetForms forms_of(const LessonOptions& options, const Lesson& lesson,
-                    const LessonTelling& telling) {
-  return {[&] {
-            return lesson_html(lesson, telling, {options.is_quiz, options.command});
-          },
-          [&] { return lesson_markdown(lesson, telling, options.command); },
-          [&] { return lesson_csv(lesson, telling.made_by).text(); },
-          [&] { return lesson_json(lesson, telling) + "\n"; }};
-}
-
 }  // namespace
 
 int run_lesson(const LessonOptions& options) {
@@ -171,14 +141,19 @@ int run_lesson(const LessonOptions& options) {
   const Lesson lesson = core.lesson(plan, work.watch(), [&](const LessonPart& started) {
     clock.start(started.kind);
     if (started.kind == LessonPart::Kind::kCell) cell = started.number;
-    work.begin(part_of(plan, started, cell));
+    work.begin(lesson_part(plan, started, cell));
   });
   const LessonTelling telling = clock.telling(core.provenance());
   work.clear();
   // Sheets first: that the report can't be printed loses nothing.
   const bool any = !lesson.cells.empty() || !lesson.doubles.empty();
   const WrittenSheets written =
-      any ? write_sheets(options.outs, forms_of(options, lesson, telling)) : WrittenSheets();
+      any ? write_sheets(
+                options.outs,
+                [&](const std::string& kind) {
+                  return sheet_of(lesson, telling, kind, {options.is_quiz, options.command});
+                })
+          : WrittenSheets();
   output.add([&] { return lesson_json(lesson, telling); },
              [&] { return lesson_csv(lesson, telling.made_by); },
              [&] { return lesson_text(lesson, telling, terminal_style()) + written.told; });

@@ -10,6 +10,7 @@
 #include "base/input_error.h"
 #include "exact/few_checkers.h"
 #include "rollout/plan.h"
+#include "tools/board/board.h"
 #include "tools/commands.h"
 #include "tools/help.h"
 #include "tools/manual/command_line.h"
@@ -49,6 +50,7 @@ class CommandLine {
     define_sample();
     define_duel();
     define_queue(app_, queue_, run_);
+    define_board(app_, board_, run_);
     for (CLI::App* const command : app_.get_subcommands({})) set_footer(*command);
     define_help();
     define_manual(app_, manual_, run_);
@@ -352,6 +354,7 @@ class CommandLine {
   SampleOptions sample_;
   DuelOptions duel_;
   QueueOptions queue_;
+  BoardOptions board_;
   std::string helped_;
   std::string manual_;
   std::function<int()> run_;

@@ -129,11 +129,12 @@ int run_match(const MatchOptions& options) {
   if (options.lessons > 0) write_lessons(options, outs.folder, review);
   const Provenance& made_by = engine.core().provenance();
   // Sheets first: that the report can't be printed loses nothing.
-  const WrittenSheets written =
-      write_sheets(outs.sheets, {[&] { return review_html(review, made_by, options.command); },
-                                 [&] { return review_markdown(review, made_by, options.command); },
-                                 [&] { return review_csv(review, made_by).text(); },
-                                 [&] { return review_json(review, made_by) + "\n"; }});
+  const WrittenSheets written = write_sheets(outs.sheets, [&](const std::string& kind) {
+    return kind == ".html"  ? review_html(review, made_by, options.command)
+           : kind == ".md"  ? review_markdown(review, made_by, options.command)
+           : kind == ".csv" ? review_csv(review, made_by).text()
+                            : review_json(review, made_by) + "\n";
+  });
   output.add([&] { return review_json(review, made_by); },
              [&] { return review_csv(review, made_by); },
              [&] { return review_text(review, made_by) + written.told; });

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "base/format.h"
+#include "rules/notation.h"
 #include "tools/terminal.h"
 
 namespace sixfold::tools {
@@ -104,6 +105,22 @@ std::string Work::text(const WorkProgress& progress) {
       part_seconds * (1.0 - share) + static_cast<double>(parts_ - std::min(parts_, begun_)) *
                                          (before + part_seconds) / static_cast<double>(begun_);
   return text + ", " + time_text(left) + " left";
+}
+
+Work::Part lesson_part(const LessonPlan& plan, const LessonPart& started, std::size_t cell) {
+  const std::size_t scores = plan.scores.size();
+  const double half_width = plan.settings.half_width;
+  const auto name = [&](std::size_t number) { return plan.scores[number % scores].name; };
+  const std::string roll = plan.rolls.empty() ? "" : roll_text(plan.rolls[cell / scores]);
+  switch (started.kind) {
+    case LessonPart::Kind::kDouble:
+      return {"rolling out the double at " + name(started.number), half_width};
+    case LessonPart::Kind::kFlip:
+      return {"rolling out " + roll + " at all scores", 0.0, kFlipRollouts};
+    case LessonPart::Kind::kCell:
+      break;
+  }
+  return {"rolling out " + roll + " at " + name(cell), half_width};
 }
 
 }  // namespace sixfold::tools

@@ -74,6 +74,11 @@ class Work {
   std::mutex mutex_;
 };
 
+/// What a part of a lesson is called while it is worked out. Cells come by rolls, then scores; the
+/// plane of a roll comes behind its last cell, `cell`.
+[[nodiscard]] Work::Part lesson_part(const LessonPlan& plan, const LessonPart& started,
+                                     std::size_t cell);
+
 /// How long the parts of a lesson take: each until the next one starts.
 class LessonClock {
  public:

@@ -4,7 +4,8 @@ set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
 packages=(cmake ninja-build g++ libeigen3-dev libpcg-cpp-dev libtbb-dev libfmt-dev
-          libboost-math-dev catch2 libcli11-dev nlohmann-json3-dev libsqlite3-dev "${more_packages[@]}")
+          libboost-math-dev catch2 libcli11-dev nlohmann-json3-dev libsqlite3-dev
+          libcpp-httplib-dev pkg-config "${more_packages[@]}")
 missing=()
 for package in "${packages[@]}"; do
   dpkg-query -W -f '${Status}' "$package" 2>/dev/null | grep -q 'ok installed' || missing+=("$package")

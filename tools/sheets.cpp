@@ -1,16 +1,16 @@
 #include "tools/sheets.h"
 
 #include <algorithm>
-#include <array>
 #include <filesystem>
 
 #include "base/atomic_file.h"
 #include "base/clean_text.h"
+#include "report/json/json_report.h"
+#include "report/tables/csv.h"
+#include "report/tables/lesson_tables.h"
 
 namespace sixfold::tools {
 namespace {
-
-constexpr std::array<const char*, 4> kKinds{".html", ".md", ".csv", ".json"};
 
 std::string kind_of(const std::string& out) {
   return std::filesystem::path(out).extension().string();
@@ -19,18 +19,22 @@ std::string kind_of(const std::string& out) {
 }  // namespace
 
 bool is_sheet(const std::string& out) {
-  return std::find(kKinds.begin(), kKinds.end(), kind_of(out)) != kKinds.end();
+  return std::find(kSheetKinds.begin(), kSheetKinds.end(), kind_of(out)) != kSheetKinds.end();
 }
 
-WrittenSheets write_sheets(const std::vector<std::string>& outs, const SheetForms& forms) {
+std::string sheet_of(const Lesson& lesson, const LessonTelling& telling, const std::string& kind,
+                     const SheetOptions& options) {
+  return kind == ".html"  ? lesson_html(lesson, telling, options)
+         : kind == ".md"  ? lesson_markdown(lesson, telling, options.command)
+         : kind == ".csv" ? lesson_csv(lesson, telling.made_by).text()
+                          : lesson_json(lesson, telling) + "\n";
+}
+
+WrittenSheets write_sheets(const std::vector<std::string>& outs, const SheetMaker& make) {
   WrittenSheets written;
   for (const std::string& out : outs) {
-    const std::string kind = kind_of(out);
     try {
-      write_file_atomically(out, kind == ".html"  ? forms.html()
-                                 : kind == ".md"  ? forms.markdown()
-                                 : kind == ".csv" ? forms.csv()
-                                                  : forms.json());
+      write_file_atomically(out, make(kind_of(out)));
       written.told += "Written: " + clean_line(out) + "\n";
     } catch (const InputError& failure) {
       if (!written.error) written.error = failure;

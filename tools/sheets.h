@@ -1,25 +1,31 @@
-/// Sheets that --out names by their endings, and writing them.
+/// Sheets in every form that can be taken away, and writing those that --out names by their
+/// endings.
 #pragma once
 
+#include <array>
 #include <functional>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "base/input_error.h"
+#include "report/page/sheet.h"
+#include "report/telling.h"
+#include "study/lesson.h"
 
 namespace sixfold::tools {
 
-/// Whether a name ends as that of a sheet does: .html, .md, .csv or .json.
+inline constexpr std::array<const char*, 4> kSheetKinds{".html", ".md", ".csv", ".json"};
+
+/// Whether a name ends as that of a sheet does.
 [[nodiscard]] bool is_sheet(const std::string& out);
 
-/// What makes each kind of sheet.
-struct SheetForms {
-  std::function<std::string()> html;
-  std::function<std::string()> markdown;
-  std::function<std::string()> csv;
-  std::function<std::string()> json;
-};
+/// REQUIRES: `kind` is one of kSheetKinds; the lesson has a cell or a double.
+[[nodiscard]] std::string sheet_of(const Lesson& lesson, const LessonTelling& telling,
+                                   const std::string& kind, const SheetOptions& options);
+
+/// Makes a sheet of a kind.
+using SheetMaker = std::function<std::string(const std::string& kind)>;
 
 struct WrittenSheets {
   std::string told{};                 ///< "Written: FILE", a line each.
@@ -27,6 +33,6 @@ struct WrittenSheets {
 };
 /// Writes what can be written. REQUIRES: all are sheets.
 [[nodiscard]] WrittenSheets write_sheets(const std::vector<std::string>& outs,
-                                         const SheetForms& forms);
+                                         const SheetMaker& make);
 
 }  // namespace sixfold::tools

@@ -84,8 +84,8 @@ WantedPlays wanted_plays(const Decision& decision, const std::string& plays) {
 
 Core::Core(const EngineOptions& options) : Core(files_of(options), options) {}
 
-Core::Core(CoreFiles files, const EngineOptions& options)
-    : note_(options.note),
+Core::Core(CoreFiles files, const EngineOptions& options, std::optional<ExactTables> tables)
+    : options_(options),
       threads_(options.threads > 0 ? options.threads : available_threads()),
       level_(options.instruction_set.empty() ? best_instruction_set()
                                              : instruction_set_named(options.instruction_set)),
@@ -95,9 +95,14 @@ Core::Core(CoreFiles files, const EngineOptions& options)
       race_points_(options.race_points),
       match_table_(std::move(files.match_table)),
       cache_(options.cache, options.note),
-      tables_(tables_of(options, threads_, cache_)),
+      tables_(tables ? std::move(*tables) : tables_of(options, threads_, cache_)),
       luck_(file_.luck ? std::make_unique<NetworkLuck>(*file_.luck, level_) : nullptr),
       evaluators_(evaluators_with(tables_)) {}
+
+std::unique_ptr<Core> Core::twin() const {
+  const std::string name = provenance_.net.substr(0, provenance_.net.rfind('/'));
+  return std::unique_ptr<Core>(new Core({name, file_, match_table_}, options_, tables_));
+}
 
 std::uint64_t Core::identity() const {
   std::string all = format("{} {} {}", provenance_.net, provenance_.version, race_points_);
@@ -162,7 +167,8 @@ std::shared_ptr<const SolvedGame> Core::solved(int checkers, const Score& score,
     game = SolvedGame::solve(settings, workers);
   } else if (score.worth == SolvedGame::Settings().worth) {
     game = SolvedGame::from_cache(checkers, cache_);
-    if (!game && note_) note_("the game of three checkers is not solved yet: see `sixfold solve`");
+    if (!game && options_.note)
+      options_.note("the game of three checkers is not solved yet: see `sixfold solve`");
   }
   return game ? std::make_shared<SolvedGame>(std::move(*game)) : nullptr;
 }

@@ -55,7 +55,9 @@ class Core {
   /// As Engine's constructor.
   explicit Core(const EngineOptions& options);
   /// The same without files: those of the options don't count.
-  Core(CoreFiles files, const EngineOptions& options);
+  Core(CoreFiles files, const EngineOptions& options) : Core(std::move(files), options, {}) {}
+  /// As Engine::twin(). Solved games are not shared.
+  [[nodiscard]] std::unique_ptr<Core> twin() const;
 
   [[nodiscard]] const Provenance& provenance() const noexcept { return provenance_; }
   /// A hash of all that trials depend on beside their plan: net, version and tables.
@@ -136,6 +138,9 @@ class Core {
                               const std::function<void(const LessonPart&)>& part_started = {});
 
  private:
+  /// Tables are made where there are none.
+  Core(CoreFiles files, const EngineOptions& options, std::optional<ExactTables> tables);
+
   /// Those of both sides; the opponent's is null where he plays by the same.
   struct Evaluators {
     const NetworkEvaluator* own = nullptr;
@@ -159,7 +164,7 @@ class Core {
   [[nodiscard]] std::unique_ptr<TrialRunner> watched_runner(const Watch& watch) const;
   [[nodiscard]] ReviewTools review_tools();
 
-  std::function<void(const std::string&)> note_;
+  EngineOptions options_;
   RunnerFor runner_for_;
   int threads_;
   InstructionSet level_;

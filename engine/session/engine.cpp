@@ -102,6 +102,8 @@ std::vector<LessonAnswer::Cell> LessonAnswer::cells() const {
 bool LessonAnswer::interrupted() const { return study().stopped; }
 
 Engine::Engine(const EngineOptions& options) : core_(std::make_unique<Core>(options)) {}
+Engine::Engine(std::unique_ptr<Core> core) noexcept : core_(std::move(core)) {}
+Engine Engine::twin() const { return Engine(core_->twin()); }
 Engine::Engine(Engine&&) noexcept = default;
 Engine& Engine::operator=(Engine&&) noexcept = default;
 Engine::~Engine() = default;

@@ -7,9 +7,9 @@
 /// An Engine owns what answers are computed with: the net, its luck networks, tables of what is
 /// known exactly, the match equity table, and threads. Questions are texts, as on the command line;
 /// answers are numbers with their errors, and say what made them. Defaults are the fast ones.
-/// An Engine belongs to one thread at a time; several Engines share nothing but the files that they
-/// read. Whatever is wrong with a question or a file is a std::runtime_error that says what, where,
-/// and what was expected.
+/// An Engine belongs to one thread at a time; several Engines share nothing that is written to.
+/// Whatever is wrong with a question or a file is a std::runtime_error that says what, where, and
+/// what was expected.
 #pragma once
 
 #include <array>
@@ -225,6 +225,9 @@ class Engine {
  public:
   /// Throws for a net, a table or an instruction set that can't be used.
   explicit Engine(const EngineOptions& options = {});
+  /// Another one of the same net and tables, for another thread: reads no files, and shares the
+  /// tables, which only are read.
+  [[nodiscard]] Engine twin() const;
   Engine(Engine&&) noexcept;
   Engine& operator=(Engine&&) noexcept;
   ~Engine();
@@ -261,6 +264,7 @@ class Engine {
   [[nodiscard]] const Core& core() const noexcept { return *core_; }
 
  private:
+  explicit Engine(std::unique_ptr<Core> core) noexcept;
   [[nodiscard]] MadeBy made_by(const Rolling& rolling) const;
   [[nodiscard]] MadeBy rolled_by(const Rolling& rolling) const;
 

@@ -116,27 +116,30 @@ OpenQuestions open_questions(const CubeStudy& study) noexcept {
   return {is_open(margins->doubling), is_open(margins->taking)};
 }
 
+void put_rolled(CubeStudy& study, const RolloutSettings& settings, const RolledDouble& rolled) {
+  study.settings = settings;
+  study.rolled = rolled;
+  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
+    study.outcomes[o] = rolled.no_double.outcomes[o].mean;
+  }
+  study.equities.no_double = rolled.no_double.equity.mean;
+  if (!rolled.double_take) return;
+  // The difference is known better than either equity.
+  study.equities.double_take = study.equities.no_double - rolled.difference.mean;
+  study.equities.is_beavered = rolled.is_beavered;
+  decide(study.equities);
+}
+
 std::optional<CubeStudy> roll_out_cube(const Instruments& instruments, const Decision& decision,
                                        const RolloutSettings& settings) {
   const TrialPlayers& players = instruments.players;
   CubeStudy study = study_cube(players.evaluator, decision, instruments.tables);
   if (study.is_exact) return study;
-  study.settings = settings;
-  study.rolled =
+  const auto rolled =
       roll_out_double(players, decision.position, *cube_rules(decision, instruments.tables),
                       settings, instruments.runner);
-  if (!study.rolled) return std::nullopt;
-  const RolledDouble& rolled = *study.rolled;
-  for (std::size_t o = 0; o < kOutcomeCount; ++o) {
-    study.outcomes[o] = rolled.no_double.outcomes[o].mean;
-  }
-  study.equities.no_double = rolled.no_double.equity.mean;
-  if (rolled.double_take) {
-    // The difference is known better than either equity.
-    study.equities.double_take = study.equities.no_double - rolled.difference.mean;
-    study.equities.is_beavered = rolled.is_beavered;
-    decide(study.equities);
-  }
+  if (!rolled) return std::nullopt;
+  put_rolled(study, settings, *rolled);
   return study;
 }
 

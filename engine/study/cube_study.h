@@ -45,6 +45,9 @@ struct OpenQuestions {
 [[nodiscard]] CubeStudy static_cube(const Evaluator& evaluator, const Decision& decision,
                                     const ExactTables& tables);
 
+/// Puts what was rolled out in the place of the model's equities. REQUIRES: the study is not exact.
+void put_rolled(CubeStudy& study, const RolloutSettings& settings, const RolledDouble& rolled);
+
 /// As study_cube(), and where it is not exact anyway: by a rollout. Nothing when stopped too early.
 [[nodiscard]] std::optional<CubeStudy> roll_out_cube(const Instruments& instruments,
                                                      const Decision& decision,

@@ -9,9 +9,15 @@ import urllib.request
 
 TAB = "\ue004"
 ENTER = "\ue007"
+CONTROL = "\ue009"
+LEFT, UP, RIGHT = "\ue012", "\ue013", "\ue014"
 
 _ARGUMENTS = ["--headless=new", "--no-sandbox", "--disable-gpu", "--no-first-run",
               "--hide-scrollbars", "--force-color-profile=srgb", "--disable-dev-shm-usage"]
+
+
+def _pointer_move(x, y, milliseconds=0):
+    return {"type": "pointerMove", "x": round(x), "y": round(y), "duration": milliseconds}
 
 
 class BrowserError(Exception):
@@ -53,17 +59,54 @@ class Chromium:
             self._driver.stdout.close()
 
     def open(self, path):
-        self._request("POST", "/url", {"url": path.resolve().as_uri()})
+        self.visit(path.resolve().as_uri())
+
+    def visit(self, address):
+        self._request("POST", "/url", {"url": address})
+
+    def reload(self):
+        self._request("POST", "/refresh", {})
 
     def run(self, script, *arguments):
         """What `return` in the script returns."""
         return self._request("POST", "/execute/sync",
                              {"script": script, "args": list(arguments)})
 
-    def press(self, key):
-        stroke = [{"type": "keyDown", "value": key}, {"type": "keyUp", "value": key}]
-        self._request("POST", "/actions",
-                      {"actions": [{"type": "key", "id": "keyboard", "actions": stroke}]})
+    def press(self, *keys):
+        """One key, or several of which all but the last are held down meanwhile."""
+        strokes = ([{"type": "keyDown", "value": key} for key in keys] +
+                   [{"type": "keyUp", "value": key} for key in reversed(keys)])
+        self._act({"type": "key", "id": "keyboard", "actions": strokes})
+
+    def point(self, kind, *places):
+        """Goes to the first place, presses there, moves over the others and lets go; `kind` is
+        "mouse", "touch" or "pen", places are pixels of the window."""
+        (x, y), *others = places
+        steps = [_pointer_move(x, y), {"type": "pointerDown", "button": 0},
+                 *[_pointer_move(x, y, 40) for x, y in others], {"type": "pointerUp", "button": 0}]
+        self._act({"type": "pointer", "id": kind, "parameters": {"pointerType": kind},
+                   "actions": steps})
+
+    def find(self, selector):
+        """A handle of the element, for what asks for one."""
+        value = self._request("POST", "/element", {"using": "css selector", "value": selector})
+        return next(iter(value.values()))
+
+    def type(self, selector, text):
+        self._request("POST", f"/element/{self.find(selector)}/value", {"text": text})
+
+    def click(self, selector):
+        self._request("POST", f"/element/{self.find(selector)}/click", {})
+
+    def name_and_role(self, selector):
+        """As a screen reader gets them."""
+        element = self.find(selector)
+        return tuple(self._request("GET", f"/element/{element}/{what}")
+                     for what in ("computedlabel", "computedrole"))
+
+    def allow_downloads(self, directory):
+        self._cdp("Browser.setDownloadBehavior",
+                  {"behavior": "allow", "downloadPath": str(directory)})
 
     def width(self, pixels):
         """Lays the page out for that width; the narrow ones as a telephone does, which obeys the
@@ -100,6 +143,9 @@ class Chromium:
             "format": "png", "captureBeyondViewport": True,
             "clip": {"x": 0, "y": 0, "scale": 1, **size}})
         path.write_bytes(base64.b64decode(value["data"]))
+
+    def _act(self, source):
+        self._request("POST", "/actions", {"actions": [source]})
 
     def _port(self):
         for line in self._driver.stdout:

@@ -12,6 +12,6 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   TableCache cache(kFile.path().parent_path());
   std::vector<double> first;
   std::vector<std::uint16_t> second;
-  static_cast<void>(cache.load("few", first, second));
+  static_cast<void>(cache.load("few", {1, 3}, [] { return true; }, first, second));
   return 0;
 }

@@ -16,6 +16,7 @@
 #include "report/words/review_words.h"
 #include "rollout/small_race.h"
 #include "study/matches.h"
+#include "study/review_depth.h"
 #include "study/samples.h"
 
 namespace sixfold {

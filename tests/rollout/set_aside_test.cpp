@@ -22,6 +22,7 @@ PlayBlocks play_of(PlayKey key, std::initializer_list<double> equities) {
     block.outcomes[static_cast<std::size_t>(Outcome::kWinSingle)] = 0.5 + 0.5 * equity;
     block.outcomes[static_cast<std::size_t>(Outcome::kLoseSingle)] = 0.5 - 0.5 * equity;
     play.series.add(block);
+    play.by_roll.add({});
   }
   return play;
 }
@@ -110,6 +111,7 @@ TEST_CASE("Nothing is set aside by fewer than six blocks, nor where all differen
   for (const PlayBlocks& play : plays) {
     fewer.push_back(play);
     fewer.back().series = play.series.part(0, 11);
+    fewer.back().by_roll = play.by_roll.part(0, 11);
   }
   CHECK(set_aside(fewer, kAll, money_rules()) == kAll);
   EstimateRules rules = money_rules();

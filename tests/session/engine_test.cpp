@@ -6,6 +6,7 @@
 #include <fstream>
 #include <locale>
 #include <mutex>
+#include <thread>
 
 #include "rules/notation.h"
 #include "session/core.h"
@@ -117,6 +118,22 @@ TEST_CASE("Plays that are wanted are rolled out alone and none of them is set as
   CHECK(all.size() > 3);
   CHECK(std::any_of(all.begin(), all.end(),
                     [](const RolledPlayAnswer& play) { return play.at_least.has_value(); }));
+}
+
+TEST_CASE("A twin answers as its engine does, beside it") {
+  Engine engine({.net = net(), .threads = 1});
+  const Question question{.after = "31: 8/5 6/5", .dice = "64"};
+  const auto equity_of = [&](Engine& one) {
+    return one.rollout(question, {.trials = 36, .half_width = 0.0}).plays().front().equity.mean;
+  };
+  const double expected = equity_of(engine);
+  Engine twin = engine.twin();
+  REQUIRE(twin.net() == engine.net());
+  double found = 0.0;
+  std::thread beside([&] { found = equity_of(twin); });
+  REQUIRE(equity_of(engine) == expected);
+  beside.join();
+  REQUIRE(found == expected);
 }
 
 TEST_CASE("The same question has the same answer to the bit on any number of threads") {

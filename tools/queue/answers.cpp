@@ -4,6 +4,7 @@
 
 #include "base/format.h"
 #include "base/input_error.h"
+#include "queue/next_up.h"
 #include "report/json/json_report.h"
 #include "rules/notation.h"
 #include "tools/queue/jobs.h"
@@ -64,20 +65,34 @@ Lesson lesson_of_request(const ReadEntry& read, const Entry& entry, Core& core,
   return lesson;
 }
 
-/// States belong to what played them.
-void require_same_players(const QueueFile& file, const RunBy& before, const Core& core) {
+}  // namespace
+
+void require_players(const QueueFile& file, const Core& core) {
+  const std::optional<RunBy> before = file.run_by();
+  if (!before || !file.is_begun()) return;
   const auto require = [&](const char* what, const std::string& theirs, const std::string& ours) {
     if (theirs == ours) return;
     throw InputError(format("was begun with {} {}, and this is {}", what, theirs, ours),
                      file.name(), "the same, or a queue of its own");
   };
   const Provenance& now = core.provenance();
-  require("net", before.net, now.net);
-  require("version", before.version, now.version);
-  require("race points", std::to_string(before.race_points), std::to_string(core.race_points()));
+  require("net", before->net, now.net);
+  require("version", before->version, now.version);
+  require("race points", std::to_string(before->race_points), std::to_string(core.race_points()));
 }
 
-}  // namespace
+std::vector<std::string> list_lines(const QueueFile& file) {
+  std::vector<std::string> lines;
+  for (const EntryAt& at : file.list()) {
+    lines.push_back(queue_json({at.id, at.state, at.title, at.half_width, at.trials, at.parts,
+                                at.open, at.seconds, seconds_left_of(file, at), at.error}));
+  }
+  return lines;
+}
+
+std::optional<double> seconds_left_of(const QueueFile& file, const EntryAt& at) {
+  return at.error ? std::nullopt : seconds_left(file.parts_of(at.id));
+}
 
 Engine engine_for(const QueueFile& file, const QueueOptions& options) {
   const std::optional<RunBy> by = file.run_by();
@@ -89,7 +104,7 @@ Engine engine_for(const QueueFile& file, const QueueOptions& options) {
     common.race_points = by->race_points;
   }
   Engine engine = engine_of(common, options.threads);
-  if (by && file.is_begun()) require_same_players(file, *by, engine.core());
+  require_players(file, engine.core());
   return engine;
 }
 

@@ -1,6 +1,7 @@
 /// What a queue has found, told as the commands tell it that answer at once.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,6 +16,15 @@ namespace sixfold::tools {
 /// The engine that a queue has been run with, or the one of the options where it has not been.
 /// Throws InputError where the options name a net that has not begun it, and for another version.
 [[nodiscard]] Engine engine_for(const QueueFile& file, const QueueOptions& options);
+
+/// States belong to what played them: throws InputError where another net, version or race points
+/// have begun the queue.
+void require_players(const QueueFile& file, const Core& core);
+
+/// Nothing before the first trials, or where there will be no more.
+[[nodiscard]] std::optional<double> seconds_left_of(const QueueFile& file, const EntryAt& at);
+/// The lines of `queue list --json`.
+[[nodiscard]] std::vector<std::string> list_lines(const QueueFile& file);
 
 /// Entries by their ids, or all. Throws InputError for ids that are none.
 [[nodiscard]] std::vector<Entry> chosen(const QueueFile& file,

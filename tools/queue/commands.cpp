@@ -21,11 +21,6 @@ namespace {
 
 using Access = Database::Access;
 
-/// Nothing before the first trials, or where there will be no more.
-std::optional<double> seconds_left(const QueueFile& file, const EntryAt& at) {
-  return at.error ? std::nullopt : sixfold::seconds_left(file.parts_of(at.id));
-}
-
 /// Whether an entry's verdicts are settled, so far as there are any.
 std::string verdict_words(const EntryAt& at) {
   if (at.open > 0) return at.parts == 1 ? "open" : format("{} open", at.open);
@@ -34,7 +29,7 @@ std::string verdict_words(const EntryAt& at) {
 
 std::string line_of(const QueueFile& file, const EntryAt& at) {
   const std::string width = at.half_width ? format("± {:.4f}", *at.half_width) : "";
-  const std::optional<double> left = seconds_left(file, at);
+  const std::optional<double> left = seconds_left_of(file, at);
   std::string line =
       format("{:>5}  {:<7} {:>10} {:>8}  {:<11} {:<9} {}", at.id, at.state, count_words(at.trials),
              width, verdict_words(at), left && *left > 0.0 ? time_text(*left) : "", at.title);
@@ -83,15 +78,11 @@ int run_queue_add(const QueueOptions& options) {
 
 int run_queue_list(const QueueOptions& options) {
   const QueueFile file(options.db, Access::kRead);
-  const std::vector<EntryAt> list = file.list();
   if (options.common.json) {
-    for (const EntryAt& at : list) {
-      print(queue_json({at.id, at.state, at.title, at.half_width, at.trials, at.parts, at.open,
-                        at.seconds, seconds_left(file, at), at.error}) +
-            "\n");
-    }
+    for (const std::string& entry : list_lines(file)) print(entry + "\n");
     return kDone;
   }
+  const std::vector<EntryAt> list = file.list();
   std::string text = format("{:>5}  {:<7} {:>10} {:>8}  {:<11} {:<9} {}\n", "entry", "state",
                             "trials", "known to", "verdict", "left", "title");
   for (const EntryAt& at : list) text += line_of(file, at);

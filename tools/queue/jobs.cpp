@@ -18,14 +18,6 @@ namespace {
 
 using NewEntry = std::pair<Entry, std::vector<Part>>;
 
-/// What would be found out too late: at night.
-void require_answer(const Decision& decision) {
-  if (game_over(decision.position)) {
-    throw InputError("the game is over", "position", "checkers on both sides");
-  }
-  static_cast<void>(cube_rules(decision, {}));
-}
-
 ReadEntry read_request(const Entry& entry, const Core& core) {
   std::string id = "null";
   const Request request = parse_request(entry.input, id);
@@ -65,17 +57,6 @@ std::string usual_title(const Question& question) {
   return (question.dice.empty() ? "double" : question.dice) + where;
 }
 
-NewEntry new_entry(Entry entry, const Core& core) {
-  const ReadEntry read = read_entry(entry, core);
-  if (read.job.lesson) entry.title = read.job.lesson->title;
-  if (!read.asked.empty()) {
-    entry.title = read.asked.front().title;
-    if (entry.title.empty()) entry.title = usual_title(read.asked.front().question);
-  }
-  if (entry.title.empty()) entry.title = clean_line(entry.source);
-  return {std::move(entry), parts_of(read.job)};
-}
-
 std::vector<NewEntry> requests_of(std::istream& in, const std::string& name, int priority,
                                   const Core& core, std::vector<std::string>& complaints) {
   std::vector<NewEntry> entries;
@@ -97,13 +78,26 @@ std::vector<NewEntry> requests_of(std::istream& in, const std::string& name, int
 
 }  // namespace
 
+void require_answer(const Decision& decision) {
+  if (game_over(decision.position)) {
+    throw InputError("the game is over", "position", "checkers on both sides");
+  }
+  static_cast<void>(cube_rules(decision, {}));
+}
+
 ReadEntry read_entry(const Entry& entry, const Core& core) {
   return entry.kind == Entry::Kind::kLesson ? read_lesson(entry, core) : read_request(entry, core);
 }
 
-NewEntry lesson_entry(const std::string& text, const std::string& source, int priority,
-                      const Core& core) {
-  return new_entry({0, Entry::Kind::kLesson, "", source, text, priority, {}}, core);
+NewEntry new_entry(Entry entry, const Core& core) {
+  const ReadEntry read = read_entry(entry, core);
+  if (read.job.lesson) entry.title = read.job.lesson->title;
+  if (!read.asked.empty()) {
+    entry.title = read.asked.front().title;
+    if (entry.title.empty()) entry.title = usual_title(read.asked.front().question);
+  }
+  if (entry.title.empty()) entry.title = clean_line(entry.source);
+  return {std::move(entry), parts_of(read.job)};
 }
 
 std::vector<NewEntry> entries_of(const std::string& input, int priority, const Core& core,
@@ -122,7 +116,7 @@ std::vector<NewEntry> entries_of(const std::string& input, int priority, const C
   if (!is_lesson) return requests_of(file, input, priority, core, complaints);
   const std::string text = read_text(file, input);
   std::vector<NewEntry> entries;
-  entries.push_back(lesson_entry(text, input, priority, core));
+  entries.push_back(new_entry({0, Entry::Kind::kLesson, "", input, text, priority, {}}, core));
   return entries;
 }
 

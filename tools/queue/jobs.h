@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "queue/night.h"
@@ -19,10 +20,12 @@ struct ReadEntry {
 /// doubling. Throws InputError for what can't be answered.
 [[nodiscard]] ReadEntry read_entry(const Entry& entry, const Core& core);
 
-/// The entry of a lesson file's text, and what is rolled out of it. Throws InputError.
-[[nodiscard]] std::pair<Entry, std::vector<Part>> lesson_entry(const std::string& text,
-                                                               const std::string& source,
-                                                               int priority, const Core& core);
+/// What would be found out too late: at night. Throws InputError for a finished game, and for a
+/// cube that the score does not allow.
+void require_answer(const Decision& decision);
+/// An entry that can be put in: its title, where it has none, from what it asks. Throws InputError
+/// as read_entry().
+[[nodiscard]] std::pair<Entry, std::vector<Part>> new_entry(Entry entry, const Core& core);
 
 /// The entries of an input: a lesson's file (.json), requests (.jsonl), or "-", requests on
 /// standard input. `complaints` gets a line for each request that can't be answered. Throws

@@ -61,9 +61,15 @@ MatchNight ask_night(QueueFile& file, Core& core, const std::string& name, doubl
       std::vector<ReviewedTurn*>& same = undecided[key_of(turn.decision)];
       if (same.empty()) {
         const std::string source = format("{} game {} turn {}", name, game.number, turn.number);
-        entries.emplace_back(
-            key_of(turn.decision),
-            lesson_entry(decision_lesson_json(review.match, game.number, turn), source, 0, core));
+        entries.emplace_back(key_of(turn.decision),
+                             new_entry({0,
+                                        Entry::Kind::kLesson,
+                                        "",
+                                        source,
+                                        decision_lesson_json(review.match, game.number, turn),
+                                        0,
+                                        {}},
+                                       core));
       }
       same.push_back(&turn);
     }
