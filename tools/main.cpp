@@ -214,6 +214,10 @@ class CommandLine {
                                         : "it with --depth rollout");
         }
       }
+      if (!match_.queue.empty() && !match_.common.match_table.empty()) {
+        throw sixfold::InputError("a night is played by the table of our own", "--equities",
+                                  "no --queue beside it");
+      }
       run_ = [this] { return run_match(match_); };
     });
   }

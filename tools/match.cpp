@@ -45,12 +45,19 @@ Engine engine_of_match(const MatchOptions& options, const std::optional<QueueFil
   return engine_for(*night, queue);
 }
 
-/// What is undecided is put into the queue, or is what the queue has found.
-void ask(QueueFile& file, Core& core, const std::string& name, const MatchOptions& options,
-         MatchReview& review) {
-  const MatchNight night = ask_night(file, core, name, options.bound, review);
+/// What is undecided is put into the queue, or is what the queue has found. Returns why it is not:
+/// what has been judged is told nevertheless.
+std::optional<InputError> ask(QueueFile& file, Core& core, const std::string& name,
+                              const MatchOptions& options, MatchReview& review) {
+  MatchNight night;
+  try {
+    night = ask_night(file, core, name, options.bound, review);
+  } catch (const InputError& error) {
+    return error;
+  }
   note(format("{}: undecided decisions: {} put into it, {} waiting there, {} answered",
               options.queue, night.added, night.waiting, night.answered));
+  return std::nullopt;
 }
 
 std::string lesson_file(const std::string& folder, std::size_t number) {
@@ -120,7 +127,8 @@ int run_match(const MatchOptions& options) {
   std::vector<std::string> notes;
   MatchReview review = reviewed_match(engine.core(), text, name, &interrupted(), notes);
   if (options.depth != "static") deepen(engine.core(), options, review);
-  if (night) ask(*night, engine.core(), name, options, review);
+  std::optional<InputError> error;
+  if (night) error = ask(*night, engine.core(), name, options, review);
   const auto tell = [&](const std::vector<std::string>& lines) {
     for (const std::string& line : lines) note(name + ", " + line);
   };
@@ -138,7 +146,8 @@ int run_match(const MatchOptions& options) {
   output.add([&] { return review_json(review, made_by); },
              [&] { return review_csv(review, made_by); },
              [&] { return review_text(review, made_by) + written.told; });
-  if (written.error) throw *written.error;
+  if (!error) error = written.error;
+  if (error) throw *error;
   if (interrupted()) return kInterrupted;
   return review.complaints.empty() ? kDone : kBadInput;
 }

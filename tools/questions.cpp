@@ -216,6 +216,15 @@ std::vector<Asked> at_scores(const Asked& asked, const std::string& scores,
   return all;
 }
 
+std::vector<Asked> asked_in(const std::string& line, const PositionOptions& options,
+                            const Rolling& rolling, const MatchEquityTable& table,
+                            std::string& id) {
+  const Request request = parse_request(line, id);
+  Asked asked = asked_by(request, options, rolling);
+  asked.id = id;
+  return at_scores(asked, request.score.value_or(options.scores), table);
+}
+
 MatchReview reviewed_match(Core& core, std::string_view text, const std::string& name,
                            const std::atomic<bool>* stop, std::vector<std::string>& notes) {
   const ReadMatch read = read_record(text);

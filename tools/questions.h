@@ -59,6 +59,11 @@ struct Asked {
 /// what the command has no use for.
 [[nodiscard]] Asked asked_by(const Request& request, const PositionOptions& options,
                              const Rolling& rolling);
+/// What a request's line asks, a question for each of its scores. `id` gets the caller's, also
+/// where the rest can't be read. Throws InputError.
+[[nodiscard]] std::vector<Asked> asked_in(const std::string& line, const PositionOptions& options,
+                                          const Rolling& rolling, const MatchEquityTable& table,
+                                          std::string& id);
 /// What requests about plays, or about doubles, leave out where no command line says more.
 [[nodiscard]] PositionOptions request_options(bool is_double);
 /// One question for each score. Throws as parse_scores().

@@ -21,6 +21,7 @@ namespace sixfold::tools {
 namespace {
 
 std::atomic<bool> interrupt_flag{false};
+bool ignores_closed_terminal = false;  // Set before any signal is caught.
 std::atomic<bool> ends_at_once{false};
 static_assert(std::atomic<bool>::is_always_lock_free, "a handler of signals may wait for nobody");
 
@@ -32,7 +33,8 @@ std::string variable(const char* name) {
 void on_interrupt(int) {
   if (ends_at_once) _exit(kInterrupted);
   interrupt_flag = true;
-  for (const int signal : {SIGINT, SIGTERM, SIGHUP}) std::signal(signal, SIG_DFL);
+  for (const int signal : {SIGINT, SIGTERM}) std::signal(signal, SIG_DFL);
+  if (!ignores_closed_terminal) std::signal(SIGHUP, SIG_DFL);
 }
 
 }  // namespace
@@ -43,7 +45,8 @@ void catch_interrupts() {
   std::signal(SIGINT, on_interrupt);
   std::signal(SIGTERM, on_interrupt);
   // Under nohup a closed terminal is to be ignored.
-  if (std::signal(SIGHUP, on_interrupt) == SIG_IGN) std::signal(SIGHUP, SIG_IGN);
+  ignores_closed_terminal = std::signal(SIGHUP, on_interrupt) == SIG_IGN;
+  if (ignores_closed_terminal) std::signal(SIGHUP, SIG_IGN);
 }
 
 AtOnce::AtOnce() noexcept { ends_at_once = true; }

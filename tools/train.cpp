@@ -39,6 +39,8 @@ std::vector<std::string> results_of(const TrainOptions& options) {
   return files;
 }
 
+std::string lock_file_of(const TrainOptions& options) { return options.out + ".lock"; }
+
 /// Throws InputError for files that can't be written, or are read.
 void require_outputs(const TrainOptions& options) {
   Files files;
@@ -51,12 +53,13 @@ void require_outputs(const TrainOptions& options) {
     files.writes(file, "--out", options.force || options.resume);
   }
   files.writes(checkpoint_of(options), "--out", true);
+  files.writes(lock_file_of(options), "--out", true);
 }
 
 /// One run for one file at a time. Throws InputError where another process has one.
 ProcessLock lock_of(const TrainOptions& options) {
   require_outputs(options);
-  return {options.out + ".lock", InputError("another process trains it", "--out " + options.out,
+  return {lock_file_of(options), InputError("another process trains it", "--out " + options.out,
                                             "that to end first, or another file")};
 }
 

@@ -20,7 +20,7 @@ CoreFiles files_of(const EngineOptions& options) {
       clean_line(options.net.stem().string()), load_network(options.net),
       options.match_table.empty() ? own_match_equities() : load_match_table(options.match_table)};
   if (!options.opponent_net.empty()) {
-    files.opponent_name = options.opponent_net.stem().string();
+    files.opponent_name = clean_line(options.opponent_net.stem().string());
     files.opponent = load_network(options.opponent_net);
   }
   return files;
@@ -101,7 +101,10 @@ Core::Core(CoreFiles files, const EngineOptions& options, std::optional<ExactTab
 
 std::unique_ptr<Core> Core::twin() const {
   const std::string name = provenance_.net.substr(0, provenance_.net.rfind('/'));
-  return std::unique_ptr<Core>(new Core({name, file_, match_table_}, options_, tables_));
+  const std::string& opponent = provenance_.opponent_net;
+  return std::unique_ptr<Core>(new Core(
+      {name, file_, match_table_, opponent.substr(0, opponent.rfind('/')), opponents_file_},
+      options_, tables_));
 }
 
 std::uint64_t Core::identity() const {

@@ -37,10 +37,10 @@ double chance_before(const MatchEquityTable& table, const MatchScore& score) {
 class GameReview {
  public:
   GameReview(const ReviewTools& tools, const RecordedMatch& match, const RecordedGame& game)
-      : tools_(tools), match_(match), game_(game) {
-    for (int player : {0, 1}) {
-      scores_[static_cast<std::size_t>(player)] = score_of(match, game, player, tools.match_table);
-    }
+      : tools_(tools),
+        match_(match),
+        game_(game),
+        scores_(scores_of(match, game, tools.match_table)) {
     if (is_match()) reviewed_.start = chance_before(tools.match_table, *scores_[0].away);
     if (is_set_up() && !game.turns.empty()) {
       const Decision decision = decision_of(game.turns.front());
@@ -153,18 +153,16 @@ class GameReview {
     const CubeStudy study = static_cube(tools_.evaluator_for(decision), decision, tools_.tables);
     const CubeDecision& found = study.equities;
     if (!found.double_take) return;
-    const double cost = costs_of(found).no_double;
     ReviewedTurn left_out = reviewed_turn(t, turn, decision);
     left_out.kind = TurnKind::kDouble;
     left_out.doubling = study;
     left_out.value = for_player_0(value_of(decision, found.no_double), turn.player);
-    if (cost <= kNothing) {
+    judge_cube(found, kNothing, left_out);
+    if (left_out.cost == 0.0) {
       reviewed_.waits.push_back(std::move(left_out));
       return;
     }
     value_ = left_out.value;
-    left_out.right = CubeStep::kDouble;
-    left_out.cost = cost;
     reviewed_.turns.push_back(std::move(left_out));
   }
 
@@ -186,22 +184,15 @@ class GameReview {
     CubeStudy study = static_cube(tools_.evaluator_for(decision), decision, tools_.tables);
     CubeDecision& found = study.equities;
     if (!found.double_take) add_useless_double(decision, found);
-    const CubeCosts costs = costs_of(found);
-    const bool is_pass_right = *found.double_take >= *found.double_pass;
     ReviewedTurn& added = add(t, turn, decision);
-    double equity = is_pass_right ? *found.double_pass : *found.double_take;
-    if (is_double) {
-      added.done = CubeStep::kDouble;
-      added.right = costs.doubling > kNothing ? CubeStep::kNoDouble : CubeStep::kDouble;
-    } else {
-      added.done = turn.kind == TurnKind::kTake ? CubeStep::kTake : CubeStep::kPass;
-      added.right = is_pass_right ? CubeStep::kPass : CubeStep::kTake;
-      equity = turn.kind == TurnKind::kTake ? *found.double_take : *found.double_pass;
-    }
-    added.cost = is_double                      ? costs.doubling
-                 : turn.kind == TurnKind::kTake ? costs.take
-                                                : costs.pass;
+    added.done = is_double                      ? CubeStep::kDouble
+                 : turn.kind == TurnKind::kTake ? CubeStep::kTake
+                                                : CubeStep::kPass;
+    judge_cube(found, kNothing, added);
     added.doubling = study;
+    const double equity = is_double ? std::min(*found.double_take, *found.double_pass)
+                          : added.done == CubeStep::kTake ? *found.double_take
+                                                          : *found.double_pass;
     added.value = value_ = for_player_0(value_of(decision, equity), doubler.player);
   }
 

@@ -113,9 +113,13 @@ struct MatchReview {
 
 /// Whether any decision's cost comes from a rollout.
 [[nodiscard]] bool has_rollouts(const MatchReview& review) noexcept;
+/// Whether it is a take or a pass.
+[[nodiscard]] constexpr bool is_answer(const ReviewedTurn& turn) noexcept {
+  return turn.kind == TurnKind::kTake || turn.kind == TurnKind::kPass;
+}
 
-/// What a review asks: the evaluator for a decision (evaluators outlive the review), tables, match
-/// equities.
+/// What a review asks: the evaluator for a decision (one is good until the next is asked for),
+/// tables, match equities.
 struct ReviewTools {
   std::function<const Evaluator&(const Decision&)> evaluator_for;
   const ExactTables& tables;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/format.h"
+#include "base/hash.h"
 #include "rollout/choice.h"
 #include "rules/game_result.h"
 #include "study/review_parts.h"
@@ -10,26 +12,8 @@
 namespace sixfold {
 namespace {
 
-/// Of a difference of equities that is a rounding error.
-constexpr double kNothing = 1e-9;
-
-bool is_answer(const ReviewedTurn& turn) noexcept {
-  return turn.kind == TurnKind::kTake || turn.kind == TurnKind::kPass;
-}
-
-/// What the cube's equities say of what was done with it.
-void judge_cube(const CubeDecision& found, ReviewedTurn& turn) {
-  const CubeCosts costs = costs_of(found);
-  if (is_answer(turn)) {
-    turn.cost = turn.done == CubeStep::kTake ? costs.take : costs.pass;
-    turn.right = costs.take > kNothing ? CubeStep::kPass : CubeStep::kTake;
-  } else {
-    turn.cost = turn.done == CubeStep::kDouble ? costs.doubling : costs.no_double;
-    turn.right = costs.no_double > kNothing ? CubeStep::kDouble : CubeStep::kNoDouble;
-    if (costs.no_double <= kNothing && costs.doubling <= kNothing) turn.right = turn.done;
-  }
-  if (turn.cost <= kNothing) turn.cost = 0.0;
-}
+/// Of a difference of equities a roll ahead that is a rounding error.
+constexpr double kNothing = 1e-6;
 
 /// What is left of a half-width where the other action is behind by `lead`: the cost of the one
 /// that was chosen is 0 or what the interval reaches beyond it.
@@ -41,11 +25,9 @@ double half_width_of_none(double lead, double half_width) {
 class GameAhead {
  public:
   GameAhead(const ReviewTools& tools, const RecordedMatch& match, const RecordedGame& game)
-      : tools_(tools), is_match_(match.length > 0) {
-    for (int player : {0, 1}) {
-      scores_[static_cast<std::size_t>(player)] = score_of(match, game, player, tools.match_table);
-    }
-  }
+      : tools_(tools),
+        is_match_(match.length > 0),
+        scores_(scores_of(match, game, tools.match_table)) {}
 
   void look_at(ReviewedTurn& turn) const {
     turn.static_cost = turn.cost;
@@ -129,7 +111,7 @@ class GameAhead {
     found.double_take =
         equity_of(decision, value_of(taken, mean_over_rolls(tools_, taken, Rolls::kAll)));
     decide(found);
-    judge_cube(found, turn);
+    judge_cube(found, kNothing, turn);
     turn.doubling = study;
     turn.judged_by = JudgedBy::kLookahead;
   }
@@ -154,10 +136,12 @@ class DearTurns {
       : tools_(tools), roller_(roller), depth_(depth) {}
 
   /// Whether it was not stopped.
-  [[nodiscard]] bool roll_out(ReviewedTurn& turn) const {
+  [[nodiscard]] bool roll_out(std::size_t game, ReviewedTurn& turn) const {
     RolloutQuestion question{turn.decision, depth_.settings, {}, {}};
     // A double and its answer are one question.
-    question.settings.seed += turn.number - (is_answer(turn) ? 1 : 0);
+    const std::size_t number = turn.number - (is_answer(turn) ? 1 : 0);
+    question.settings.seed = hash_of_bytes(
+        format("{} {} {} {}", depth_.settings.seed, game, number, turn.kind == TurnKind::kPlay));
     return turn.kind == TurnKind::kPlay ? roll_out_play(turn, question)
                                         : roll_out_cube(turn, question);
   }
@@ -215,23 +199,27 @@ void look_ahead(const ReviewTools& tools, MatchReview& review, const std::atomic
   add_up_sums(review);
 }
 
-bool is_dear(const ReviewedTurn& turn, double bound) noexcept {
+bool is_dear(const ReviewedTurn& turn, double bound) {
+  if (turn.kind != TurnKind::kPlay) {
+    const CubeRules rules = *cube_rules(turn.decision, {});
+    if (!rules.may_double(rules.start(), CubeSide::kPlayer)) return false;
+  }
   return std::max(turn.cost, turn.static_cost) >= bound;
 }
 
 void roll_out_dear_turns(const ReviewTools& tools, const ReviewRoller& roller,
                          const ReviewDepth& depth, MatchReview& review) {
   review.depth = depth;
-  std::vector<ReviewedTurn*> dear;
+  std::vector<std::pair<std::size_t, ReviewedTurn*>> dear;  // With the numbers of their games.
   for (ReviewedGame& game : review.games) {
     for (ReviewedTurn& turn : game.turns) {
-      if (is_dear(turn, depth.bound)) dear.push_back(&turn);
+      if (is_dear(turn, depth.bound)) dear.emplace_back(game.number, &turn);
     }
   }
   const DearTurns turns(tools, roller, depth);
   for (std::size_t i = 0; i < dear.size(); ++i) {
     if (roller.started) roller.started(i, dear.size());
-    review.interrupted = !turns.roll_out(*dear[i]);
+    review.interrupted = !turns.roll_out(dear[i].first, *dear[i].second);
     if (review.interrupted) break;
   }
   add_up_sums(review);
@@ -258,9 +246,8 @@ bool judge_by(const RolledDecision& rolled, ReviewedTurn& turn) {
 }
 
 bool judge_by(const CubeStudy& study, ReviewedTurn& turn) {
-  // Whom a double can't help it has been judged of already.
   if (!study.equities.double_take) return false;
-  judge_cube(study.equities, turn);
+  judge_cube(study.equities, 0.0, turn);
   turn.doubling = study;
   turn.half_width = 0.0;
   if (const auto margins = study.rolled ? margins_of(study) : std::nullopt) {

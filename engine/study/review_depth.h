@@ -26,8 +26,8 @@ struct ReviewRoller {
 };
 
 /// Whether a decision costs the bound or more, by static values or a roll ahead, so that a rollout
-/// is worth its time.
-[[nodiscard]] bool is_dear(const ReviewedTurn& turn, double bound) noexcept;
+/// is worth its time. A double that can help nobody is judged of already.
+[[nodiscard]] bool is_dear(const ReviewedTurn& turn, double bound);
 
 /// Rolls out the dear decisions, each with dice of its own: the played play and the two others that
 /// are best so far, or both actions of the cube. Ends early, the rest as it was, when a roller was

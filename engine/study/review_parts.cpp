@@ -13,20 +13,17 @@ void add_half_width(double& sum, double half_width) { sum = std::hypot(sum, half
 /// Costs of a double and of its answer come from the same trials: their errors may add up.
 double half_width_of_question(const ReviewedGame& game, std::size_t t) {
   const ReviewedTurn& turn = game.turns[t];
-  const bool is_answer = turn.kind == TurnKind::kTake || turn.kind == TurnKind::kPass;
   const bool is_doubled = t > 0 && game.turns[t - 1].kind == TurnKind::kDouble;
   return turn.half_width.value_or(0.0) * turn.worth +
-         (is_answer && is_doubled
+         (is_answer(turn) && is_doubled
               ? game.turns[t - 1].half_width.value_or(0.0) * game.turns[t - 1].worth
               : 0.0);
 }
 
 bool is_answered(const ReviewedGame& game, std::size_t t) {
   return game.turns[t].kind == TurnKind::kDouble && t + 1 < game.turns.size() &&
-         (game.turns[t + 1].kind == TurnKind::kTake || game.turns[t + 1].kind == TurnKind::kPass);
+         is_answer(game.turns[t + 1]);
 }
-
-}  // namespace
 
 Score score_of(const RecordedMatch& match, const RecordedGame& game, int player,
                const MatchEquityTable& table) {
@@ -38,6 +35,29 @@ Score score_of(const RecordedMatch& match, const RecordedGame& game, int player,
                             : game.is_after_crawford ? " post-crawford"
                                                      : "";
   return parse_score(format("{}-away/{}-away{}", own, other, phase), table);
+}
+
+}  // namespace
+
+std::array<Score, 2> scores_of(const RecordedMatch& match, const RecordedGame& game,
+                               const MatchEquityTable& table) {
+  return {score_of(match, game, 0, table), score_of(match, game, 1, table)};
+}
+
+void judge_cube(const CubeDecision& found, double nothing, ReviewedTurn& turn) {
+  const CubeCosts costs = costs_of(found);
+  if (is_answer(turn)) {
+    turn.cost = turn.done == CubeStep::kTake ? costs.take : costs.pass;
+    turn.right = costs.take > nothing   ? CubeStep::kPass
+                 : costs.pass > nothing ? CubeStep::kTake
+                                        : turn.done;
+  } else {
+    turn.cost = turn.done == CubeStep::kDouble ? costs.doubling : costs.no_double;
+    turn.right = costs.no_double > nothing  ? CubeStep::kDouble
+                 : costs.doubling > nothing ? CubeStep::kNoDouble
+                                            : turn.done;
+  }
+  if (turn.cost <= nothing) turn.cost = 0.0;
 }
 
 double value_of(const Decision& decision, double equity) {
@@ -81,7 +101,9 @@ void add_up_sums(MatchReview& review) {
       (is_play ? game.sums.cost_plays : game.sums.cost_cube)[player] += turn.cost * turn.worth;
       total.luck += turn.luck.value_or(0.0);
       game.sums.luck[player] += turn.luck.value_or(0.0) * turn.worth;
-      total.decisions += turn.is_forced ? 0 : 1;
+      const bool is_right_wait =
+          turn.kind == TurnKind::kDouble && turn.done == CubeStep::kNoDouble && turn.cost == 0.0;
+      total.decisions += turn.is_forced || is_right_wait ? 0 : 1;
       const double half_width = turn.half_width.value_or(0.0);
       add_half_width(total.half_width, half_width);
       add_half_width(game.sums.half_width[player], half_width * turn.worth);

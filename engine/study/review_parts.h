@@ -6,15 +6,20 @@
 
 namespace sixfold {
 
-/// A game's score as a player sees it. Throws InputError as parse_score().
-[[nodiscard]] Score score_of(const RecordedMatch& match, const RecordedGame& game, int player,
-                             const MatchEquityTable& table);
-
 /// What a decision's equity is in the match's unit, for its player, and the other way round.
 [[nodiscard]] double value_of(const Decision& decision, double equity);
 [[nodiscard]] double equity_of(const Decision& decision, double value);
 /// A value as the other player sees it: chances add up to 1, points to 0.
 [[nodiscard]] double others(double value, bool is_match) noexcept;
+
+/// A game's score as each player sees it. Throws InputError as parse_score().
+[[nodiscard]] std::array<Score, 2> scores_of(const RecordedMatch& match, const RecordedGame& game,
+                                             const MatchEquityTable& table);
+
+/// What the cube's equities say of what was done with it: sets cost and what is right. A cost of
+/// `nothing` or less is a rounding error. REQUIRES: the roller may double, or it has been worked
+/// out what he gives away.
+void judge_cube(const CubeDecision& found, double nothing, ReviewedTurn& turn);
 
 /// By static values.
 [[nodiscard]] Evaluation evaluated(const ReviewTools& tools, const Decision& decision);

@@ -62,6 +62,13 @@ grep -q "1 put into it, 0 waiting there, 1 answered" said || fail "not answered:
 grep -qF '"depth":"static"' json || fail "rolled out at once: $(head -c 300 json)"
 expect 0 "a cost has its half-width" "errors of the rollouts" -- \
   "$tool" match "$demo/club_match.txt" --queue quick.db --bound 0.22
+# An entry that can't be read is named, and loses nothing of the review.
+python3 -c 'import sqlite3; queue = sqlite3.connect("quick.db")
+queue.execute("UPDATE entry SET input = \"{\" WHERE id = 1"); queue.commit()'
+expect 0 "quick.db, entry 1: " "1 put into it, 1 waiting there, 0 answered" "The dearest decisions" -- \
+  "$tool" match "$demo/club_match.txt" --queue quick.db --bound 0.22
+expect 1 "--equities" "no --queue beside it" -- \
+  "$tool" match "$demo/club_match.txt" --queue quick.db --equities other.csv
 expect 1 "--bound" "it with --depth rollout" -- "$tool" match "$demo/club_match.txt" --bound 0.1
 
 cat >double.txt <<'MATCH'

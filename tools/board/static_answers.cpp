@@ -12,18 +12,10 @@
 namespace sixfold::tools {
 namespace {
 
-std::vector<Asked> asked_in(const Engine& engine, const std::string& body,
-                            const PositionOptions& options, std::string& id) {
-  const Request request = parse_request(body, id);
-  Asked asked = asked_by(request, options, {});
-  asked.id = id;
-  return at_scores(asked, request.score.value_or(options.scores), engine.core().match_table());
-}
-
-/// The same of one score.
+/// What is asked at one score.
 Decision decision_in(const Engine& engine, const std::string& body, std::string& id,
                      CallersName& name) {
-  const std::vector<Asked> asked = asked_in(engine, body, {}, id);
+  const std::vector<Asked> asked = asked_in(body, {}, {}, engine.core().match_table(), id);
   if (asked.size() > 1) throw InputError("several scores", "field score", "one");
   name.id = id;
   return engine.core().decision(asked.front().question);
@@ -45,7 +37,7 @@ std::string look_at(const Engine& engine, const std::string& body, std::string& 
 }
 
 std::string evaluated(Engine& engine, const std::string& body, std::string& id) {
-  return answers(asked_in(engine, body, {}, id), [&](const Asked& asked) {
+  return answers(asked_in(body, {}, {}, engine.core().match_table(), id), [&](const Asked& asked) {
     const EvaluationAnswer answer = engine.evaluate(asked.question);
     return evaluation_json(answer.study(), {engine.core().provenance(), 0.0, asked.facts, false},
                            asked.name());
@@ -53,13 +45,15 @@ std::string evaluated(Engine& engine, const std::string& body, std::string& id) 
 }
 
 std::string doubled(Engine& engine, const std::string& body, std::string& id) {
-  return answers(asked_in(engine, body, request_options(true), id), [&](const Asked& asked) {
-    if (asked.asks_for_trials) {
-      throw InputError("nothing is rolled out here", "cube", "a piece of work of the kind cube");
-    }
-    return cube_json(engine.cube(asked.question)->study(), engine.core().provenance(),
-                     asked.name());
-  });
+  return answers(asked_in(body, request_options(true), {}, engine.core().match_table(), id),
+                 [&](const Asked& asked) {
+                   if (asked.asks_for_trials) {
+                     throw InputError("nothing is rolled out here", "cube",
+                                      "a piece of work of the kind cube");
+                   }
+                   return cube_json(engine.cube(asked.question)->study(),
+                                    engine.core().provenance(), asked.name());
+                 });
 }
 
 std::string pictured(const Engine& engine, const std::string& body, std::string& id) {

@@ -15,15 +15,6 @@
 namespace sixfold::tools {
 namespace {
 
-/// A request at one score, as the command of its kind would read it.
-Asked asked_in(const std::string& input, const PositionOptions& options, const Rolling& rolling,
-               std::string& id) {
-  const Request request = parse_request(input, id);
-  Asked asked = asked_by(request, options, rolling);
-  asked.id = id;
-  return asked;
-}
-
 /// What is asked for at all scores has no score, no cube and no half-width.
 RolloutQuestion plane_in(const Asked& asked, const Request& request, const Core& core) {
   const auto refuse = [](const char* field, const char* complaint) {
@@ -247,7 +238,9 @@ WorkPiece::WorkPiece(const std::string& body, const Core& core, std::string& id)
   } else if (work.kind == "flip") {
     kind_ = Kind::kFlip;
     PositionOptions options = request_options(false);
-    asked_ = asked_in(work.input, options, {.trials = 600, .half_width = 0.0}, id);
+    asked_ =
+        asked_in(work.input, options, {.trials = 600, .half_width = 0.0}, core.match_table(), id)
+            .front();
     question_ = plane_in(asked_, parse_request(work.input, id), core);
   } else {
     const bool is_cube = work.kind == "cube";

@@ -67,10 +67,7 @@ EngineOptions options_of(const std::string& net, const std::string& opponent_net
 /// The one question of a request.
 Asked asked_in(const std::string& line, const tools::PositionOptions& options, const Core& core) {
   std::string id = "null";
-  const Request request = parse_request(line, id);
-  Asked asked = asked_by(request, options, {});
-  asked.id = id;
-  const auto all = at_scores(asked, request.score.value_or(options.scores), core.match_table());
+  const auto all = tools::asked_in(line, options, {}, core.match_table(), id);
   if (all.size() > 1) throw InputError("several scores", "score", "one; lessons have several");
   return all.front();
 }

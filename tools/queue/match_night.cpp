@@ -1,15 +1,18 @@
 #include "tools/queue/match_night.h"
 
+#include <algorithm>
 #include <map>
 #include <set>
 #include <utility>
 #include <vector>
 
 #include "base/format.h"
+#include "base/input_error.h"
 #include "report/json/json_report.h"
 #include "report/words/names.h"
 #include "rules/notation.h"
 #include "study/review_parts.h"
+#include "tools/places.h"
 #include "tools/queue/answers.h"
 #include "tools/queue/jobs.h"
 
@@ -49,6 +52,35 @@ void take_over(const Found& found, Undecided& undecided, std::set<std::string>& 
   }
 }
 
+/// Whether a question is about all plays, or names the one that was played.
+bool is_about(const RolloutQuestion& question, const std::vector<ReviewedTurn*>& turns) {
+  const std::vector<PlayKey>& named = question.wanted.named;
+  return !question.wanted.alone ||
+         std::all_of(turns.begin(), turns.end(), [&](const ReviewedTurn* turn) {
+           return std::find(named.begin(), named.end(), turn->played) != named.end();
+         });
+}
+
+/// What an entry has found, and what it will answer. One that can't be read has nothing to do with
+/// the others.
+void ask_entry(QueueFile& file, Core& core, const Entry& entry, Undecided& undecided,
+               std::set<std::string>& queued, std::set<std::string>& answered) {
+  try {
+    bool is_asked = false;
+    for (const RolloutQuestion& question : read_entry(entry, core).job.questions) {
+      const auto turns = undecided.find(key_of(question.decision));
+      if (turns == undecided.end() || !is_about(question, turns->second)) continue;
+      queued.insert(turns->first);
+      is_asked = true;
+    }
+    if (is_asked) take_over(found_of(file, entry, core), undecided, answered);
+  } catch (const DatabaseError&) {
+    throw;
+  } catch (const InputError& error) {
+    note(format("{}, entry {}: {}", file.name(), entry.id, error.what()));
+  }
+}
+
 }  // namespace
 
 MatchNight ask_night(QueueFile& file, Core& core, const std::string& name, double bound,
@@ -77,14 +109,7 @@ MatchNight ask_night(QueueFile& file, Core& core, const std::string& name, doubl
   std::set<std::string> queued;
   std::set<std::string> answered;
   for (const Entry& entry : file.entries()) {
-    bool is_asked = false;
-    for (const RolloutQuestion& question : read_entry(entry, core).job.questions) {
-      const std::string key = key_of(question.decision);
-      if (undecided.count(key) == 0) continue;
-      queued.insert(key);
-      is_asked = true;
-    }
-    if (is_asked && !entry.error) take_over(found_of(file, entry, core), undecided, answered);
+    if (!entry.error) ask_entry(file, core, entry, undecided, queued, answered);
   }
   add_up_sums(review);
   MatchNight night{answered.size(), queued.size() - answered.size(), 0};

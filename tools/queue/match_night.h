@@ -18,8 +18,9 @@ struct MatchNight {
 };
 
 /// Decisions that cost `bound` or more and are not settled by a rollout. An entry answers one that
-/// is the same decision: position, roll, score and cube. `name` is the record's. Throws InputError
-/// and DatabaseError.
+/// is the same decision: position, roll, score and cube. Entries that have failed, or can't be
+/// read, answer none, and those of another match equity table none either. `name` is the record's.
+/// Throws InputError and DatabaseError.
 [[nodiscard]] MatchNight ask_night(QueueFile& file, Core& core, const std::string& name,
                                    double bound, MatchReview& review);
 

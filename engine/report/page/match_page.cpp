@@ -107,7 +107,10 @@ std::string complaints_panel(const MatchReview& review) {
 
 std::string computed(const MatchReview& review, const Provenance& made_by) {
   std::string text = "Computed by Sixfold " + made_by.version + " with net " + made_by.net;
-  if (!review.depth) return text + ", by static values.";
+  if (!review.depth) {
+    text += review.is_looked_ahead ? ", a roll ahead" : ", by static values";
+    return text + (has_rollouts(review) ? " and by what a night’s queue has rolled out." : ".");
+  }
   const RolloutSettings& settings = review.depth->settings;
   return text + format(": what costs {:g} or more by ", review.depth->bound) +
          format("{} or more {}, until it is known to ± {:g}; intervals at {:g}% confidence.",

@@ -11,7 +11,7 @@ const DEAREST = 10;  // as many as the report of the command line names
 function turnsOf(match) {
   const turns = match.games.flatMap((game) =>
       game.turns.map((turn) => ({ ...turn, game: game.game })));
-  const dearest = turns.filter(({ cost }) => cost > 0).sort((a, b) => b.cost - a.cost);
+  const dearest = turns.filter(({ cost }) => cost > 0).sort((a, b) => a.moves - b.moves);
   for (const turn of dearest.slice(0, DEAREST)) turn.isDear = true;
   return turns;
 }

@@ -63,6 +63,8 @@ export class Sheet {
     } else if (event === "failed") {
       this.tell("", false);
       complain(this.complaint, data);
+    } else if (event === "stopped") {
+      this.tell("Stopped.", false);
     } else {
       this.tell("The sheet is ready.", false);
       this.offer();
