@@ -110,7 +110,7 @@ TEST_CASE("What was rolled out is told with its intervals, and the rest as stati
   CHECK_THAT(by_net, Catch::Contains("opinions, not rollouts") && !Catch::Contains("±"));
   const MatchReview review = rolled(demo_review(), 0.2);
   const std::string page = page_of(review);
-  CHECK_THAT(page, Catch::Contains("Decisions that cost 0.2 or more by static values") &&
+  CHECK_THAT(page, Catch::Contains("what costs 0.2 or more") &&
                        Catch::Contains("All numbers of the rollout"));
   for (const ReviewedGame& game : review.games) {
     for (const ReviewedTurn& turn : game.turns)
