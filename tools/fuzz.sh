@@ -19,16 +19,16 @@ fi
 cmake --build build-fuzz --target "${targets[@]/#/fuzz_}"
 
 found=0
+cd build-fuzz  # Fuzzers that run side by side leave logs where they are.
 for target in "${targets[@]}"; do
-  seen=build-fuzz/seen/$target
-  mkdir -p "$seen" build-fuzz/found
+  mkdir -p seen/"$target" found
   # New inputs go to the first folder; the corpus of the sources is only read.
-  build-fuzz/fuzz_"$target" "$seen" tests/fuzz/corpus/"$target" \
+  ./fuzz_"$target" seen/"$target" ../tests/fuzz/corpus/"$target" \
     -max_total_time="$((minutes * 60))" -max_len=65536 -rss_limit_mb=4096 -timeout=10 \
     -jobs="$(nproc)" -workers="$(nproc)" -print_final_stats=1 \
-    -artifact_prefix=build-fuzz/found/"$target"- >build-fuzz/"$target".log 2>&1 || found=1
+    -artifact_prefix=found/"$target"- >"$target".log 2>&1 || found=1
   runs=$(grep -h stat::number_of_executed_units fuzz-*.log | awk '{sum += $2} END {print sum}')
   rm -f fuzz-*.log
-  echo "$target: $runs runs, $(ls build-fuzz/found | grep -c "^$target-" || true) findings"
+  echo "$target: $runs runs, $(ls found | grep -c "^$target-" || true) findings"
 done
 exit "$found"
