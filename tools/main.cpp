@@ -196,12 +196,7 @@ class CommandLine {
                      "A night's queue: what is dear and undecided is put into it, and what it has "
                      "found comes back")
         ->type_name(kFile);
-    command->add_option("--equities", common.match_table, "Match equity table as a CSV file")
-        ->type_name(kFile);
-    command->add_option("--net", common.net, "Network file; the shipped one when left out")
-        ->type_name(kFile);
-    add_cache(*command, common.cache);
-    add_isa(*command, common.instruction_set);
+    add_engine_options(*command, common);
     add_output_options(*command, common.json, common.quiet);
     add_csv(*command, common);
     command->callback([this, command] {

@@ -98,6 +98,15 @@ void add_cache(CLI::App& command, std::string& directory) {
       ->type_name(kFolder);
 }
 
+void add_engine_options(CLI::App& command, PositionOptions& options) {
+  command.add_option("--equities", options.match_table, "Match equity table as a CSV file")
+      ->type_name(kFile);
+  command.add_option("--net", options.net, "Network file; the shipped one when left out")
+      ->type_name(kFile);
+  add_cache(command, options.cache);
+  add_isa(command, options.instruction_set);
+}
+
 void add_position_options(CLI::App& command, PositionOptions& options, const char* dice) {
   command.add_option("--position", options.position,
                      "ROLLER / OPPONENT, such as \"6x2 / 24 3\", each side's points numbered from "
@@ -109,14 +118,9 @@ void add_position_options(CLI::App& command, PositionOptions& options, const cha
   if (dice != nullptr) command.add_option("--dice", options.dice, dice);
   command.add_option("--score", options.scores,
                      "money, dmp, gammon-go, gammon-save or such as 3-away/5-away; commas between");
-  command.add_option("--equities", options.match_table, "Match equity table as a CSV file")
-      ->type_name(kFile);
-  command.add_option("--net", options.net, "Network file; the shipped one when left out")
-      ->type_name(kFile);
+  add_engine_options(command, options);
   add_count(command, "--race-points", options.race_points, 6, 10,
             "Points that the table of lone bear-offs covers, 6 to 10");
-  add_cache(command, options.cache);
-  add_isa(command, options.instruction_set);
   add_output_options(command, options.json, options.quiet);
 }
 

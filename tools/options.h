@@ -39,6 +39,8 @@ void add_confidence(CLI::App& command, double& confidence);
 
 void add_output_options(CLI::App& command, bool& json, bool& quiet);
 void add_threads(CLI::App& command, int& threads);
+/// Match table, net, tables and instruction set: what an engine is made of.
+void add_engine_options(CLI::App& command, PositionOptions& options);
 void add_isa(CLI::App& command, std::string& level);
 void add_cache(CLI::App& command, std::string& directory);
 void add_force(CLI::App& command, bool& force);

@@ -92,11 +92,18 @@ class StateKeeper {
   [[nodiscard]] virtual bool keep(const RolloutState& state) = 0;
 };
 
+/// What a run listens to and tells.
+struct RunControl {
+  const std::atomic<bool>* stop = nullptr;  ///< When set, trials that are open are finished.
+  std::function<void(const RolloutProgress&)> progress{};  ///< Called from any thread.
+};
+
 /// One object belongs to one rollout at a time.
 class TrialRunner {
  public:
   /// The keeper must outlive it; null: nothing is kept.
-  explicit TrialRunner(StateKeeper* keeper = nullptr) : keeper_(keeper) {}
+  explicit TrialRunner(StateKeeper* keeper = nullptr, RunControl control = {})
+      : control_(std::move(control)), keeper_(keeper) {}
   TrialRunner(const TrialRunner&) = delete;
   TrialRunner& operator=(const TrialRunner&) = delete;
   virtual ~TrialRunner() = default;
@@ -105,7 +112,9 @@ class TrialRunner {
   /// REQUIRES: `trials` are those of the state's plan.
   void run(const PlannedTrials& trials, RolloutState& state);
 
-  [[nodiscard]] virtual bool stopped() const noexcept = 0;
+  [[nodiscard]] virtual bool stopped() const noexcept {
+    return control_.stop != nullptr && *control_.stop;
+  }
 
  protected:
   /// Plays blocks and adds them to the state as they become whole, one after the other; all of
@@ -115,15 +124,11 @@ class TrialRunner {
   /// How far the rollout that is being played has come.
   [[nodiscard]] RolloutProgress progress_of(const RolloutState& state) const;
 
+  const RunControl control_;
+
  private:
   StateKeeper* keeper_;
   std::size_t begun_ = 0;
-};
-
-/// What a run listens to and tells.
-struct RunControl {
-  const std::atomic<bool>* stop = nullptr;  ///< When set, trials that are open are finished.
-  std::function<void(const RolloutProgress&)> progress{};  ///< Called from any thread.
 };
 
 /// Threads of this process. Trials are handed out in order, block by block over all plays, so that
@@ -132,18 +137,13 @@ class ThreadRunner final : public TrialRunner {
  public:
   /// REQUIRES: threads >= 1.
   explicit ThreadRunner(int threads = 1, RunControl control = {}, StateKeeper* keeper = nullptr)
-      : TrialRunner(keeper), workers_(threads), control_(std::move(control)) {}
-
-  [[nodiscard]] bool stopped() const noexcept override {
-    return control_.stop != nullptr && *control_.stop;
-  }
+      : TrialRunner(keeper, std::move(control)), workers_(threads) {}
 
  private:
   void play(const PlannedTrials& trials, std::span<const BlockRange> ranges,
             RolloutState& state) override;
 
   Workers workers_;
-  RunControl control_;
 };
 
 }  // namespace sixfold

@@ -136,7 +136,7 @@ class DearTurns {
       : tools_(tools), roller_(roller), depth_(depth) {}
 
   /// Whether it was not stopped.
-  [[nodiscard]] bool roll_out(std::size_t game, ReviewedTurn& turn) const {
+  [[nodiscard]] bool roll_out(std::size_t game, ReviewedTurn& turn) {
     RolloutQuestion question{turn.decision, depth_.settings, {}, {}};
     // A double and its answer are one question.
     const std::size_t number = turn.number - (is_answer(turn) ? 1 : 0);
@@ -161,8 +161,11 @@ class DearTurns {
     return rolled && !rolled->result.interrupted && judge_by(*rolled, turn);
   }
 
-  [[nodiscard]] bool roll_out_cube(ReviewedTurn& turn, const RolloutQuestion& question) const {
-    const std::optional<CubeStudy> study = roller_.cube(question);
+  [[nodiscard]] bool roll_out_cube(ReviewedTurn& turn, const RolloutQuestion& question) {
+    if (!last_double_ || last_double_->settings.seed != question.settings.seed) {
+      last_double_ = roller_.cube(question);
+    }
+    const std::optional<CubeStudy>& study = last_double_;
     if (!study || (study->rolled && study->rolled->interrupted)) return false;
     judge_by(*study, turn);
     return true;
@@ -173,6 +176,7 @@ class DearTurns {
   const ReviewTools& tools_;
   const ReviewRoller& roller_;
   const ReviewDepth& depth_;
+  std::optional<CubeStudy> last_double_;  ///< Its answer may be dear, too.
 };
 
 }  // namespace
@@ -216,7 +220,7 @@ void roll_out_dear_turns(const ReviewTools& tools, const ReviewRoller& roller,
       if (is_dear(turn, depth.bound)) dear.emplace_back(game.number, &turn);
     }
   }
-  const DearTurns turns(tools, roller, depth);
+  DearTurns turns(tools, roller, depth);
   for (std::size_t i = 0; i < dear.size(); ++i) {
     if (roller.started) roller.started(i, dear.size());
     review.interrupted = !turns.roll_out(dear[i].first, *dear[i].second);

@@ -104,7 +104,7 @@ class Server:
 class BoardPage(unittest.TestCase):
     """A page of its own for each test, from one server and one browser."""
 
-    tool = nets = record = pictures = None  # set by main() of the tests
+    tool = nets = record = pictures = None  # set by suite_of() of the tests
 
     @classmethod
     def setUpClass(cls):

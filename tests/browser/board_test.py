@@ -8,7 +8,6 @@ for computed tables that is kept. Exits with 77 if a program is missing that the
 """
 
 import json
-import pathlib
 import sys
 import time
 import unittest
@@ -18,7 +17,7 @@ sys.dont_write_bytecode = True  # the source tree stays clean
 import board_page
 import in_page
 from board_page import ANSWERED, DISCS, NAMELESS, PLAYED, PLAYS
-from chromium import CONTROL, ENTER, LEFT, RIGHT, TAB, UP, missing_programs
+from chromium import CONTROL, ENTER, LEFT, RIGHT, TAB, UP, run_tests
 
 START = "24x2 13x5 8x3 6x5 / 24x2 13x5 8x3 6x5"
 FIVE_POINT = "24x2 13x5 8x2 6x4 5x2 / 24x2 13x5 8x3 6x5"
@@ -376,22 +375,11 @@ class BoardTest(board_page.BoardPage):
                           for i in nameless], "without a name")
 
 
-def main(arguments):
-    if len(arguments) not in (3, 4):
-        print(__doc__, file=sys.stderr)
-        return 2
-    if missing_programs():
-        print("missing: " + ", ".join(missing_programs()), file=sys.stderr)
-        return 77
-    BoardTest.tool, BoardTest.nets, BoardTest.record = (
-        pathlib.Path(path).resolve() for path in arguments[:3])
-    if len(arguments) == 4:
-        BoardTest.pictures = pathlib.Path(arguments[3]).resolve()
-        BoardTest.pictures.mkdir(parents=True, exist_ok=True)
-    suite = unittest.TestLoader().loadTestsFromTestCase(BoardTest)
-    result = unittest.TextTestRunner(verbosity=2).run(suite)
-    return 0 if result.wasSuccessful() else 1
+def suite_of(tool, nets, record, pictures):
+    BoardTest.tool, BoardTest.nets, BoardTest.record = tool, nets, record
+    BoardTest.pictures = pictures
+    return unittest.TestLoader().loadTestsFromTestCase(BoardTest)
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    sys.exit(run_tests(sys.argv[1:], __doc__, suite_of))

@@ -2,8 +2,11 @@
 
 import base64
 import json
+import pathlib
 import shutil
 import subprocess
+import sys
+import unittest
 import urllib.error
 import urllib.request
 
@@ -27,6 +30,23 @@ class BrowserError(Exception):
 def missing_programs():
     """The programs these tests need that are not installed."""
     return [name for name in ("chromium", "chromedriver", "pdftotext") if not shutil.which(name)]
+
+
+def run_tests(arguments, usage, suite_of):
+    """The exit code of a test program called with three paths and, where pictures are wanted, their
+    folder. `suite_of` gets the paths and the folder, or None, and returns a suite."""
+    if len(arguments) not in (3, 4):
+        print(usage, file=sys.stderr)
+        return 2
+    if missing_programs():
+        print("missing: " + ", ".join(missing_programs()), file=sys.stderr)
+        return 77
+    *paths, pictures = [pathlib.Path(path).resolve() for path in arguments] + (
+        [None] if len(arguments) == 3 else [])
+    if pictures is not None:
+        pictures.mkdir(parents=True, exist_ok=True)
+    result = unittest.TextTestRunner(verbosity=2).run(suite_of(*paths, pictures))
+    return 0 if result.wasSuccessful() else 1
 
 
 class Chromium:

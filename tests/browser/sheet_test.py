@@ -21,7 +21,7 @@ import in_page
 import lessons
 import matches
 import printed
-from chromium import ENTER, TAB, Chromium, missing_programs
+from chromium import ENTER, TAB, Chromium, run_tests
 
 WIDTHS = (360, 390, 768, 1280)
 A4_PAGES = 5  # of the demo lesson, with its folds closed
@@ -32,7 +32,7 @@ class PageTest(unittest.TestCase):
 
     lesson = name = form = None  # set by test_class()
     breaks_well = True  # Whether words are broken so that none is left alone.
-    tool = nets = pictures = None  # set by main()
+    tool = nets = pictures = None  # set by suite_of()
 
     @classmethod
     def setUpClass(cls):
@@ -310,34 +310,23 @@ def match_class(name, record, options=()):
                                          "options": options, "breaks_well": len(bases) == 1})
 
 
-def main(arguments):
-    if len(arguments) not in (3, 4):
-        print(__doc__, file=sys.stderr)
-        return 2
-    if missing_programs():
-        print("missing: " + ", ".join(missing_programs()), file=sys.stderr)
-        return 77
-    PageTest.tool, PageTest.nets = (pathlib.Path(path).resolve() for path in arguments[:2])
-    if len(arguments) == 4:
-        PageTest.pictures = pathlib.Path(arguments[3]).resolve()
-        PageTest.pictures.mkdir(parents=True, exist_ok=True)
+def suite_of(tool, nets, demo, pictures):
+    PageTest.tool, PageTest.nets, PageTest.pictures = tool, nets, pictures
     looked_at = {file.stem: json.loads(file.read_text(encoding="utf-8"))
-                 for file in lessons.lesson_files(arguments[2])}
+                 for file in lessons.lesson_files(demo)}
     if not looked_at:
-        print(f"no lessons in {arguments[2]}", file=sys.stderr)
-        return 2
+        sys.exit(f"no lessons in {demo}")
     looked_at["awkward"] = lessons.AWKWARD
     loader, suite = unittest.TestLoader(), unittest.TestSuite()
     for name, lesson in looked_at.items():
         for form in ("sheet", "quiz"):
             suite.addTest(loader.loadTestsFromTestCase(test_class(name, lesson, form)))
-    demo = (pathlib.Path(arguments[2]) / "club_match.txt").read_text(encoding="utf-8")
+    club = (demo / "club_match.txt").read_text(encoding="utf-8")
     few = ("--depth", "rollout", "--bound", "0.2", "--half-width", "0.2")
-    for each in (match_class("club", demo), match_class("awkward_match", matches.AWKWARD, few)):
+    for each in (match_class("club", club), match_class("awkward_match", matches.AWKWARD, few)):
         suite.addTest(loader.loadTestsFromTestCase(each))
-    result = unittest.TextTestRunner(verbosity=2).run(suite)
-    return 0 if result.wasSuccessful() else 1
+    return suite
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    sys.exit(run_tests(sys.argv[1:], __doc__, suite_of))

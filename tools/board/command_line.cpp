@@ -17,12 +17,7 @@ void define_board(CLI::App& app, BoardOptions& options, std::function<int()>& ru
       ->type_name(kFile);
   command->add_option("--match", options.match, "A recorded match to step through")
       ->type_name(kFile);
-  command->add_option("--equities", common.match_table, "Match equity table as a CSV file")
-      ->type_name(kFile);
-  command->add_option("--net", common.net, "Network file; the shipped one when left out")
-      ->type_name(kFile);
-  add_cache(*command, common.cache);
-  add_isa(*command, common.instruction_set);
+  add_engine_options(*command, common);
   add_threads(*command, options.threads);
   command->add_flag("--quiet", common.quiet, "No progress on the terminal");
   command->callback([&options, &run] { run = [&options] { return run_board(options); }; });

@@ -14,14 +14,9 @@ class SlicedRunner final : public TrialRunner {
  public:
   /// REQUIRES: threads >= 1; the keeper, which looks between slices, outlives it.
   SlicedRunner(int threads, RunControl control, StateKeeper& keeper)
-      : TrialRunner(&keeper),
+      : TrialRunner(&keeper, std::move(control)),
         workers_(threads),
-        control_(std::move(control)),
         slice_(static_cast<std::size_t>(threads)) {}
-
-  [[nodiscard]] bool stopped() const noexcept override {
-    return control_.stop != nullptr && *control_.stop;
-  }
 
  private:
   /// The first of the blocks, as many as take about a slice's time.
@@ -29,7 +24,6 @@ class SlicedRunner final : public TrialRunner {
             RolloutState& state) override;
 
   Workers workers_;
-  RunControl control_;
   std::size_t slice_;  ///< Blocks.
 };
 

@@ -17,11 +17,7 @@ class RankRunner final : public TrialRunner {
  public:
   /// The crew must outlive it, and nothing may be in its hands. REQUIRES: threads >= 1.
   RankRunner(Crew& crew, int threads, RunControl control, StateKeeper* keeper = nullptr)
-      : TrialRunner(keeper), crew_(crew), threads_(threads), control_(std::move(control)) {}
-
-  [[nodiscard]] bool stopped() const noexcept override {
-    return control_.stop != nullptr && *control_.stop;
-  }
+      : TrialRunner(keeper, std::move(control)), crew_(crew), threads_(threads) {}
 
  private:
   void play(const PlannedTrials& trials, std::span<const BlockRange> ranges,
@@ -33,7 +29,6 @@ class RankRunner final : public TrialRunner {
 
   Crew& crew_;
   int threads_;
-  RunControl control_;
 };
 
 }  // namespace sixfold::tools

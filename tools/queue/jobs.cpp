@@ -16,8 +16,6 @@
 namespace sixfold::tools {
 namespace {
 
-using NewEntry = std::pair<Entry, std::vector<Part>>;
-
 ReadEntry read_request(const Entry& entry, const Core& core) {
   std::string id = "null";
   const Request request = parse_request(entry.input, id);

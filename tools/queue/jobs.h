@@ -23,14 +23,17 @@ struct ReadEntry {
 /// What would be found out too late: at night. Throws InputError for a finished game, and for a
 /// cube that the score does not allow.
 void require_answer(const Decision& decision);
+/// An entry that is put in, and what is rolled out of it.
+using NewEntry = std::pair<Entry, std::vector<Part>>;
 /// An entry that can be put in: its title, where it has none, from what it asks. Throws InputError
 /// as read_entry().
-[[nodiscard]] std::pair<Entry, std::vector<Part>> new_entry(Entry entry, const Core& core);
+[[nodiscard]] NewEntry new_entry(Entry entry, const Core& core);
 
 /// The entries of an input: a lesson's file (.json), requests (.jsonl), or "-", requests on
 /// standard input. `complaints` gets a line for each request that can't be answered. Throws
 /// InputError for what can't be read at all.
-[[nodiscard]] std::vector<std::pair<Entry, std::vector<Part>>> entries_of(
-    const std::string& input, int priority, const Core& core, std::vector<std::string>& complaints);
+[[nodiscard]] std::vector<NewEntry> entries_of(const std::string& input, int priority,
+                                               const Core& core,
+                                               std::vector<std::string>& complaints);
 
 }  // namespace sixfold::tools

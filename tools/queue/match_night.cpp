@@ -63,8 +63,9 @@ bool is_about(const RolloutQuestion& question, const std::vector<ReviewedTurn*>&
 
 /// What an entry has found, and what it will answer. One that can't be read has nothing to do with
 /// the others.
-void ask_entry(QueueFile& file, Core& core, const Entry& entry, Undecided& undecided,
-               std::set<std::string>& queued, std::set<std::string>& answered) {
+void ask_entry(QueueFile& file, Core& core, const Entry& entry, MatchReview& review,
+               Undecided& undecided, std::set<std::string>& queued,
+               std::set<std::string>& answered) {
   try {
     bool is_asked = false;
     for (const RolloutQuestion& question : read_entry(entry, core).job.questions) {
@@ -73,7 +74,9 @@ void ask_entry(QueueFile& file, Core& core, const Entry& entry, Undecided& undec
       queued.insert(turns->first);
       is_asked = true;
     }
-    if (is_asked) take_over(found_of(file, entry, core), undecided, answered);
+    if (!is_asked) return;
+    take_over(found_of(file, entry, core), undecided, answered);
+    add_up_sums(review);  // Here, since the next entry may be the last that can be read.
   } catch (const DatabaseError&) {
     throw;
   } catch (const InputError& error) {
@@ -86,39 +89,30 @@ void ask_entry(QueueFile& file, Core& core, const Entry& entry, Undecided& undec
 MatchNight ask_night(QueueFile& file, Core& core, const std::string& name, double bound,
                      MatchReview& review) {
   Undecided undecided;
-  std::vector<std::pair<std::string, std::pair<Entry, std::vector<Part>>>> entries;
+  std::vector<std::pair<std::string, NewEntry>> entries;  // In the order of play.
   for (ReviewedGame& game : review.games) {
     for (ReviewedTurn& turn : game.turns) {
       if (!is_undecided(turn, bound) || !may_be_lesson(turn)) continue;
-      std::vector<ReviewedTurn*>& same = undecided[key_of(turn.decision)];
-      if (same.empty()) {
-        const std::string source = format("{} game {} turn {}", name, game.number, turn.number);
-        entries.emplace_back(key_of(turn.decision),
-                             new_entry({0,
-                                        Entry::Kind::kLesson,
-                                        "",
-                                        source,
-                                        decision_lesson_json(review.match, game.number, turn),
-                                        0,
-                                        {}},
-                                       core));
-      }
-      same.push_back(&turn);
+      const std::string key = key_of(turn.decision);
+      undecided[key].push_back(&turn);
+      if (undecided[key].size() > 1) continue;
+      Entry entry;
+      entry.kind = Entry::Kind::kLesson;
+      entry.source = format("{} game {} turn {}", name, game.number, turn.number);
+      entry.input = decision_lesson_json(review.match, game.number, turn);
+      entries.emplace_back(key, new_entry(std::move(entry), core));
     }
   }
   std::set<std::string> queued;
   std::set<std::string> answered;
   for (const Entry& entry : file.entries()) {
-    if (!entry.error) ask_entry(file, core, entry, undecided, queued, answered);
+    if (!entry.error) ask_entry(file, core, entry, review, undecided, queued, answered);
   }
-  add_up_sums(review);
-  MatchNight night{answered.size(), queued.size() - answered.size(), 0};
-  std::vector<std::pair<Entry, std::vector<Part>>> fresh;
+  std::vector<NewEntry> fresh;
   for (auto& [key, entry] : entries) {
     if (queued.count(key) == 0) fresh.push_back(std::move(entry));
   }
-  night.added = file.add(fresh).size();
-  return night;
+  return {answered.size(), queued.size() - answered.size(), file.add(fresh).size()};
 }
 
 }  // namespace sixfold::tools
